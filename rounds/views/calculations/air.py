@@ -20,16 +20,13 @@ WORDS = {
 
 def _air(given: Mapping[str, Any]) -> CalculationResult:
     temperature, humidity, low = given["temperature"], given["humidity"], given["tonight-low"]
+    saturated = air.saturation_vapour_pressure_kpa(temperature_c=temperature)
     dew = air.dew_point_c(temperature_c=temperature, humidity_percent=humidity)
     feel = air.feel_of_air(temperature_c=temperature, humidity_percent=humidity, tonight_low_c=low)
     deficit = air.vapour_pressure_deficit_kpa(temperature_c=temperature, humidity_percent=humidity)
     return CalculationResult(
         (
-            Figure(
-                "saturation vapour pressure",
-                air.saturation_vapour_pressure_kpa(temperature_c=temperature),
-                "kPa",
-            ),
+            Figure("saturation vapour pressure", saturated, "kPa"),
             Figure("vapour pressure deficit", deficit, "kPa"),
             Figure("dew point", dew, "C", digits=1),
         ),

@@ -16,22 +16,8 @@ def _development(given: Mapping[str, Any]) -> CalculationResult:
     none: tuple[float | None, float | None] = (None, None)
     lower_limits, constant_limits = fit.limits_lower_c or none, fit.limits_constant_dd or none
     figures = [
-        Figure(
-            "lower threshold",
-            fit.lower_c,
-            "C",
-            *lower_limits,
-            "95 %",
-            2,
-        ),
-        Figure(
-            "thermal constant",
-            fit.constant_dd,
-            "C day",
-            *constant_limits,
-            "95 %",
-            1,
-        ),
+        Figure("lower threshold", fit.lower_c, "C", *lower_limits, "95 %", 2),
+        Figure("thermal constant", fit.constant_dd, "C day", *constant_limits, "95 %", 1),
         Figure("r squared", fit.r_squared),
         Figure("threshold by the reduced axis", lower, "C", digits=2),
         Figure("constant by the reduced axis", constant, "C day", digits=1),

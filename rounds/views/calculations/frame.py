@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Literal, cast
+from typing import TYPE_CHECKING, Any, Literal, Protocol, cast
 
 from msgspec import Struct
 
@@ -97,6 +97,19 @@ def _input(head: str, about: str, example: str = "") -> Input:
     )
 
 
+class Estimate(Protocol):
+    """A value between two limits, as a share or a rate."""
+
+    @property
+    def value(self) -> float: ...
+
+    @property
+    def low(self) -> float: ...
+
+    @property
+    def high(self) -> float: ...
+
+
 class Figure(Struct, frozen=True):
     """One figure of a result: a value with its unit and, where it has one, its interval."""
 
@@ -107,6 +120,11 @@ class Figure(Struct, frozen=True):
     high: float | None = None
     interval: str = ""  # what low and high are, e.g. "95 % exact Poisson"
     digits: int = 3
+
+
+def with_limits(label: str, estimate: Estimate, interval: str, digits: int = 3) -> Figure:
+    """The figure of an estimate, between the limits that it has."""
+    return Figure(label, estimate.value, "", estimate.low, estimate.high, interval, digits)
 
 
 class CalculationResult(Struct, frozen=True):

@@ -52,22 +52,15 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         larvae_from=given["larvae-from"],
         larvae_at=given["larvae-at"],
     )
-    viable, found, aim = given["viable"], given["found"], given["aim"]
-    known = hidden_viable(
-        laying=laying,
-        female_days=female_days,
-        missed=missed,
-        found=found,
-        viable_share=viable,
-        hatching=hatching,
-    )
-    stems = {
+    aim = given["aim"]
+    stems: dict[str, Any] = {
         "laying": laying,
         "female_days": female_days,
         "missed": missed,
-        "found": found,
-        "viable_share": viable,
+        "found": given["found"],
+        "viable_share": given["viable"],
     }
+    known = hidden_viable(**stems, hatching=hatching)
     keep, kept = _keep(given, stems, hatching, known.chance)
     words = ["none seen is not none there", kept]
     words += [REST_IN_THEIR_OWN_TIME] if hatching.larvae else []
@@ -90,18 +83,12 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             f"{count(until, 'search', 'searches')} in all that find none make any egg on it less"
             f" likely than {aim:g}"
         )
+    by = f"95 %, {count(learned.eggs, 'own egg')}"
     return CalculationResult(
         (
             Figure("chance of viable eggs", known.chance),
             Figure("share of hatches due by now", known.hatched_share),
-            Figure(
-                "share that one search finds",
-                learned.share,
-                "",
-                learned.low,
-                learned.high,
-                f"95 %, {count(learned.eggs, 'own egg')}",
-            ),
+            Figure("share that one search finds", learned.share, "", learned.low, learned.high, by),
             Figure("keep until", keep, "C day", digits=1),
             Figure("chance of eggs before any search", known.before),
             Figure("eggs expected, if they lay", laying.rate * female_days),

@@ -56,25 +56,16 @@ def _life_table(given: Mapping[str, Any]) -> CalculationResult:
     for row in table.rows:
         limits = row.q_limits
         low, high = (limits.low, limits.high) if limits else (None, None)
-        figures.append(
-            Figure(
-                f"{row.stage}: {row.died:g} of {row.entered:g}, share dead",
-                row.q,
-                "",
-                low,
-                high,
-                "95 % exact",
-            )
-        )
-        figures.append(
-            Figure(
-                f"{row.stage}: k, natural log",
-                _finite(row.k_natural),
-                f"(base 10: {row.k_ten:.3f})",
-            )
-        )
-    figures.append(Figure("through all stages", table.survival))
-    figures.append(Figure("total k, natural log", _finite(table.total_k_natural)))
+        dead = f"{row.stage}: {row.died:g} of {row.entered:g}, share dead"
+        base_10 = f"(base 10: {row.k_ten:.3f})"
+        figures += [
+            Figure(dead, row.q, "", low, high, "95 % exact"),
+            Figure(f"{row.stage}: k, natural log", _finite(row.k_natural), base_10),
+        ]
+    figures += [
+        Figure("through all stages", table.survival),
+        Figure("total k, natural log", _finite(table.total_k_natural)),
+    ]
     words = [
         "k here is the natural logarithm; much of the literature uses base 10, shown beside it"
     ]

@@ -21,6 +21,7 @@ from rounds.views.calculations.frame import (
     Figure,
     InputRefused,
     inputs,
+    with_limits,
 )
 
 OF_THESE_FEMALES = "of these females: eggs of one female are no independent choices"
@@ -54,17 +55,7 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
         words.append(f"if they laid {usual:g} a day and searches find {percent(share)}, {seen}")
     words.append(OF_THESE_FEMALES)
     return CalculationResult(
-        (
-            Figure(
-                "eggs per female-day",
-                rate.value,
-                "",
-                rate.low,
-                rate.high,
-                "exact Poisson, two-sided 95 %",
-                2,
-            ),
-        ),
+        (with_limits("eggs per female-day", rate, "exact Poisson, two-sided 95 %", 2),),
         tuple(words),
         "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found;"
         " none: -ln(0.025) over them",
@@ -73,7 +64,7 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
 
 
 def _hosts(given: Mapping[str, Any]) -> CalculationResult:
-    host_comparison = hosts_compared(
+    compared = hosts_compared(
         eggs_first=given["eggs-1"],
         female_days_first=given["female-days-1"] * given["share-found-1"],
         eggs_second=given["eggs-2"],
@@ -82,24 +73,24 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
         females_second=given["females-2"],
     )
     words = []
-    if not host_comparison.enough:
+    if not compared.enough:
         words.append(
             f"not enough to say: under {LEAST_FEMALE_DAYS:g} female-days x share found on one of"
             " them, or no egg on either"
         )
-    if not host_comparison.settled:
+    if not compared.settled:
         words.append(
-            f"about {host_comparison.more_female_days:.0f} more female-days would settle a two-fold"
+            f"about {compared.more_female_days:.0f} more female-days would settle a two-fold"
             " difference (80 % power)"
         )
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
-    elif host_comparison.is_of_plants:
+    elif compared.is_of_plants:
         words.append(
             "the difference is more than chance gives, and than females differ; what follows is the"
             " keeper's to decide, one change at a time"
         )
-    elif host_comparison.p_of_plants is None:
+    elif compared.p_of_plants is None:
         words.append(
             "these females laid more on one than chance gives; of fewer than"
             f" {LEAST_FEMALES} females on each that says little about the plants"
@@ -110,41 +101,15 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
             " themselves"
         )
     words.append(OF_THESE_FEMALES)
+    exact, ratio_limits = "95 % exact", (compared.ratio_low, compared.ratio_high)
+    of_plants = compared.p_of_plants
     return CalculationResult(
         (
-            Figure(
-                "first, eggs per female-day",
-                host_comparison.first.value,
-                "",
-                host_comparison.first.low,
-                host_comparison.first.high,
-                "95 % exact",
-                2,
-            ),
-            Figure(
-                "second, eggs per female-day",
-                host_comparison.second.value,
-                "",
-                host_comparison.second.low,
-                host_comparison.second.high,
-                "95 % exact",
-                2,
-            ),
-            Figure(
-                "first over second",
-                host_comparison.ratio,
-                "",
-                host_comparison.ratio_low,
-                host_comparison.ratio_high,
-                "95 % exact",
-                2,
-            ),
-            Figure("p, two-sided", host_comparison.p_two_sided, digits=4),
-            *(
-                (Figure("p, as females differ", host_comparison.p_of_plants, digits=4),)
-                if host_comparison.p_of_plants is not None
-                else ()
-            ),
+            with_limits("first, eggs per female-day", compared.first, exact, 2),
+            with_limits("second, eggs per female-day", compared.second, exact, 2),
+            Figure("first over second", compared.ratio, "", *ratio_limits, exact, 2),
+            Figure("p, two-sided", compared.p_two_sided, digits=4),
+            *(Figure("p, as females differ", p, digits=4) for p in (of_plants,) if p is not None),
         ),
         tuple(words),
         "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
@@ -161,19 +126,10 @@ def _choice(given: Mapping[str, Any]) -> CalculationResult:
     result = preferences(used, there)
     figures = []
     for position, preference in enumerate(result, start=1):
-        figures.append(
-            Figure(
-                f"plant {position}, alpha", preference.alpha, f"(indifferent {1 / len(result):.2f})"
-            )
-        )
-        figures.append(
-            Figure(
-                f"plant {position}, epsilon",
-                preference.epsilon,
-                "(-1 shunned, 1 only this)",
-                digits=2,
-            )
-        )
+        plant, scale = f"plant {position}", "(-1 shunned, 1 only this)"
+        indifferent = f"(indifferent {1 / len(result):.2f})"
+        figures.append(Figure(f"{plant}, alpha", preference.alpha, indifferent))
+        figures.append(Figure(f"{plant}, epsilon", preference.epsilon, scale, digits=2))
     words = ["eggs of one female are no independent choices: the test counts them as if they were"]
     if any(one != int(one) for one in used):
         raise InputRefused("used has a part of an egg; give whole numbers")

@@ -27,21 +27,18 @@ def _survival(given: Mapping[str, Any]) -> CalculationResult:
     curve = kaplan_meier(times, fates)
     figures = [
         Figure(
-            f"day {step.time:g}: {step.died} of {step.at_risk} died",
-            step.survival,
+            f"day {one.time:g}: {one.died} of {one.at_risk} died",
+            one.survival,
             "",
-            step.low,
-            step.high,
+            one.low,
+            one.high,
             "95 %",
         )
-        for step in curve.steps
+        for one in curve.steps
     ]
-    figures.append(
-        Figure("median life", curve.median, "days", curve.median_low, curve.median_high, "95 %", 1)
-    )
-    words = []
-    if curve.median is None:
-        words.append("half have not died: the median is not reached")
+    median_limits = curve.median_low, curve.median_high
+    figures.append(Figure("median life", curve.median, "days", *median_limits, "95 %", 1))
+    words = ["half have not died: the median is not reached"] if curve.median is None else []
     if given["died-2"] or given["alive-2"]:
         other = _fates(given["died-2"], given["alive-2"])
         if not other[0]:
