@@ -5,13 +5,14 @@ It is written as HTML or Markdown from the same parts.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rounds.bench.plurals import count
+from rounds.entries.slots import listed
 from rounds.exchange.pictures import BookPicture
 from rounds.exchange.source import Source
 from rounds.views.plots import Plot
-from rounds.views.words import day_in_words
 
 NOT_SAID = "not recorded"
 
@@ -22,6 +23,11 @@ class DocumentTable:
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+
+
+def table(heads: str, rows: Iterable[tuple[str, ...]]) -> DocumentTable:
+    """A table under headings that stand as text, a comma between."""
+    return DocumentTable(listed(heads, by=", "), tuple(rows))
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +64,7 @@ def sentence(words: str) -> str:
 
 def rights_section(source: Source) -> Section:
     """Whose record it is, who wrote it, and on what terms others may use it."""
-    settings, moment = source.bench.settings, source.moment
+    settings = source.bench.settings
     lines = sorted({entry.by for entry in source.counting if entry.by})
     authors = list(dict.fromkeys(map(source.full_name, lines)))
     return Section(
@@ -69,7 +75,7 @@ def rights_section(source: Source) -> Section:
             f"Recorded by: {', '.join(authors) or NOT_SAID}.",
             f"Licence: {settings.get('licence', '') or 'not recorded; ask the holder before use'}.",
             (
-                f"Written on {day_in_words(moment.now.astimezone(moment.zone))} from a daybook of"
+                f"Written on {source.day(source.moment.now)} from a daybook of"
                 f" {count(len(source.counting), 'line')}."
             ),
         ),

@@ -9,6 +9,7 @@ from rounds.bench.codes import in_order
 from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
+from rounds.entries.slots import listed
 from rounds.exchange.document import DocumentTable, Section
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import BroodAccount
@@ -18,15 +19,13 @@ from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
 
 NOT_SAID = "not recorded"
-LAYING_HEADS = (
-    "plant",
-    "container, females",
-    "from",
-    "to",
-    "effort (female-days)",
-    "searches",
-    "eggs found",
+FOUNDER_HEADS = listed(
+    "code; caught; place; latitude, longitude (degrees); uncertainty (m); by; sex, wear", by="; "
+)
+LAYING_HEADS = listed(
+    "plant; container, females; from; to; effort (female-days); searches; eggs found; "
     "eggs a female-day, exact two-sided 95 % limits",
+    by="; ",
 )
 
 
@@ -38,16 +37,7 @@ def origin_section(account: BroodAccount) -> Section:
     origins = account.source.guard.origins(account.code, founders)
     if founders:
         rows = tuple(_founder_row(account, founder, place) for founder, place in origins)
-        heads = (
-            "code",
-            "caught",
-            "place",
-            "latitude, longitude (degrees)",
-            "uncertainty (m)",
-            "by",
-            "sex, wear",
-        )
-        parts.append(DocumentTable(heads, rows))
+        parts.append(DocumentTable(FOUNDER_HEADS, rows))
     parts += list(
         dict.fromkeys(
             _reserve(place) for _, place in origins if place.withheld or place.generalised

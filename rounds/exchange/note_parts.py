@@ -34,7 +34,7 @@ class BroodAccount:
 
     def day(self, at: datetime) -> str:
         """A local day: ``20 May 2026``."""
-        return day_in_words(at.astimezone(self.zone))
+        return self.source.day(at)
 
     def moment(self, at: datetime) -> str:
         """A local day and time with its offset from UTC: ``20 May 2026, 07:04 +0200``."""

@@ -7,6 +7,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from datetime import datetime
 from math import isnan
+from typing import TypeVar
 
 from msgspec.structs import replace
 
@@ -26,7 +27,7 @@ from rounds.entries.registry import (
 )
 from rounds.entries.slots import listed
 from rounds.entries.wording import saying
-from rounds.exchange.document import DocumentTable, Part, Section, Shown, sentence
+from rounds.exchange.document import NOT_SAID, DocumentTable, Part, Section, Shown, sentence, table
 from rounds.exchange.note_parts import BroodAccount
 from rounds.exchange.permits import permit_words
 from rounds.exchange.pictures import photo_stage, pictures
@@ -41,7 +42,6 @@ from rounds.tallies.stages import (
 )
 from rounds.tallies.warmth import day_of
 from rounds.views.brood_page import (
-    DURATION_HEADS,
     STAGE_HEADS,
     beside_the_curve,
     cause_row,
@@ -75,16 +75,10 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
     counts = stage_counts(back.course, broods)
     if not counts:
         return []
-    heads = (
-        "stage",
-        "entered",
-        "died",
-        "left, or kept as a specimen",
-        "fate not known",
-        "not seen",
-        "not known which",
-        "there now",
-        "share that came through, 95 % limits",
+    heads = listed(
+        "stage; entered; died; left, or kept as a specimen; fate not known; not seen; "
+        "not known which; there now; share that came through, 95 % limits",
+        by="; ",
     )
     assert len(heads) == len(STAGE_HEADS)
     rows = [stage_row(row) for row in counts]
@@ -104,17 +98,12 @@ def stage_parts(back: Lookback, broods: list[str]) -> list[Part]:
     parts += map(sentence, not_counted_words(counts))
     stage_table = causes(back.course, broods)
     if stage_table:
-        causes_rows = tuple(cause_row(row) for row in stage_table.rows)
-        parts.append(
+        heads_of_causes = "stage and cause, at risk, died, share, k (natural log), k (log 10)"
+        parts += [
             "What killed them, one cause after another; causes are as the keeper saw them, none was"
-            " diagnosed:"
-        )
-        parts.append(
-            DocumentTable(
-                ("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"),
-                causes_rows,
-            )
-        )
+            " diagnosed:",
+            table(heads_of_causes, map(cause_row, stage_table.rows)),
+        ]
     return [*parts, *(f"{text}." for text in so_far(back.course, broods))]
 
 
@@ -149,14 +138,10 @@ def duration_parts(back: Lookback, broods: list[str]) -> tuple[Part, ...]:
     result = [*own, *(row for _, row in of_either)]
     if not result:
         return ("No stage was seen to begin and to end yet.",)
-    heads = listed(
-        "stage, n, mean (days), shortest, longest, mean temperature (C), n with temperature",
-        by=", ",
-    )
-    assert len(heads) == len(DURATION_HEADS)
+    heads = "stage, n, mean (days), shortest, longest, mean temperature (C), n with temperature"
     rows = [_bare(duration_row(row)) for row in own]
     rows += [(f"{row.stage}, {code}", *_bare(duration_row(row))[1:]) for code, row in of_either]
-    parts: list[Part] = [DocumentTable(heads, tuple(rows))]
+    parts: list[Part] = [table(heads, rows)]
     inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
         parts.append(
@@ -215,17 +200,11 @@ def host_section(account: BroodAccount) -> Section:
     hosts = plants_in_words(account.back, [account.code])
     if not hosts:
         return Section("Plants", ("No plant is known from the entries.",))
-    rows = tuple((host,) for host in hosts)
-    return Section(
-        "Plants",
-        (
-            (
-                "In captivity, on plants that the keeper chose; it does not say what the species"
-                " uses in the wild."
-            ),
-            DocumentTable(("evidence",), rows),
-        ),
+    words = (
+        "In captivity, on plants that the keeper chose; it does not say what the species uses in"
+        " the wild."
     )
+    return Section("Plants", (words, table("evidence", ((host,) for host in hosts))))
 
 
 def conditions_section(account: BroodAccount) -> Section:
@@ -367,7 +346,7 @@ def voucher_section(account: BroodAccount) -> Section:
     kept += [(entry, f", of {code}") for code in account.either for entry in _kept(account, code)]
     parts: list[Part] = []
     if kept:
-        rows = tuple(
+        rows = (
             (
                 f"{entry.voucher or 'no number'}{whose}",
                 str(entry.number),
@@ -377,29 +356,22 @@ def voucher_section(account: BroodAccount) -> Section:
             )
             for entry, whose in kept
         )
-        parts.append(DocumentTable(("voucher", "number", "stage", "kept at", "day"), rows))
+        parts.append(table("voucher, number, stage, kept at, day", rows))
     else:
         parts.append("No specimen of it was kept.")
-    parasitoids = [
-        entry
-        for entry in account.source.counting
-        if isinstance(entry, Parasitoid) and entry.brood == account.code
-    ]
+    parasitoids = list(_lines(account, Parasitoid))
     if parasitoids:
         text = "; ".join(
             f"{account.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids
         )
         parts.append(f"Parasitoids that came out of it: {text}.")
-    photos = [
-        entry
-        for entry in account.source.counting
-        if isinstance(entry, Photo) and entry.brood == account.code
-    ]
-    photos.sort(
-        key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at)
+    photos = sorted(
+        _lines(account, Photo),
+        key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at),
     )
     if photos:
-        parts.append(f"Photos: {', '.join(_photo_words(account, entry) for entry in photos)}.")
+        names = ", ".join(f"{entry.file} ({_when(account, entry)})" for entry in photos)
+        parts.append(f"Photos: {names}.")
     parts += [
         Shown(one, f"{account.code}, {_when(account, one.entry)}")
         for one in sorted(pictures(account.source, account.code), key=lambda one: one.entry.at)
@@ -407,12 +379,18 @@ def voucher_section(account: BroodAccount) -> Section:
     return Section("Specimens and photos", tuple(parts))
 
 
-def _photo_words(account: BroodAccount, entry: Photo) -> str:
-    """A picture by its name, with the stage that it shows where that was said."""
-    return f"{entry.file} ({_when(account, entry)})"
+Line = TypeVar("Line", Parasitoid, Photo, Weighed)
+
+
+def _lines(account: BroodAccount, kind: type[Line]) -> Iterator[Line]:
+    """The lines of that kind about the brood."""
+    for entry in account.source.counting:
+        if isinstance(entry, kind) and entry.brood == account.code:
+            yield entry
 
 
 def _when(account: BroodAccount, entry: Photo) -> str:
+    """The stage that a picture shows, where that was said, and its day."""
     return ", ".join(part for part in (photo_stage(entry), account.day(entry.at)) if part)
 
 
@@ -426,20 +404,17 @@ def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:
 
 def mass_sections(account: BroodAccount) -> Iterator[Section]:
     """What was weighed, where anything was."""
-    rows = tuple(
+    rows = [
         (
             account.day(entry.at),
             entry.stage or "",
             str(entry.number),
             number(entry.mass_mg / entry.number),
         )
-        for entry in account.source.counting
-        if isinstance(entry, Weighed) and entry.brood == account.code
-    )
+        for entry in _lines(account, Weighed)
+    ]
     if rows:
-        yield Section(
-            "Mass", (DocumentTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),)
-        )
+        yield Section("Mass", (table("day, stage, weighed together, mass of one (mg)", rows),))
 
 
 def permit_section(account: BroodAccount) -> Section:
@@ -448,30 +423,16 @@ def permit_section(account: BroodAccount) -> Section:
     numbers = {bench.founders[code].permit for code in account.founders} - {""}
     if not numbers:
         return Section("Permits", ("No permit is named in the daybook for it.",))
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for name in sorted(numbers):
         permit = bench.permits.get(name)
         if permit is None:
             rows.append((name, "not in the daybook", "", "", ""))
             continue
         last = expires_on(permit)
-        expires = (
-            "not recorded"
-            if last is None
-            else account.moment(last)
-            if isinstance(last, datetime)
-            else day_in_words(last)
-        )
-        rows.append(
-            (
-                name,
-                permit.holder or "not recorded",
-                permit.body or "not recorded",
-                expires,
-                permit_words(bench, permit, account.now),
-            )
-        )
-    return Section(
-        "Permits",
-        (DocumentTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),),
-    )
+        expires = day_in_words(last) if last else NOT_SAID
+        if isinstance(last, datetime):
+            expires = account.moment(last)
+        said = (permit.holder or NOT_SAID, permit.body or NOT_SAID, expires)
+        rows.append((name, *said, permit_words(bench, permit, account.now)))
+    return Section("Permits", (table("number, holder, issued by, expires, use", rows),))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import timedelta
 from functools import partial
 from itertools import chain
 
@@ -16,7 +16,6 @@ from rounds.bench.permits import expires_on, without_permit_words
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
 from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released, Stocked
-from rounds.entries.slots import listed
 from rounds.exchange.atomic_file import chosen
 from rounds.exchange.document import (
     NOT_SAID,
@@ -26,6 +25,7 @@ from rounds.exchange.document import (
     Section,
     rights_section,
     sentence,
+    table,
 )
 from rounds.exchange.localities import Locality
 from rounds.exchange.permits import permit_words
@@ -126,8 +126,8 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
                 one.code,
                 source.name_of(one.code),
                 ", ".join(word for word in (one.sex, what) if word),
-                _day(source, one.caught) if one.caught else NOT_SAID,
-                _day(source, one.at),
+                source.day(one.caught) if one.caught else NOT_SAID,
+                source.day(one.at),
                 _where(place),
                 coordinates(place) or NOT_SAID,
                 source.full_name(one.collector) or NOT_SAID,
@@ -136,14 +136,12 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
             )
         )
         withheld.append(place.withheld)
-    heads: tuple[str, ...] = listed(
-        "code, species, what, caught, came in, place, coordinates, by, fate", by=", "
-    )
+    heads = "code, species, what, caught, came in, place, coordinates, by, fate"
     if permit.hold_hours:
-        heads += (f"hours held (at most {permit.hold_hours:g})",)
+        heads += f", hours held (at most {permit.hold_hours:g})"
     reserve = [f"{why.capitalize()}. {EXACT_PLACES}" for why in dict.fromkeys(withheld) if why]
     held = [HELD] if permit.hold_hours else []
-    return (DocumentTable(heads, tuple(rows)), *reserve, *held, *not_counted)
+    return (table(heads, rows), *reserve, *held, *not_counted)
 
 
 def _held(source: Source, most: float, one: FounderIntake) -> str:
@@ -166,7 +164,7 @@ def _fate(source: Source, code: str) -> str:
     if not times:
         mixture = mixture_words(brood_record(course, code)) if fate == NOT_KNOWN else ""
         return mixture or fate
-    days = list(dict.fromkeys(_day(source, at) for at in times))
+    days = list(dict.fromkeys(source.day(at) for at in times))
     return f"{fate} {' or '.join(days)}{', not known which' if len(days) > 1 else ''}"
 
 
@@ -180,8 +178,8 @@ def _became(source: Source, taken: list[FounderIntake]) -> Iterator[Section]:
         became = balance(source.tallies.course, list(dict.fromkeys(codes)))
         rows.append((name, str(became.in_all), *_fates(became)))
     if rows:
-        table = DocumentTable(("species", "taken", *FATE_HEADS), tuple(rows))
-        yield Section("What became of them", (table, NOT_KNOWN_MEANS))
+        became_of = DocumentTable(("species", "taken", *FATE_HEADS), tuple(rows))
+        yield Section("What became of them", (became_of, NOT_KNOWN_MEANS))
 
 
 def _fates(became: Balance) -> Iterator[str]:
@@ -281,7 +279,7 @@ def _released(source: Source, codes: set[str]) -> Iterator[Part]:
     order = {line: position for position, line in enumerate(lines)}
     rows = tuple(
         (
-            _day(source, lines[line].at),
+            source.day(lines[line].at),
             code,
             of_stage(number, stage),
             sex or NOT_SAID,
@@ -291,7 +289,7 @@ def _released(source: Source, codes: set[str]) -> Iterator[Part]:
             numbers.items(), key=lambda pair: (order[pair[0][0]], pair[0])
         )
     )
-    yield DocumentTable(("day", "of", "number", "sex", "place"), rows) if rows else "None."
+    yield table("day, of, number, sex, place", rows) if rows else "None."
 
 
 def _may_be_of(codes: set[str], code: str) -> bool:
@@ -312,20 +310,20 @@ def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
             one.code,
             one.stage or NOT_SAID,
             "found dead" if entry.cause else "alive",
-            _day(source, entry.at),
+            source.day(entry.at),
             entry.depository or NOT_SAID,
         )
         for one, entry in kept
     )
     if not rows:
         return ("None.",)
-    heads = ("catalogue number", "of", "stage", "taken", "day", "kept at")
+    heads = "catalogue number, of, stage, taken, day, kept at"
     dead = [one for one, entry in kept if entry.cause]
     words = (
         f"{len(dead)} of these {_were(len(dead))} found dead: above they count as died, not as kept"
         " as specimens."
     )
-    return (DocumentTable(heads, rows), *([words] if dead else []))
+    return (table(heads, rows), *([words] if dead else []))
 
 
 def _parasitoids(source: Source, codes: set[str]) -> Iterator[Section]:
@@ -335,16 +333,12 @@ def _parasitoids(source: Source, codes: set[str]) -> Iterator[Section]:
             one.number or "none given",
             one.entry.taxon or "not determined",
             f"{one.stage} of {one.code}" if one.stage else one.code,
-            _day(source, one.entry.at),
+            source.day(one.entry.at),
             one.entry.depository or NOT_SAID,
         )
         for one in specimens(source)
         if _may_be_of(codes, one.code) and isinstance(one.entry, Parasitoid)
     )
     if rows:
-        heads = ("catalogue number", "parasitoid", "out of", "day", "kept at")
-        yield Section("Parasitoids kept, of another species", (DocumentTable(heads, rows),))
-
-
-def _day(source: Source, at: datetime) -> str:
-    return day_in_words(at.astimezone(source.moment.zone))
+        heads = "catalogue number, parasitoid, out of, day, kept at"
+        yield Section("Parasitoids kept, of another species", (table(heads, rows),))

@@ -11,7 +11,6 @@ from rounds.bench.old_records import is_wild
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
 from rounds.entries.registry import Parasitoid
-from rounds.entries.slots import listed
 from rounds.exchange.document import (
     NOT_SAID,
     Document,
@@ -19,8 +18,10 @@ from rounds.exchange.document import (
     Part,
     Section,
     rights_section,
+    table,
 )
 from rounds.exchange.note import METHODS
+from rounds.exchange.note_origin import LAYING_HEADS
 from rounds.exchange.note_rearing import duration_parts, stage_parts, survival_parts
 from rounds.exchange.plots import laying_plot
 from rounds.exchange.source import Source
@@ -29,7 +30,7 @@ from rounds.tallies.broods import NOT_KNOWN_WHICH, balance
 from rounds.tallies.development import development
 from rounds.tallies.stages import DEAD, stage_counts
 from rounds.views.laying_page import OF_THESE_FEMALES, in_no_rate, limits
-from rounds.views.words import day_in_words, number
+from rounds.views.words import number
 
 
 def season(source: Source) -> Document:
@@ -77,16 +78,15 @@ def _overview(source: Source, taxa: list[str]) -> Section:
                 number(through[-1], 2) if through else "-",
             )
         )
-    heads = listed(
+    heads = (
         "species, wild-caught, broods, eggs, adults, alive now, "
-        "share through the stages that are over",
-        by=", ",
+        "share through the stages that are over"
     )
-    days = [entry.at.astimezone(source.moment.zone) for entry in source.counting]
+    times = [entry.at for entry in source.counting]
     span = (
-        f"From {day_in_words(min(days))} to {day_in_words(max(days))}." if days else "No line yet."
+        f"From {source.day(min(times))} to {source.day(max(times))}." if times else "No line yet."
     )
-    parts: list[Part] = [span, *([DocumentTable(heads, tuple(rows))] if rows else [])]
+    parts: list[Part] = [span, *([table(heads, rows)] if rows else [])]
     others = sum(not is_wild(one) for one in bench.founders.values())
     if others:
         verb = "is" if others == 1 else "are"
@@ -106,14 +106,9 @@ def _losses(source: Source) -> Section:
             ] += ended.cohort.number
     if not lost:
         return Section("Losses by cause", ("None died.",))
-    rows = tuple((cause, str(number)) for cause, number in lost.most_common())
-    return Section(
-        "Losses by cause",
-        (
-            "Eggs, young and adults together, as the keeper saw the cause; none was diagnosed.",
-            DocumentTable(("cause", "died"), rows),
-        ),
-    )
+    words = "Eggs, young and adults together, as the keeper saw the cause; none was diagnosed."
+    rows = ((cause, str(number)) for cause, number in lost.most_common())
+    return Section("Losses by cause", (words, table("cause, died", rows)))
 
 
 def _specimens(source: Source) -> Iterator[Section]:
@@ -124,9 +119,9 @@ def _specimens(source: Source) -> Iterator[Section]:
         name = entry.taxon if isinstance(entry, Parasitoid) else source.name_of(one.code)
         whom = (name or NOT_SAID, entry.depository or NOT_SAID)
         kept[whom] = kept.get(whom, 0) + 1
-    rows = tuple((name, str(number), where) for (name, where), number in kept.items())
+    rows = [(name, str(number), where) for (name, where), number in kept.items()]
     if rows:
-        yield Section("Specimens kept", (DocumentTable(("species", "specimens", "kept at"), rows),))
+        yield Section("Specimens kept", (table("species, specimens, kept at", rows),))
 
 
 def _parasitoids(source: Source) -> Iterator[Section]:
@@ -137,14 +132,13 @@ def _parasitoids(source: Source) -> Iterator[Section]:
             str(one.number),
             f"{source.name_of(one.brood)} {one.brood}".strip() or NOT_SAID,
             str(one.hosts or NOT_SAID),
-            day_in_words(one.at.astimezone(source.moment.zone)),
+            source.day(one.at),
         )
         for one in source.bench.parasitoids
     )
     if rows:
-        heads = ("parasitoid", "came out", "of", "hosts", "day")
         words = "Named as the keeper has them; nothing here was identified by a program."
-        yield Section("Parasitoids", (DocumentTable(heads, rows), words))
+        yield Section("Parasitoids", (table("parasitoid, came out, of, hosts, day", rows), words))
 
 
 def _species(source: Source, taxon: str) -> Iterator[Section]:
@@ -153,9 +147,8 @@ def _species(source: Source, taxon: str) -> Iterator[Section]:
     yield Section(f"{name}: laying", tuple(_laying(source, taxon)))
     if not broods:
         return
-    rows = tuple(_brood_row(source, code) for code in (*broods, *_of_either(source, broods)))
-    heads = ("brood", "mother", "came", "adults", "alive now")
-    parts: list[Part] = [DocumentTable(heads, rows)]
+    rows = (_brood_row(source, code) for code in (*broods, *_of_either(source, broods)))
+    parts: list[Part] = [table("brood, mother, came, adults, alive now", rows)]
     for code in back.course.unsure_codes(broods):
         taxa = {source.name_in_full(source.bench.taxon_of(brood)) for brood in members(code)}
         parts.append(
@@ -195,14 +188,7 @@ def _laying(source: Source, taxon: str) -> Iterator[Part]:
         (one.plant, f"{one.female_days:.1f}", str(one.searches), str(one.eggs), limits(one))
         for one in hosts
     )
-    heads = (
-        "plant",
-        "effort (female-days)",
-        "searches",
-        "eggs found",
-        "eggs a female-day, exact two-sided 95 % limits",
-    )
-    yield DocumentTable(heads, rows)
+    yield DocumentTable((LAYING_HEADS[0], *LAYING_HEADS[4:]), rows)
     yield from in_no_rate(hosts)
     yield OF_THESE_FEMALES
     plot = laying_plot(source, taxon)
@@ -232,7 +218,7 @@ def _taught(source: Source) -> Section:
                 )
     rows = [(one.rule, one.records, one.plan, one.may_be) for one in offers(source.bench, moment)]
     if rows:
-        parts.append(DocumentTable(("rule", "the records say", "plan now", "may be"), tuple(rows)))
+        parts.append(table("rule, the records say, plan now, may be", rows))
     parts += [
         f"{one.rule}: {one.records}; {one.wants}." for one in not_settled(source.bench, moment)
     ]

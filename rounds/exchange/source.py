@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from datetime import datetime
 from functools import cached_property
 from typing import TextIO, TypeVar
 
@@ -22,6 +23,7 @@ from rounds.tallies.rearing import plain_stage
 from rounds.tallies.replay import effective_entries, replay
 from rounds.tallies.tallies import Tallies
 from rounds.views.settings import full_name_of, full_names_of
+from rounds.views.words import day_in_words
 
 LISTED = " | "  # between the values of a list, as Darwin Core recommends
 EVERY = 10_000  # rows between two words on how far it has come
@@ -176,6 +178,10 @@ class Source:
     def name_in_full(self, taxon: str) -> str:
         """The name of a taxon, of each of several, in full where a short one was typed for it."""
         return one_of(full_name(member, self.bench.taxa.values()) for member in members(taxon))
+
+    def day(self, at: datetime) -> str:
+        """The local day of an instant: ``20 May 2026``."""
+        return day_in_words(at.astimezone(self.moment.zone))
 
     def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
         """The same rows, with words on how far it has come."""
