@@ -11,12 +11,26 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from rounds.app.desk import Desk
 from rounds.entries.slots import each, listed
 from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 from rounds.exchange.source import Source
+
+if TYPE_CHECKING:
+    from rounds.exchange.document import Document
+
+
+TypedFields = Callable[[argparse.Namespace], frozenset[str]]
+
+
+def _holds(names: str) -> TypedFields:
+    """That a file holds these fields as they were typed, whatever its options."""
+    return lambda options: each(names)
+
+
+_OF_ARCHIVE = _holds("origin depository where place collector voucher body value")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +55,7 @@ class Export:
     options: Callable[[argparse.ArgumentParser], None] = lambda parser: None
     places: bool = False
     about: tuple[str, str] = ("", "")
-    typed: Callable[[argparse.Namespace], frozenset[str]] = lambda options: frozenset()
+    typed: TypedFields = lambda options: frozenset()
 
 
 def ending_of(export: Export, path: Path) -> str:
@@ -78,21 +92,16 @@ def _csv_options(parser: argparse.ArgumentParser) -> None:
 def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
     from rounds.exchange.tables.tables import write_tables
 
-    return write_tables(_tables_of(options), source, out, together=_is_together(options))
+    return write_tables(_tables_of(options), source, out, together=_ending(options) == ".zip")
 
 
-def _is_together(options: argparse.Namespace) -> bool:
-    return Path(options.file).suffix.casefold() == ".zip"
+def _ending(options: argparse.Namespace) -> str:
+    return Path(options.file).suffix.casefold()
 
 
 def _tables_of(options: argparse.Namespace) -> tuple[str, ...]:
-    return (
-        (options.table,)
-        if options.table
-        else TABLE_NAMES
-        if _is_together(options)
-        else ("entries",)
-    )
+    usual = TABLE_NAMES if _ending(options) == ".zip" else ("entries",)
+    return (options.table,) if options.table else usual
 
 
 def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
@@ -139,10 +148,12 @@ def _span(text: str) -> timedelta:
     return span
 
 
+def _codes_option(parser: argparse.ArgumentParser, about: str) -> None:
+    parser.add_argument("--for", dest="codes", nargs="+", default=[], metavar="CODE", help=about)
+
+
 def _labels_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--for", dest="codes", nargs="+", default=[], metavar="CODE", help="only these containers"
-    )
+    _codes_option(parser, "only these containers")
     parser.add_argument("--size", default="50x25", help="of one label in mm, as 50x25")
 
 
@@ -163,14 +174,7 @@ def _size(text: str) -> tuple[int, int]:
 
 
 def _pins_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--for",
-        dest="codes",
-        nargs="+",
-        default=[],
-        metavar="CODE",
-        help="only these broods or founders",
-    )
+    _codes_option(parser, "only these broods or founders")
 
 
 def _pins(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
@@ -179,17 +183,16 @@ def _pins(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[st
     return write_pins(source, options.codes, out)
 
 
+def _document(document: Document, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.document_file import write_document
+
+    return write_document(document, _ending(options), out)
+
+
 def _note(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.note import write_note
+    from rounds.exchange.note import note
 
-    return write_note(source, options.about, Path(options.file).suffix.casefold(), out)
-
-
-def _archive_typed(options: argparse.Namespace) -> frozenset[str]:
-    del options
-    return frozenset(
-        {"origin", "depository", "where", "place", "collector", "voucher", "body", "value"}
-    )
+    return _document(note(source, options.about), options, out)
 
 
 def _plots_options(parser: argparse.ArgumentParser) -> None:
@@ -204,23 +207,19 @@ def _plots_options(parser: argparse.ArgumentParser) -> None:
 def _plots(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
     from rounds.exchange.plots import write_plots
 
-    ending = Path(options.file).suffix.casefold()
-    return write_plots(source, options.about, options.plot, ending, out)
+    return write_plots(source, options.about, options.plot, _ending(options), out)
 
 
 def _season(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.document_file import write_document
     from rounds.exchange.season import season
 
-    return write_document(season(source), Path(options.file).suffix.casefold(), out)
+    return _document(season(source), options, out)
 
 
 def _permit(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.document_file import write_document
     from rounds.exchange.permit_return import permit_return
 
-    returned = permit_return(source, options.about)
-    return write_document(returned, Path(options.file).suffix.casefold(), out)
+    return _document(permit_return(source, options.about), options, out)
 
 
 EXPORTS: dict[str, Export] = {
@@ -233,7 +232,7 @@ EXPORTS: dict[str, Export] = {
             _archive,
             _wild_option,
             places=True,
-            typed=_archive_typed,
+            typed=_OF_ARCHIVE,
         ),
         Export(
             "occurrences",
@@ -242,7 +241,7 @@ EXPORTS: dict[str, Export] = {
             _occurrences,
             _wild_option,
             places=True,
-            typed=_archive_typed,
+            typed=_OF_ARCHIVE,
         ),
         Export(
             "ics",
@@ -250,7 +249,7 @@ EXPORTS: dict[str, Export] = {
             (".ics",),
             _ics,
             _ics_options,
-            typed=lambda options: frozenset({"why", "body", "value"}),
+            typed=_holds("why body value"),
         ),
         Export(
             "csv",
@@ -275,9 +274,7 @@ EXPORTS: dict[str, Export] = {
             _note,
             places=True,
             about=("BROOD", "code of the brood"),
-            typed=lambda options: each(
-                "origin depository file place lid collector voucher holder body"
-            ),
+            typed=_holds("origin depository file place lid collector voucher holder body"),
         ),
         Export(
             "plot",
@@ -300,9 +297,7 @@ EXPORTS: dict[str, Export] = {
             _permit,
             places=True,
             about=("NUMBER", "number of the permit"),
-            typed=lambda options: frozenset(
-                {"place", "collector", "voucher", "depository", "holder", "body"}
-            ),
+            typed=_holds("place collector voucher depository holder body"),
         ),
         Export(
             "pins",
@@ -311,7 +306,7 @@ EXPORTS: dict[str, Export] = {
             _pins,
             _pins_options,
             places=True,
-            typed=lambda options: frozenset({"collector", "voucher"}),
+            typed=_holds("collector voucher"),
         ),
     )
 }

@@ -7,12 +7,10 @@ from the same sections. What was not said is named as missing.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import BinaryIO
 
 from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import ExportRefused, chosen
 from rounds.exchange.document import Document, Section, rights_section
-from rounds.exchange.document_file import write_document
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
 from rounds.exchange.note_parts import BroodAccount, about
@@ -31,6 +29,7 @@ from rounds.exchange.note_rearing import (
 from rounds.exchange.source import Source
 from rounds.views.laying_page import OF_THESE_FEMALES
 
+NOTHING_MISSING = "Nothing that this note asks for is missing."
 METHODS = (
     "Shares have exact limits (Clopper & Pearson 1934, Biometrika 26:404-413).",
     (
@@ -77,7 +76,7 @@ def note(source: Source, code: str) -> Document:
         )
     account = about(source, code)
     name = source.name_of(code) or "a species not recorded"
-    sections = [
+    sections = (
         _summary(account, name),
         origin_section(account),
         laying_section(account),
@@ -92,14 +91,10 @@ def note(source: Source, code: str) -> Document:
         voucher_section(account),
         permit_section(account),
         rights_section(source),
-    ]
-    sections.append(
-        Section(
-            "What is missing", missing(account) or ("Nothing that this note asks for is missing.",)
-        )
+        Section("What is missing", missing(account) or (NOTHING_MISSING,)),
+        Section("How the numbers were reckoned", METHODS),
     )
-    sections.append(Section("How the numbers were reckoned", METHODS))
-    return Document(f"Life history of {name}, brood {code}", tuple(sections))
+    return Document(f"Life history of {name}, brood {code}", sections)
 
 
 def _summary(account: BroodAccount, name: str) -> Section:
@@ -133,8 +128,3 @@ def _of_either(account: BroodAccount) -> Iterator[str]:
 
 def _grown(number: int) -> str:
     return f"{number} came to be {'an adult' if number == 1 else 'adults'}"
-
-
-def write_note(source: Source, code: str, ending: str, out: BinaryIO) -> list[str]:
-    """Write the note as its file's ending says; what was written is told."""
-    return write_document(note(source, code), ending, out)

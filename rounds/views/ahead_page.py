@@ -116,7 +116,7 @@ def ahead_rows(
                 PAST,
                 Cell(PAST, "late"),
                 str(len(past)),
-                Cell(past_words(past, moment, axis.cells), "late"),
+                Cell(past_words(past, axis.cells), "late"),
             )
         ]
         if past
@@ -138,7 +138,7 @@ def ahead_rows(
     return tuple(rows)
 
 
-def past_words(past: Sequence[Item], moment: Moment, room: int) -> str:
+def past_words(past: Sequence[Item], room: int) -> str:
     """What should have happened, in as many names as fit."""
     animals = [item for item in past if item.what in FORECAST]
     names = [thing_words(item) for item in animals or past]

@@ -60,7 +60,7 @@ LETTERS: dict[str, tuple[str, ...]] = {
 } | {" ": ("...",) * HEIGHT}
 
 
-def block_letters(text: str, width: int, ink: str = "█") -> tuple[str, ...]:
+def block_letters(text: str, width: int) -> tuple[str, ...]:
     """The text in five rows; none where it does not fit in that width or has a sign that cannot be
     drawn.
 
@@ -73,7 +73,7 @@ def block_letters(text: str, width: int, ink: str = "█") -> tuple[str, ...]:
     if sum(len(glyph[0]) + GAP for glyph in drawn) - GAP > width:
         return ()
     rows = ((" " * GAP).join(glyph[row] for glyph in drawn) for row in range(HEIGHT))
-    return tuple(row.replace(".", " ").replace("#", ink) for row in rows)
+    return tuple(row.replace(".", " ").replace("#", "█") for row in rows)
 
 
 # Two rows of two points each: above left, above right, below left, below right.

@@ -37,10 +37,10 @@ def _unsure_words(container: Container, unsure: Unsure, moment: Moment) -> str:
     )
 
 
-def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
+def kept_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:
     """The lots at their stop: a line each, by the digit that names it, under their plant where
     they are not all of one."""
-    if not container.held:
+    if container is None or not container.held:
         return []
     several = len({held.plant for held in container.held}) > 1
     head = "  lot  from  stems  kept since    searched  looks  eggs left?  keep until"

@@ -24,11 +24,11 @@ from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
-from rounds.views.kept_page import kept_aloud
+from rounds.views.kept_page import kept_aloud, kept_lines
 from rounds.views.keys import handed, key_label
 from rounds.views.question_lines import Below
 from rounds.views.round_end import end_head, end_sections
-from rounds.views.short_round_page import left_out_lines, minutes
+from rounds.views.short_round_page import left_out_lines, limit_words, minutes
 from rounds.views.states import SIGNS, TONES, state_of
 from rounds.views.stop_page import (
     LABEL,
@@ -39,7 +39,6 @@ from rounds.views.stop_page import (
     done_lines,
     expected_lines,
     here_line,
-    lot_lines,
     note_lines,
     quiet_lines,
     waiting_lines,
@@ -137,7 +136,12 @@ def round_page(
     where = f"{literal(place_name(stop))}{f', {stands}' if stands else ''}"
     if not dues:
         return RoundPage(head, sections, where=where)
-    question = handed(_question(bench, dues, moment), bench.settings)
+    question = (
+        glance_question(bench, dues, moment.now)
+        if len(dues) > 1
+        else question_for(bench, dues[0], moment.now)
+    )
+    question = handed(question, bench.settings)
     container = container_of(bench, stop)
     aloud = tuple(kept_aloud(container, moment, known.foresight)) if container is not None else ()
     return RoundPage(
@@ -171,20 +175,12 @@ def _sections(
             *waiting_lines(bench, stop, known.dues, moment),
             *expected_lines(container, moment, known.foresight),
         ),
-        tuple(lot_lines(container, moment, known.foresight)),
+        tuple(kept_lines(container, moment, known.foresight)),
         (
             *changed_lines(bench, container, walk, moment),
             *before_lines(bench, known.entries, stop, walk, moment),
             *note_lines(container, moment),
         ),
-    )
-
-
-def _question(bench: Bench, dues: tuple[Due, ...], moment: Moment) -> Question:
-    return (
-        glance_question(bench, dues, moment.now)
-        if len(dues) > 1
-        else question_for(bench, dues[0], moment.now)
     )
 
 
@@ -321,7 +317,7 @@ def _part_done(walk: Round, stops: tuple[Stop, ...]) -> tuple[Line, ...]:
     left = [stop for stop in counted if is_open(stop)]
     if not is_rest or not left:
         return ()
-    limit = "1 minute's" if walk.minutes == 1 else f"{walk.minutes:g} minutes'"
+    limit = f"{limit_words(walk.minutes)}'{'s' if walk.minutes == 1 else ''}"
     verb = "is" if len(left) == 1 else "are"
     return (
         line(

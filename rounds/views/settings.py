@@ -16,6 +16,7 @@ from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 from rounds.word_tables import table_rows
 
+MAX_ZONES = 5  # that are named for one that there is not
 # what is wrong with a value, and what would be right; empty where nothing is
 Check = Callable[[str], str]
 
@@ -62,7 +63,7 @@ def _zone(value: str) -> str:
     )
 
 
-def nearest_zones(typed: str, most: int = 5) -> list[str]:
+def nearest_zones(typed: str) -> list[str]:
     """Time zones that have those letters in their name, else those spelled nearly so."""
     from zoneinfo import available_timezones
 
@@ -74,8 +75,8 @@ def nearest_zones(typed: str, most: int = 5) -> list[str]:
     )
     has = [zone for zone in zones if wanted and wanted in zone.casefold()]
     by_town = {zone.rsplit("/", 1)[-1].casefold(): zone for zone in zones}
-    near = [by_town[town] for town in late.nearest(wanted, by_town, most, 0.7)]
-    return list(dict.fromkeys([*has, *near]))[:most]
+    near = [by_town[town] for town in late.nearest(wanted, by_town, MAX_ZONES, 0.7)]
+    return list(dict.fromkeys([*has, *near]))[:MAX_ZONES]
 
 
 def _names(value: str) -> str:

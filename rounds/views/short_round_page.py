@@ -23,6 +23,7 @@ from rounds.views.stop_page import pressing_words
 from rounds.views.words import literal
 
 WHERE, MINUTES = 38, 5  # columns
+NOTHING = "nothing to speak of"
 RARE = 1 / 1000  # less than this is told as nothing to speak of
 ENOUGH_LOOKS = 10  # from so many looks on that found nothing, that is told
 ONE_AND_MANY: dict[AtStake, tuple[str, str]] = {
@@ -45,7 +46,7 @@ def short_round_lines(
     """The page; ``keys`` is its last line."""
     takes = f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {minutes(plan.seconds)} min"
     head = line(
-        Cell(f"a round in {_limit(plan)}", "strong"),
+        Cell(f"a round in {limit_words(plan.minutes)}", "strong"),
         f"   {moment.clock(moment.now)}   ",
         takes,
     )
@@ -63,7 +64,7 @@ def short_round_lines(
             _row(codes, checks, group, cost_of(group), moment)
             for codes, checks, group in _left(plan.left)
         ]
-        body += [line(""), line(f"Left out in all: {_in_all(plan)}", tone="strong"), line(_NEVER)]
+        body += [line(""), line(_in_all(plan.may_cost), tone="strong"), line(_NEVER)]
     else:
         body += [line(""), line("Nothing is left out.")]
     return (head, *body, line(""), line(keys, tone="due"), line(""), *_how(plan))
@@ -81,7 +82,7 @@ def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
         yield f"Taken: {codes}, {checks}; {_since(group, moment)}."
     for codes, checks, group in _left(plan.left):
         yield f"Left out: {codes}, {checks}; {cost_of(group)}."
-    yield f"Left out in all: {_in_all(plan)} {_NEVER}" if plan.left else "Nothing is left out."
+    yield f"{_in_all(plan.may_cost)} {_NEVER}" if plan.left else "Nothing is left out."
 
 
 def left_out_lines(
@@ -94,13 +95,12 @@ def left_out_lines(
     """Between a short round and its rest: what it left out, what that may cost until the next
     round, and how to go on or end."""
     weighed = [weigh(bench, stop, due, moment, foresight) for stop, due in left]
-    limit = "1 minute" if walk.minutes == 1 else f"{walk.minutes:g} minutes"
     stops = len({stop.where for stop, _ in left})
     until = moment.clock(moment.round_after)
     lost = sum(check.worth.lost for check in weighed)
     return (
         line(
-            Cell(f"What was taken into the {limit} is done.", "strong"),
+            Cell(f"What was taken into the {limit_words(walk.minutes)} is done.", "strong"),
             f" {count(len(left), 'check')} at {count(stops, 'stop')} left out, about"
             f" {count(minutes(seconds_for(weighed)), 'minute')}.",
         ),
@@ -112,7 +112,7 @@ def left_out_lines(
             for codes, checks, group in _left(weighed)
         ),
         line(""),
-        line(f"Left out in all: {_lost_words(lost)}", tone="strong"),
+        line(_in_all(lost), tone="strong"),
     )
 
 
@@ -127,8 +127,9 @@ def minutes(seconds: float) -> int:
     return max(1, ceil(seconds / 60 - 0.25))
 
 
-def _limit(plan: ShortRound) -> str:
-    return "1 minute" if plan.minutes == 1 else f"{plan.minutes:g} minutes"
+def limit_words(limit: float) -> str:
+    """The minutes that there are: ``1 minute``, ``7.5 minutes``."""
+    return f"{limit:g} {'minute' if limit == 1 else 'minutes'}"
 
 
 def _longer(plan: ShortRound) -> list[Line]:
@@ -217,9 +218,7 @@ def cost_of(group: Sequence[WeighedCheck]) -> str:
     looks, number = _looks(group)
     if lost < RARE:
         return (
-            f"nothing: 0 of {looks} found any"
-            if looks >= ENOUGH_LOOKS and not number
-            else "nothing to speak of"
+            f"nothing: 0 of {looks} found any" if looks >= ENOUGH_LOOKS and not number else NOTHING
         )
     if looks < ENOUGH_LOOKS:
         return _chance(lost, group)
@@ -244,16 +243,11 @@ def _chance(lost: float, group: Sequence[WeighedCheck], done: str = "") -> str:
     return f"1 {one}{done} in {1 / lost:.0f} such rounds"
 
 
-def _in_all(plan: ShortRound) -> str:
-    return _lost_words(plan.may_cost)
-
-
-def _lost_words(lost: float) -> str:
-    if lost < RARE:
-        return "nothing to speak of."
-    if 1 / lost < 1.5:
-        return f"about {count(round(max(1.0, lost)), 'animal or egg', 'animals or eggs')}."
-    return f"about 1 animal or egg in {1 / lost:.0f} such rounds."
+def _in_all(lost: float) -> str:
+    words = f"about 1 animal or egg in {1 / lost:.0f} such rounds" if lost >= RARE else NOTHING
+    if lost and 1 / lost < 1.5:
+        words = f"about {count(round(max(1.0, lost)), 'animal or egg', 'animals or eggs')}"
+    return f"Left out in all: {words}."
 
 
 def _how(plan: ShortRound) -> list[Line]:

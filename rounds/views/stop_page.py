@@ -27,7 +27,7 @@ from rounds.views.bench_page import without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
-from rounds.views.kept_page import kept_lines, unsure_lines
+from rounds.views.kept_page import unsure_lines
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
 from rounds.views.words import age, days_ago, literal
 
@@ -474,8 +474,3 @@ def note_lines(container: Container | None, moment: Moment) -> list[Line]:
         )
         for note in notes
     ]
-
-
-def lot_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:
-    """The kept stems, lot by lot."""
-    return kept_lines(container, moment, foresight) if container is not None else []
