@@ -64,6 +64,8 @@ _PURPOSE_CALLED = {called(purpose): purpose for purpose in PURPOSES}
 MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
+_METRES = late.pattern(r"^(\d+) m$")
+_IN_FULL = late.pattern(r"\bfemales?\b")  # where the letter of males would stand alone
 _TOGETHER = late.pattern(r"^(\d+)([^\W\d]\w*)$")
 _CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 _YEAR = late.pattern(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
@@ -270,6 +272,13 @@ def read_kinds(text: str) -> list[Holding] | NotHeld:
         return NotHeld(asked)
     held: list[Holding] = []
     for part in parts_of(text):
+        before, high = held[-1] if held else None, _METRES.match(part)
+        if before and before.taxon and high and _IN_FULL.search(text):
+            count, name = before.words, before.taxon
+            return NotHeld(
+                f"'{part}': males, or metres? As: {count}, {high[1]} males {name};"
+                f" {count} {name} from Tannmoos, {part}"
+            )
         one = read_animals(part)
         if isinstance(one, NotHeld):
             return one

@@ -279,7 +279,10 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     timed = time_of_line(text.strip(), desk.local_now(), desk.bench)
     code, _, holds = timed.text.partition(" ")
     known = alike_in(code, desk.codes)
-    if not (known or like_codes(code)) or len(names_of(code, desk.codes)) != 1:
+    several = names_of(code, desk.codes)
+    if len(several) > 1 and _NEW_ONES.search(holds):
+        return f"so many in each? Say each on a line of its own, as: {several[0]} {holds}"
+    if not (known or like_codes(code)) or len(several) != 1:
         return None
     if asked := asked_of_instar(holds, code):
         return asked

@@ -114,6 +114,11 @@ def known_places(bench: Bench) -> dict[str, None]:
     return dict.fromkeys(one.place for one in bench.founders.values() if one.place)
 
 
+def known_collectors(bench: Bench) -> dict[str, None]:
+    """Everybody who caught an animal."""
+    return dict.fromkeys(one.collector for one in bench.founders.values() if one.collector)
+
+
 def _names_in(
     bench: Bench, kind: type[Entry]
 ) -> list[tuple[str, str, Callable[[], Mapping[str, None]]]]:

@@ -153,3 +153,14 @@ def test_everyday_lines_are_read_as_they_are_meant(cups: Story, line: str, says:
     )
     cups.later(hours=20)
     assert says in cups.type(line)[0]
+
+
+def test_a_letter_behind_the_name_is_males_or_metres(story: Story) -> None:
+    asked = story.refused("K8 2 females Boloria dia 3 m")
+    assert "'3 m': males, or metres?" in asked
+    story.type("K8 2 females, 3 males Boloria dia", "K8 2 females Boloria dia from Tannmoos, 3 m")
+    assert len(story.desk.bench.founders) == 7
+
+
+def test_so_many_of_two_cups_at_once_are_said_each_by_itself(cups: Story) -> None:
+    assert "as: L1 1 female Boloria dia" in cups.refused("L1-L2 1 female Boloria dia")

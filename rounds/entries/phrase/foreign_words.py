@@ -9,13 +9,13 @@ from functools import cache
 from rounds import late
 from rounds.entries.base import Entry
 from rounds.entries.hosts import ALL_PLANTS
-from rounds.entries.names import known_places, known_plants, known_species
+from rounds.entries.names import known_collectors, known_places, known_plants, known_species
 from rounds.entries.phrase.carriage import CARRIED
 from rounds.entries.phrase.expansion import tells_of_the_old
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS
 from rounds.entries.phrase.times import WHOLE_WEEKDAYS, is_month
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.phrase.vocabulary import FLAGS, JOINING, PREPOSITIONS, SHORT, UNITS
 from rounds.entries.place_words import (
@@ -65,7 +65,7 @@ def own_words() -> frozenset[str]:
         spoken |= {*slots.idle, *slots.after, *slots.leading, *slots.short}
         for field in described.fields:
             spoken |= {field.name.replace("_", " "), *field.choices}
-    words = {word for text in spoken for word in text.casefold().split()}
+    words = {word for text in spoken for word in text.casefold().split() if word.isalpha()}
     words |= NUMBER_WORDS.keys() | JOINING | PREPOSITIONS | FOODS | PART_WORDS | PLACE_WORDS
     return frozenset(words | _NEVER | _NEVER_LAST | {"?", "other", "others"}) - _PLANTS_TOO
 
@@ -81,7 +81,7 @@ def no_name(name: str, of_place: bool = False) -> str:
     own = own_words()
     if all(word in own for word in words) and not (of_place and HOUSE_AND_GARDEN & {*words}):
         return name
-    if words[-1] in _ENDS_NO_NAME:
+    if words[-1] in _ENDS_NO_NAME and not name.endswith(" A"):  # 'Bank A' is one
         return name.split()[-1]
     return "" if of_place or words[0] not in _BEGINS_NO_NAME else name.split()[0]
 
@@ -91,7 +91,7 @@ def is_no_name(odd: str, name: str, others: str = "") -> str:
     the line where it can do without."""
     as_note = f", as: {others} -- {odd}" if others else " (--)"
     return (
-        f"'{odd}' says something else in a line and is no name by itself; say it behind all"
+        f"'{odd}' is no name, for in a line it says something else; say it behind all"
         f' else{as_note}; if it is one, put it in double quotes: "{name}"'
     )
 
@@ -148,6 +148,8 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
         if field == kind.names_plant and _means_those_there(reader, kind, name):
             continue
         odd = no_name(name, of_place)
+        if name.casefold() in NO_NAMES and ("taxon", name) in map(named_value, reader.words):
+            raise PhraseProblem(is_no_name(odd, name), reader.words[-1])
         if odd and (typed := _typed(reader, odd)):
             alone = isinstance(reader.fields[field], str)
             required = getattr(described.field(field), "required", False) and alone
@@ -163,6 +165,7 @@ def _new_names(reader: Reader, kind: type[Entry]) -> Iterator[tuple[str, str]]:
         kind.names_plant: known_plants,
         kind.names_parasitoid: known_species,
         "place": known_places,
+        "collector": known_collectors,
     }
     for field, names in known.items():
         said = reader.fields.get(field) if field not in reader.as_written else None

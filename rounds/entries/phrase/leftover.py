@@ -23,7 +23,12 @@ from rounds.entries.phrase.reader import (
     grown_and_moved,
     one_a_line,
 )
-from rounds.entries.phrase.times import is_date_in_figures, is_day_of_month, is_month
+from rounds.entries.phrase.times import (
+    is_bare_number,
+    is_date_in_figures,
+    is_day_of_month,
+    is_month,
+)
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
@@ -298,8 +303,9 @@ def day_of_catch(reader: Reader) -> None:
         if word.lower in CATCHES and not word.quoted:
             return
         has_place = has_place or word.lower in ("at", "from", "near", "in")
-        if has_place and not word.quoted and is_date_in_figures(word.lower):
-            on = words[place - 1].lower == "on"
+        on = words[place - 1].lower == "on"
+        is_day = is_date_in_figures(word.lower) and (on or not is_bare_number(word))
+        if has_place and not word.quoted and is_day:
             words[place - on : place] = [Word("caught", word.at)]
             return
 
