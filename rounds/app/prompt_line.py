@@ -26,7 +26,7 @@ from rounds.app.photos import attach
 from rounds.app.said_otherwise import said_otherwise
 from rounds.app.told_again import MORE, told_again
 from rounds.bench.codes import like_codes, names_of, some_of
-from rounds.bench.folding.hunger import drank_by_name
+from rounds.bench.folding.hunger import ONE_FEED, drank_by_name
 from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
@@ -143,10 +143,11 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
             if isinstance(outcome, Refusal) or len(sayings) == 1
             else desk.say_many(sayings[1:], draft.at or at)
         )
-    now = desk.now()
+    now, fed = desk.now(), _all_drank(desk, draft, at)
     outcome = desk.say_many(sayings, draft.at or at)
     if isinstance(outcome, Recorded):
         told = (
+            fed,
             _left_out(draft),
             _which_time(desk, text, draft),
             _of_another_zone(desk, draft, now),
@@ -425,7 +426,8 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     if isinstance(entries, Refusal):
         return entries.line, False
     told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
-    for beside in filter(None, (_which_time(desk, text, draft), _taken_for_dead(draft))):
+    asides = (_all_drank(desk, draft, at), _which_time(desk, text, draft), _taken_for_dead(draft))
+    for beside in filter(None, asides):
         told = f"{told} ({beside})"
     return "   ".join([told, *cautions_before(entries, desk.open_round)]), True
 
@@ -465,6 +467,18 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
     ]
     advised = advice(entries)
     return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
+
+
+def _all_drank(desk: Desk, draft: Draft, at: datetime | None) -> str:
+    """That all drank already in this feed, where some of them are said to have; '' where they had
+    not."""
+    container = desk.bench_of(draft.at or at).at(str(draft.fields.get("container", "")))
+    done = container.feed_done if container and draft.kind is k.Drank else None
+    if done is None or not draft.fields.get("number"):
+        return ""
+    since = (draft.at or at or desk.now()) - done
+    when = f"{done.astimezone(desk.zone):%H:%M}"
+    return f"all of them had drunk by {when}" if timedelta() <= since <= ONE_FEED else ""
 
 
 def _taken_for_dead(draft: Draft) -> str:

@@ -43,7 +43,13 @@ def things(
     bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime
 ) -> tuple[SearchHit, ...]:
     """All that can be found; notes and photos among those entries, the newest first."""
-    search_hits = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
+    search_hits = [
+        *_containers(bench),
+        *_shelves(bench),
+        *_animals(bench),
+        *_plants(bench),
+        *_papers(bench),
+    ]
     written = [
         entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck
     ]
@@ -78,8 +84,18 @@ def _container_words(bench: Bench, container: Container) -> str:
         called(container.purpose),
         f"shelf {container.shelf}" if container.shelf else "",
         broods,
+        _barrier(container.barrier),
     ]
     return ", ".join(part for part in parts if part)
+
+
+def _shelves(bench: Bench) -> Iterator[SearchHit]:
+    for name, shelf in bench.shelves.items():
+        yield SearchHit("shelf", name, _barrier(shelf.barrier), ("words", name))
+
+
+def _barrier(barrier: str | None) -> str:
+    return "" if barrier in (None, "none") else called(str(barrier))
 
 
 def _animals(bench: Bench) -> Iterator[SearchHit]:

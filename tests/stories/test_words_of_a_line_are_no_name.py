@@ -164,3 +164,19 @@ def test_a_letter_behind_the_name_is_males_or_metres(story: Story) -> None:
 
 def test_so_many_of_two_cups_at_once_are_said_each_by_itself(cups: Story) -> None:
     assert "as: L1 1 female Boloria dia" in cups.refused("L1-L2 1 female Boloria dia")
+
+
+def test_a_drink_too_many_is_told(story: Story) -> None:
+    story.type("F2 2 females Boloria dia")
+    told = [story.later(minutes=5).type("F2 drank 1")[0] for _ in range(3)]
+    assert ["all of them had drunk by 07:15" in one for one in told] == [False, False, True]
+
+
+async def test_a_barrier_is_found_by_its_name(story: Story) -> None:
+    story.type("shelf set up sill moat", "F2 set up laying barrier=grease")
+    async with story.screens() as screen:
+        await screen.press("comma", *"moat")
+        assert "shelf sill" in screen.words
+    async with story.screens() as screen:
+        await screen.press("comma", *"grease")
+        assert "container F2" in screen.words
