@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
-from rounds.bench.state import WANTING, Bench, Container, Moat
+from rounds.bench.state import WANTING, Bench, Container, Moat, Shelf
 from rounds.checks.answers import counted_or_one, say
 from rounds.checks.base import Check, Helped, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
@@ -98,19 +98,15 @@ def _barrier(
     rule = rule_of((FAILED if bad else BARRIER).words, own)
     if rule is None:
         return None
-    barrier = reckoning.bench.barrier_named(
-        "" if kind == "shelf" else where, where if kind == "shelf" else ""
-    )
+    barrier = reckoning.bench.barrier_named(*(("", where) if kind == "shelf" else (where, "")))
     due = next_asked(reckoning.moment, rule, seen)
     if moat.seen is None:  # nobody knows yet how it stands
         due = min(due, reckoning.moment.next_unserved(seen))
     start, reason, pressing = seen, "", None
     wrong = moat.failed_since if bad else moat.wants_since
     if wrong is not None:
-        start, pressing = (
-            max(utc(wrong), _there_since(reckoning.bench, where, kind, container)),
-            seen,
-        )
+        there = _there_since(reckoning.bench, where, kind, container)
+        start, pressing = max(utc(wrong), there), seen
         again = f", again {reckoning.moment.clock(seen)}" if start < seen else ""
         as_seen = f"{barrier} {moat.state}, seen {reckoning.moment.clock(start)}{again}"
     amber, red = after(start, rule.amber), after(start, rule.red)
@@ -135,12 +131,8 @@ def _barrier(
         due, amber = min(due, first), low_at if amber is None else min(amber, low_at)
         if low.dry_at is not None:
             red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
-    if (
-        barrier == "moat"
-        and not bad
-        and moat.state not in WANTING
-        and seen - utc(moat.washed or container.since) > WASHED_EVERY
-    ):
+    in_order = barrier == "moat" and not bad and moat.state not in WANTING
+    if in_order and seen - utc(moat.washed or container.since) > WASHED_EVERY:
         reason = f"not washed for a week; {reason}".removesuffix("; ")
     return make_place_due(
         reckoning, rule, kind, where, start, last, due, whose, reason, pressing, amber, red
@@ -204,6 +196,14 @@ def _there_since(bench: Bench, where: str, kind: PlaceKind, container: Container
     return datetime.min.replace(tzinfo=UTC) if since is None else utc(since)
 
 
+def all_moats(bench: Bench) -> Iterator[tuple[str, Moat]]:
+    """Every moat of the bench with the shelf or container that it guards, the shelves first."""
+    places: list[Shelf | Container] = [*bench.shelves.values(), *bench.standing()]
+    for place in places:
+        if place.barrier == "moat":
+            yield place.name if isinstance(place, Shelf) else place.code, place.moat
+
+
 def lasts(bench: Bench, due: Due) -> MoatDuration | None:
     """How long the moat lasts once it is filled; of a cup that only stands on a shelf with one
     nothing is said."""
@@ -251,10 +251,8 @@ def barrier_words(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> 
 def asked_of(bench: Bench, container: Container) -> tuple[PlaceKind, str]:
     """Whatever guards the container: itself, what it stands in, or its shelf."""
     where = bench.moat_of(container)[0]
-    return (
-        "shelf" if where in bench.shelves and where not in bench.containers else "container",
-        where,
-    )
+    is_shelf = where in bench.shelves and where not in bench.containers
+    return "shelf" if is_shelf else "container", where
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
@@ -293,12 +291,8 @@ _TOPPED_UP = "p"  # the key of what puts a barrier right
 
 def _barrier_set(context: AnswerContext) -> str:
     """The line that says what keeps ants out from now, begun."""
-    whose = context.due.where
-    return (
-        f"shelf set up '{whose}' moat"
-        if context.due.place_kind == "shelf"
-        else f"{whose} changed barrier=moat"
-    )
+    whose, is_shelf = context.due.where, context.due.place_kind == "shelf"
+    return f"shelf set up '{whose}' moat" if is_shelf else f"{whose} changed barrier=moat"
 
 
 def _ants_there(context: AnswerContext) -> list[Saying]:

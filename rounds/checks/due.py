@@ -245,8 +245,7 @@ def fits(rule: Rule, facts: Facts) -> bool:
 
 def _preference(rule: Rule) -> tuple[bool, float]:
     """One with a condition before one without, then the one that asks most often."""
-    often = 12.0 if rule.each_round else 24.0 if rule.daily else (rule.every_h or 0.0)
-    return rule.condition == "", often
+    return rule.condition == "", rule.period_h or 0.0
 
 
 def _of_bench(reckoning: DueContext, plan: Plan) -> Iterator[Due]:

@@ -94,8 +94,9 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
     taken out.
     """
     container = context.container
-    fed = begins_to_need(context, rule, _hungriest(lot.fed for lot in container.lots_of("larva")))
-    unfed = _hungriest(lot.unfed for lot in container.lots_of("larva"))
+    larvae = container.lots_of("larva")
+    fed = begins_to_need(context, rule, _hungriest(lot.fed for lot in larvae))
+    unfed = _hungriest(lot.unfed for lot in larvae)
     hatched = _on_an_older_plant(container)
     if context.host is None:
         start = begins_to_need(context, rule, unfed)
@@ -171,11 +172,8 @@ def _put_in_for_longer(
     stems that is: as long as all of them eat of it, three quarters of that, and a day at most from
     when there was seen to be enough.
     """
-    numbered = [
-        one
-        for one in container.hosts
-        if one.failed is None and utc(one.put_in) <= fed + SAME_FEEDING
-    ]
+    good = [one for one in container.hosts if one.failed is None]
+    numbered = [one for one in good if utc(one.put_in) <= fed + SAME_FEEDING]
     newest = max((utc(one.put_in) for one in numbered), default=fed)
     stems = sum(one.sprigs or 0 for one in numbered if newest - utc(one.put_in) <= SAME_FEEDING)
     a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
@@ -220,24 +218,16 @@ def _no_later(due: Due, start: datetime, rule: PlanRule | None) -> Due:
     """A check that is late, urgent and in danger no later than by another rule."""
     if rule is None:
         return due
-    amber, red, harm = _hours_from(start, rule)
-    return replace(
-        due,
-        amber=_earlier(due.amber, amber),
-        red=_earlier(due.red, red),
-        harm=_earlier(due.harm, harm),
-    )
+    amber, red, harm = map(_earlier, (due.amber, due.red, due.harm), _hours_from(start, rule))
+    return replace(due, amber=amber, red=red, harm=harm)
 
 
 def _no_sooner(due: Due, start: datetime, rule: PlanRule | None) -> Due:
     """A check that is late, urgent and in danger no sooner than by another rule."""
     if rule is None:
         return due
-    by_rule = _hours_from(start, rule)
-    amber, red, harm = (
-        at if at is None or least is None else max(at, least)
-        for at, least in zip((due.amber, due.red, due.harm), by_rule, strict=True)
-    )
+    hours = zip((due.amber, due.red, due.harm), _hours_from(start, rule), strict=True)
+    amber, red, harm = (at and max(at, least or at) for at, least in hours)
     return replace(due, due=max(due.due, start), amber=amber, red=red, harm=harm)
 
 
@@ -277,9 +267,7 @@ class _Lack(NamedTuple):
 
 def _shortage(hosts: list[Host]) -> _Lack | None:
     """What is wrong with the food; None where some of it is good, as far as was seen."""
-    failed = [
-        (one.failed, one.seen) for one in hosts if one.failed is not None and one.seen is not None
-    ]
+    failed = [(one.failed, one.seen) for one in hosts if one.failed and one.seen]
     if len(failed) < len(hosts):
         return None
     eaten = [utc(one.eaten) for one in hosts if one.eaten is not None]
@@ -337,9 +325,8 @@ def _fitting(bench: Bench, container: Container) -> Question:
         return _NONE_IN
     if all(host.kept == "living" for host in container.hosts):
         return _THAT_GROWS
-    if hidden_on_it(bench, container, container.hosts) or not young_on_it(
-        container, container.hosts
-    ):
+    hosts = container.hosts
+    if hidden_on_it(bench, container, hosts) or not young_on_it(container, hosts):
         return CHECK.question
     laid_on = any(host.mothers for host in container.hosts)  # it may bear eggs that nobody saw
     instead = (_OLD_KEPT,) if laid_on else (_OLD_KEPT, _LOOKED_OVER)

@@ -75,12 +75,8 @@ def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
 
 
 def _sight(bench: Bench, due: Due, now: datetime) -> str:
-    check, container = CHECKS[due.check], container_of(bench, due)
-    return (
-        check.glance(bench, due, container, now)
-        if check.glance is not None and container is not None
-        else ""
-    )
+    glance, container = CHECKS[due.check].glance, container_of(bench, due)
+    return glance(bench, due, container, now) if glance and container else ""
 
 
 def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Question:

@@ -17,7 +17,14 @@ from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Answer, Question
-from rounds.checks.readings import HOT_REST_C, WARM_REST_C, is_cold_wanted, readings_of, rests_since
+from rounds.checks.readings import (
+    HOT_REST_C,
+    WARM_REST_C,
+    is_cold_wanted,
+    readings_of,
+    rests_since,
+    told_c,
+)
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule, hours
@@ -45,11 +52,8 @@ def _read(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     bench = reckoning.bench
     for place in dict.fromkeys((*bench.air, *bench.logged)):
         container = bench.at(place)
-        is_cool = (
-            container is not None
-            and container.purpose in COOL
-            and not out_of_place(bench, container)
-        )
+        kept_cool = container is not None and container.purpose in COOL
+        is_cool = container and kept_cool and not out_of_place(bench, container)
         if (place and container is None and place not in bench.shelves) or is_cool:
             continue
         for band in _bands(bench, reckoning.moment, container, place):
@@ -73,12 +77,8 @@ def _out_of(
     if rule is None:
         return None
     kind: PlaceKind = "container" if container else ("shelf" if place else "room")
-    least = {
-        "warm rest": band.warm_c,
-        "hot rest": band.warm_c,
-        "hot cup": band.hot_c,
-        "hot room": band.hot_c,
-    }.get(condition)
+    in_rest, is_hot = condition in ("warm rest", "hot rest"), condition in ("hot cup", "hot room")
+    least = band.warm_c if in_rest else band.hot_c if is_hot else None
     since = utc(reading.at) if least is None else _hot_since(readings, least)
     return make_place_due(
         reckoning,
@@ -99,14 +99,8 @@ def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
         if container.lit != "sun" or not container.lots or not is_closed(container):
             continue
         rule = rule_of(IN_THE_SUN.words, container)
-        span = next(
-            (
-                one
-                for one in sill_spans(reckoning.bench, moment.now, moment.zone)
-                if one[1] > moment.now
-            ),
-            None,
-        )
+        spans = sill_spans(reckoning.bench, moment.now, moment.zone)
+        span = next((one for one in spans if one[1] > moment.now), None)
         if rule is None or span is None:
             continue
         begins = utc(span[0])
@@ -190,11 +184,7 @@ def _band(
 
 
 def _on(bench: Bench, shelf: Shelf | None) -> list[Container]:
-    return (
-        [container for container in bench.standing() if bench.shelf_of(container) is shelf]
-        if shelf is not None
-        else []
-    )
+    return [one for one in bench.standing() if shelf and bench.shelf_of(one) is shelf]
 
 
 def own_limits(bench: Bench, moment: Moment, place: str) -> tuple[float | None, float]:
@@ -242,8 +232,7 @@ def _out_of_band(
         return "hot cup" if container else "hot room", f"read {warmth(warmest)}{own_warm}"
     if warmest is not None and warmest >= band.warm_c:
         return "warm or cold", f"read {warmth(warmest)}{own_warm}"
-    read = [one for one in (now_c, reading.low_c, reading.high_c) if one is not None]
-    lowest = min(read, default=band.cold_c)
+    lowest = min(told_c(reading), default=band.cold_c)
     limit = (
         f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}"
         if band.limit_c is not None
@@ -267,22 +256,16 @@ def _out_of_rest(
     reading: Air, band: _Band, warmth: Callable[[float], str]
 ) -> tuple[str, str] | None:
     """Resting stock is harmed by warmth and by frost also if it is over by now."""
-    read = [
-        one for one in (reading.temperature_c, reading.low_c, reading.high_c) if one is not None
-    ]
+    read = told_c(reading)
     if max(read) >= band.warm_c:
         condition = "hot rest" if max(read) >= band.hot_c else "warm rest"
-        why = (
-            "too warm for a winter store"
-            if band.own_warm_c is None
-            else f"over its limit of {warmth(band.own_warm_c)}"
-        )
+        why = "too warm for a winter store"
+        if band.own_warm_c is not None:
+            why = f"over its limit of {warmth(band.own_warm_c)}"
         return condition, f"read {warmth(max(read))}, {why}"
-    return (
-        ("freezing", f"read {warmth(min(read))}, too cold for a winter store")
-        if min(read) < band.cold_c
-        else None
-    )
+    if min(read) >= band.cold_c:
+        return None
+    return "freezing", f"read {warmth(min(read))}, too cold for a winter store"
 
 
 def _is_over(reckoning: DueContext, container: Container | None, reading: Air, band: _Band) -> bool:

@@ -16,14 +16,14 @@ from msgspec import Struct
 
 from rounds.bench.folding.freshness import key_of as freshness_key
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Looks, Moat
+from rounds.bench.state import Bench, Looks
 from rounds.biology.proportions import exact_share
 from rounds.biology.survival import kaplan_meier
+from rounds.checks.ants import all_moats
 from rounds.checks.host import CHECK as HOST
 from rounds.checks.plan import LEARNED, PlanLine, plan_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words
 from rounds.checks.worth import duration, question_of
 from rounds.entries import registry as k
@@ -137,7 +137,7 @@ def _where_nothing_was_found(bench: Bench, moment: Moment) -> Iterator[Offer]:
         standing = [line for line in lines if not line.off]
         if not standing:
             continue
-        every = min(_every(plan_line.rule) for plan_line in standing)
+        every = min(line.rule.period_h or 12.0 for line in standing)
         changes = [change for change in bench.plan if change.check == name]
         is_learned = any(change.why.startswith(LEARNED) for change in changes)
         enough = looks.made >= LEAST_LOOKS and 2 * every <= MAX_EVERY_H
@@ -155,10 +155,6 @@ def _lines(bench: Bench, name: str) -> list[PlanLine]:
         if rule.every_h != 0  # what is asked at once is not asked less often
         for purpose in rule.purposes or ("",)
     ]
-
-
-def _every(rule: Rule) -> float:
-    return rule.every_h or (24.0 if rule.daily else 12.0)
 
 
 def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Offer:
@@ -202,7 +198,7 @@ def _half_as_often(moment: Moment, name: str, looks: Looks, every: float) -> Off
 
 
 def _back_again(moment: Moment, name: str, looks: Looks, every: float) -> Offer:
-    usual = min(_every(rule) for rule in CHECKS[name].rules if rule.every_h != 0)
+    usual = min(rule.period_h or 12.0 for rule in CHECKS[name].rules if rule.every_h != 0)
     records = f"{looks.found} of {looks.made} found something"
     return Offer(
         f"{name} again",
@@ -318,7 +314,7 @@ def _days(hours: float) -> str:
 
 def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
     """What each moat loses by its own readings: it moves when the barrier is asked by itself."""
-    for name, moat in _all_moats(bench):
+    for name, moat in all_moats(bench):
         low = lowering(bench, moat, moment.now)
         if low is None or low.loss.rests_on != "own readings":
             continue
@@ -330,17 +326,6 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
             else "asked by that already, sooner where it is low"
         )
         yield Open(f"moat of {name}", records, wants)
-
-
-def _all_moats(bench: Bench) -> Iterator[tuple[str, Moat]]:
-    yield from (
-        (shelf.name, shelf.moat) for shelf in bench.shelves.values() if shelf.barrier == "moat"
-    )
-    yield from (
-        (container.code, container.moat)
-        for container in bench.standing()
-        if container.barrier == "moat"
-    )
 
 
 # what no records ease

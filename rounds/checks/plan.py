@@ -22,7 +22,6 @@ FromWhere = Literal["default", "book", "purpose", "container"]
 LEARNED = "learned"  # how the reason of a change begins that the records gave, not the keeper
 LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were said; our estimate
 _HOURS = ("every_h", "amber_h", "red_h", "harm_h")
-_DAILY_H, _EACH_ROUND_H = 24.0, 12.0  # how often that is
 
 
 class PlanLine(Struct, frozen=True):
@@ -67,15 +66,7 @@ def _changed(rule: Rule, said: dict[str, float], *, learned: bool) -> Rule:
     """A rule with the hours that a keeper gave, or that were learned: these still adapt."""
     if not said:
         return rule
-    period = (
-        rule.every_h
-        if rule.every_h is not None
-        else _DAILY_H
-        if rule.daily
-        else _EACH_ROUND_H
-        if rule.each_round
-        else None
-    )
+    period = rule.period_h
     if "every_h" in said:
         every = said["every_h"]
         if rule.each_round and rule.amber_h is None:
@@ -224,10 +215,8 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
             f"{name}={hour:g}" for name, hour in _hours(change).items() if hour < change.every_h
         ]
         if early:
-            return (
-                f"{early[0]} is below every_h={change.every_h:g}; it is asked first, late after"
-                " that"
-            )
+            asked_h = f"every_h={change.every_h:g}"
+            return f"{early[0]} is below {asked_h}; it is asked first, late after that"
     container = bench.at(change.container)
     purpose = change.purpose or (container.purpose if container is not None else None)
     asked = [
@@ -278,9 +267,7 @@ def plan_lines(bench: Bench) -> list[PlanLine]:
     lines = [
         plan.line(rule, purpose) for rule in DEFAULT_PLAN for purpose in rule.purposes or ("",)
     ]
-    for code in dict.fromkeys(
-        plan_changed.container for plan_changed in bench.plan if plan_changed.container
-    ):
+    for code in dict.fromkeys(change.container for change in bench.plan if change.container):
         container = bench.at(code)
         if container is None:
             continue

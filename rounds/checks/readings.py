@@ -34,11 +34,8 @@ def readings_of(reckoning: DueContext, place: str, since: datetime | None = None
     series = reckoning.foresight.logged(place, begin, read.until)
     if series is None:
         return airs
-    left, right = (
-        bisect_left(series.days, day_of(begin)),
-        bisect_right(series.days, day_of(read.until)),
-    )
-    found = series.temperatures_c[left:right]
+    left = bisect_left(series.days, day_of(begin))
+    found = series.temperatures_c[left : bisect_right(series.days, day_of(read.until))]
     if not found:
         return airs
     logger = Air(
@@ -85,8 +82,13 @@ def is_cold_wanted(bench: Bench, moment: Moment, place: str, resting: Iterable[C
     return any(_was_cold(reading) for reading in readings)
 
 
+def told_c(reading: Air | LoggerRead) -> list[float]:
+    """The temperatures that a reading tells, C."""
+    now_c = reading.temperature_c if isinstance(reading, Air) else None
+    return [one for one in (now_c, reading.low_c, reading.high_c) if one is not None]
+
+
 def _was_cold(reading: Air | LoggerRead) -> bool:
     """Whether it was cold by a reading, midway between lowest and highest."""
-    now_c = reading.temperature_c if isinstance(reading, Air) else None
-    told = [one for one in (now_c, reading.low_c, reading.high_c) if one is not None]
+    told = told_c(reading)
     return bool(told) and (min(told) + max(told)) / 2 < WARM_REST_C

@@ -90,6 +90,13 @@ class Rule(Struct, frozen=True):
         return self.when.words
 
     @property
+    def period_h(self) -> float | None:
+        """How often it is asked [h]; None where nothing says so."""
+        if self.every_h is not None:
+            return self.every_h
+        return DAY if self.daily else DAY / 2 if self.each_round else None
+
+    @property
     def words(self) -> str:
         """How often, in a few words."""
         if self.computed:

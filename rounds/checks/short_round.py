@@ -69,17 +69,11 @@ class ShortRound(Struct, frozen=True):
     @property
     def later(self) -> tuple[str, ...]:
         """The checks that are left out, as the line that begins the round names them."""
-        return tuple(
-            f"{weighed_check.due.where}: {weighed_check.due.check}" for weighed_check in self.left
-        )
+        return tuple(f"{one.due.where}: {one.due.check}" for one in self.left)
 
 
 def short_round(
-    bench: Bench,
-    moment: Moment,
-    minutes: float,
-    dues: Iterable[Due],
-    foresight: Forecasts,
+    bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due], foresight: Forecasts
 ) -> ShortRound:
     """The round that begins now, in so many minutes; 0 takes all of it."""
     walk = Round("", "", moment.now, "", answered=moment.now)
@@ -88,24 +82,18 @@ def short_round(
         weigh(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks
     ]
     chosen = _chosen(weighed, (1 - SPARE) * minutes * 60, moment) if minutes else weighed
-    ids = {id(weighed_check) for weighed_check in chosen}
-    return ShortRound(
-        minutes,
-        tuple(chosen),
-        tuple(check for check in weighed if id(check) not in ids),
-        seconds_for(chosen),
-        seconds_for(weighed),
-        len(asked),
-    )
+    ids = {id(one) for one in chosen}
+    left = tuple(one for one in weighed if id(one) not in ids)
+    takes, all_of_it = seconds_for(chosen), seconds_for(weighed)
+    return ShortRound(minutes, tuple(chosen), left, takes, all_of_it, len(asked))
 
 
 def weigh(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts) -> WeighedCheck:
     """A check with its worth; of one that is not due yet, and in no danger before the next round,
     nothing is lost."""
     worth = worth_of(bench, due, moment, foresight)
-    is_due = due.due <= moment.now + EARLY or (
-        due.harm is not None and due.harm <= moment.round_after
-    )
+    in_danger = due.harm is not None and due.harm <= moment.round_after
+    is_due = due.due <= moment.now + EARLY or in_danger
     return WeighedCheck(stop, due, worth if is_due else structs.replace(worth, each=0.0))
 
 
@@ -128,15 +116,14 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
     used = seconds_for(list(taken.values()))
     # Twice: once a stop is walked to, what else is asked there costs no way any more.
     for _ in range(2):
-        for one in sorted(
+        in_order = sorted(
             weighed, key=lambda one: -one.worth.lost / (one.worth.seconds + _extra(one, at))
-        ):
+        )
+        for one in in_order:
             if id(one) in taken or one.worth.lost <= 0:
                 continue
-            together = [
-                one,
-                *(other for other in _goes_before(one, weighed) if id(other) not in taken),
-            ]
+            before = _goes_before(one, weighed)
+            together = [one, *(other for other in before if id(other) not in taken)]
             more = sum(other.worth.seconds for other in together) + _extra(one, at)
             if used + more <= limit:
                 taken |= {id(other): other for other in together}

@@ -6,6 +6,7 @@ due, and the numbers below for what is used up. Every one of them is our estimat
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime, time, timedelta
 from itertools import pairwise
@@ -82,11 +83,8 @@ def _uses(
     check = CHECKS[due.check]
     if check.uses is None:
         return []
-    done = (
-        _done_at(due, rounds, moment)
-        if check.done_at is None
-        else check.done_at(container, due, rounds)
-    )
+    own = check.done_at
+    done = own(container, due, rounds) if own else _done_at(due, rounds, moment)
     return [use for at in done for use in check.uses(bench, container, due, at)]
 
 
@@ -103,12 +101,10 @@ def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]
             break
         if rule.each_round:
             falls_due = following
+        elif rule.daily:
+            falls_due = moment.next_daily(begins)
         else:
-            falls_due = (
-                moment.next_daily(begins)
-                if rule.daily
-                else begins + timedelta(hours=rule.every_h or 24)
-            )
+            falls_due = begins + timedelta(hours=rule.every_h or 24)
     return instants
 
 
@@ -134,15 +130,12 @@ def _added(uses: list[SupplyUse]) -> tuple[SupplyNeed, ...]:
 
 def _need(what: str, of: str, uses: list[SupplyUse]) -> SupplyNeed:
     total = sum(use.number for use in uses)
-    counted: dict[str, int] = {}
-    for use in uses:
-        counted[use.words] = counted.get(use.words, 0) + 1
     words = ", ".join(
-        f"{words}{f' ({times} times)' if times > 1 else ''}" for words, times in counted.items()
+        f"{words}{f' ({times} times)' if times > 1 else ''}"
+        for words, times in Counter(use.words for use in uses).items()
     )
     if what != "solution":
         return SupplyNeed(what, of, total, _UNITS[what], words)
     mixed = ceil(total * SPARE / ML_STEP) * ML_STEP
-    return SupplyNeed(
-        what, of, mixed, "ml", f"{words} = {total:g} ml, a fifth to spare, rounded up"
-    )
+    reckoned = f"{words} = {total:g} ml, a fifth to spare, rounded up"
+    return SupplyNeed(what, of, mixed, "ml", reckoned)

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Container
+from rounds.checks.ants import all_moats
 from rounds.checks.base import What
 from rounds.checks.due_state import Due
 from rounds.checks.facts import left_be_until
@@ -55,18 +56,14 @@ def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[
         *_food(bench),
         *_left_be(bench, moment),
         *_held(bench, moment, foresight),
+        *_moats(bench, moment, foresight),
     ]
-    items += _moats(bench, moment, foresight)
+
+    def soonest(one: Item) -> tuple[bool, datetime, str, str]:
+        return one.at is None, utc(one.first or one.at or moment.now), one.where, one.what
+
     near = [item for item in items if item.at is None or item.at - moment.now < FURTHEST]
-    return sorted(
-        near,
-        key=lambda one: (
-            one.at is None,
-            utc(one.first or one.at or moment.now),
-            one.where,
-            one.what,
-        ),
-    )
+    return sorted(near, key=soonest)
 
 
 def _changes(bench: Bench, foresight: Forecasts) -> Iterator[Item]:
@@ -105,19 +102,13 @@ def _food(bench: Bench) -> Iterator[Item]:
     """When the food of larvae grows old, as the keeper said of the plant."""
     for container in bench.standing():
         host = container.oldest_cut
-        known = (
-            bench.plants.get(host.plant, {}).get(host.kept)
-            if host and container.count("larva")
-            else None
-        )
-        if host and known and not host.cut_not_known:
-            text = (
-                f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's"
-                " hours for it)"
-            )
-            yield Item(
-                container.code, "host old", host.cut + timedelta(hours=known.hours), subject=text
-            )
+        if not host or host.cut_not_known or not container.count("larva"):
+            continue
+        if known := bench.plants.get(host.plant, {}).get(host.kept):
+            cut = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then"
+            old = host.cut + timedelta(hours=known.hours)
+            text = f"{cut} (the keeper's hours for it)"
+            yield Item(container.code, "host old", old, subject=text)
 
 
 def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
@@ -132,25 +123,12 @@ def _held(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
         for held in container.held:
             chance = foresight.chance(container, held, moment.now)
             if not chance.shown:
-                yield Item(
-                    container.code,
-                    "keep until",
-                    chance.keep_until,
-                    subject=f"{held.plant} {held.batch}",
-                    chance=chance,
-                )
+                lot, until = f"{held.plant} {held.batch}", chance.keep_until
+                yield Item(container.code, "keep until", until, subject=lot, chance=chance)
 
 
 def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
-    guards = [
-        (name, shelf.moat) for name, shelf in bench.shelves.items() if shelf.barrier == "moat"
-    ]
-    guards += [
-        (container.code, container.moat)
-        for container in bench.standing()
-        if container.barrier == "moat"
-    ]
-    for where, moat in guards:
+    for where, moat in all_moats(bench):
         low = foresight.moat(moat, moment.now)
         if low is not None and low.low_at is not None:
             loss = f"{low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"

@@ -10,6 +10,7 @@ keeper may decide.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
@@ -17,7 +18,7 @@ from msgspec import Struct, structs
 
 from rounds.bench.codes import counted
 from rounds.bench.diapause import rests
-from rounds.bench.state import Bench, Container, Host, Hunger, Moat
+from rounds.bench.state import Bench, Container, Host, Hunger, Lot, Shelf
 from rounds.checks import drink, food, frass, host, leaf, look, room, turn
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, PlaceKind
@@ -149,25 +150,21 @@ class Visits(Struct, frozen=True):
     @property
     def plants(self) -> tuple[str, ...]:
         """The plants that are wanted, in the order of the walk."""
-        wanting = [place for place in self.places if place.wants_plant]
-        named = [
-            name
-            for visit_place in wanting
-            for name in (
-                *(one for task in visit_place.tasks for one, _ in task.of),
-                visit_place.plant,
-            )
-        ]
-        return tuple(dict.fromkeys(name for name in named if name))
+        named: list[str] = []
+        for place in self.places:
+            if place.wants_plant:
+                named += [name for task in place.tasks for name, _ in task.of]
+                named.append(place.plant)
+        return tuple(dict.fromkeys(filter(None, named)))
 
     def stems(self, plant: str) -> int:
         """How many stems of a plant all visits together want; those for a limp plant are not
         counted."""
-        wanted = (
-            (place, task) for place in self.places for task in place.tasks if task.check != HOST
-        )
         return sum(
-            _stems_of(plant, visit_place, task) * len(task.at) for visit_place, task in wanted
+            _stems_of(plant, place, task) * len(task.at)
+            for place in self.places
+            for task in place.tasks
+            if task.check != HOST
         )
 
 
@@ -197,47 +194,29 @@ def visits(
     """What a helper is asked for between leaving and coming back."""
     leave, back = utc(leave), utc(back)
     at = visits_between(moment, leave, back)
-    by_place: dict[tuple[PlaceKind, str], dict[str, Due]] = {}
+    by_place: dict[tuple[PlaceKind, str], dict[str, Due]] = defaultdict(dict)
     for due in dues:
         if CHECKS[due.check].helped and not asked_elsewhere(due):
-            by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
+            by_place[due.place_kind, due.where].setdefault(due.check, due)
     walk = _Walk(bench, moment, leave, back, at, foresight or Forecasts(bench, moment.zone))
     stores = _stores(bench)
     shelves_of_stores = {store.shelf for store in stores.values() if store.shelf}
     placed: list[tuple[_PlaceOrder, VisitPlace]] = []
-    for shelve in bench.shelves.values():
-        place = walk.of_place(
-            "shelf",
-            shelve.name,
-            shelve.moat,
-            by_place.get(("shelf", shelve.name), {}),
-            shelve.barrier,
-        )
-        placed.append((_place_order(bench, shelve.name, shelves_of_stores), place))
+    for shelf in bench.shelves.values():
+        place = walk.of_place("shelf", shelf.name, by_place["shelf", shelf.name], shelf)
+        placed.append((_place_order(bench, shelf.name, shelves_of_stores), place))
     dangers: list[Danger] = []
     for container in walking_order(bench):
-        checks = by_place.get(("container", container.code), {})
+        checks = by_place["container", container.code]
         if checks or container.lots or container.held:
-            shelf = shelf_of(bench, container)
-            placed.append(
-                (
-                    _place_order(bench, shelf, shelves_of_stores, container),
-                    walk.of_container(container, checks),
-                )
-            )
-            dangers += walk.dangers(container, checks, placed[-1][1])
-    room = walk.of_place("room", "", None, by_place.get(("room", ""), {}))
+            place = walk.of_container(container, checks)
+            stands_on = shelf_of(bench, container)
+            placed.append((_place_order(bench, stands_on, shelves_of_stores, container), place))
+            dangers += walk.dangers(container, checks, place)
+    room = walk.of_place("room", "", by_place["room", ""])
     in_order = [room, *(place for _, place in sorted(placed, key=lambda pair: pair[0]))]
-    return Visits(
-        at,
-        tuple(
-            visit_place
-            for visit_place in in_order
-            if visit_place.tasks or visit_place.place_kind == "container"
-        ),
-        stores,
-        tuple(dangers),
-    )
+    told = tuple(one for one in in_order if one.tasks or one.place_kind == "container")
+    return Visits(at, told, stores, tuple(dangers))
 
 
 _PlaceOrder = tuple[int, bool, int, Counted, int, OrderKey | tuple[()], bool]
@@ -272,59 +251,39 @@ def _stores(bench: Bench) -> dict[str, Store]:
     for container in walking_order(bench):
         if container.purpose == "host store":
             for stem in container.hosts:
-                known = found.setdefault(
-                    stem.plant, Store(container.code, shelf_of(bench, container), 0)
-                )
-                stems = (
-                    None
-                    if known.stems is None or stem.sprigs is None
-                    else known.stems + stem.sprigs
-                )
-                found[stem.plant] = Store(known.code, known.shelf, stems)
+                first = Store(container.code, shelf_of(bench, container), 0)
+                known = found.get(stem.plant, first)
+                counted_all = known.stems is not None and stem.sprigs is not None
+                stems = (known.stems or 0) + (stem.sprigs or 0) if counted_all else None
+                found[stem.plant] = structs.replace(known, stems=stems)
     return found
 
 
-class _Walk:
+class _Walk(Struct, frozen=True):
     """What all places of one absence share."""
 
-    def __init__(
-        self,
-        bench: Bench,
-        moment: Moment,
-        leave: datetime,
-        back: datetime,
-        at: tuple[datetime, ...],
-        foresight: Forecasts,
-    ) -> None:
-        self._bench, self._moment, self._leave, self._back, self._at = (
-            bench,
-            moment,
-            leave,
-            back,
-            at,
-        )
-        self._foresight = foresight
+    bench: Bench
+    moment: Moment
+    leave: datetime
+    back: datetime
+    at: tuple[datetime, ...]
+    foresight: Forecasts
 
     def of_place(
-        self,
-        kind: PlaceKind,
-        where: str,
-        moat: Moat | None,
-        checks: dict[str, Due],
-        barrier: str = "",
+        self, kind: PlaceKind, where: str, checks: dict[str, Due], shelf: Shelf | None = None
     ) -> VisitPlace:
         """The room or a shelf."""
-        full = full_mm(moat) if moat else None
-        cold, warm = own_limits(self._bench, self._moment, where)
-        tasks = self._tasks(self._by_visits(checks, range(len(self._at)), None))
+        full, barrier = (full_mm(shelf.moat), shelf.barrier) if shelf else (None, "")
+        cold, warm = own_limits(self.bench, self.moment, where)
+        tasks = self._tasks(self._by_visits(checks, range(len(self.at)), None))
         return VisitPlace(
             where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm
         )
 
     def of_container(self, container: Container, checks: dict[str, Due]) -> VisitPlace:
         """A container with what is asked there."""
-        bench = self._bench
-        closed = left_be_until(container, self._leave)
+        bench = self.bench
+        closed = left_be_until(container, self.leave)
         opens = self._opens(closed)
         if closed is not None:  # as it will be once it may be disturbed
             later = self._as_if(structs.replace(container, leave_be_until=None, quiet_seen=None))
@@ -356,7 +315,7 @@ class _Walk:
                 self._irritates(one) for one in {*plants, *(stem.plant for stem in container.hosts)}
             ),
             cannibals=any(taxon.cannibalistic for taxon in taxa)
-            and bool(container.count("larva") or self._may_hatch(container, range(len(self._at)))),
+            and bool(container.count("larva") or self._may_hatch(container, range(len(self.at)))),
             closed_until=closed,
             opens=opens,
             plant=plants[-1] if plants else "",
@@ -370,13 +329,13 @@ class _Walk:
     ) -> Iterator[Danger]:
         """What comes into danger before the first visit that asks for it; of what may be opened,
         only after leaving."""
-        closed = left_be_until(container, self._leave)
+        closed = left_be_until(container, self.leave)
         for due in checks.values():
-            if due.harm is None or (closed is None and due.harm <= self._leave):
+            if due.harm is None or (closed is None and due.harm <= self.leave):
                 continue
             answers = (due.check, *HELPED[due.check].also_by)
             asked = min((task.at[0] for task in place.tasks if task.check in answers), default=None)
-            if due.harm < (self._back if asked is None else self._at[asked]):
+            if due.harm < (self.back if asked is None else self.at[asked]):
                 yield Danger(container.code, due.check, due.harm, closed)
 
     def _plants(self, container: Container) -> list[str]:
@@ -385,15 +344,15 @@ class _Walk:
             return [container.held[0].plant]
         if not (container.lots or container.hosts):
             return []
-        return [plant for plant in plants_for(self._bench, container) if plant != UNKNOWN_PLANT]
+        return [plant for plant in plants_for(self.bench, container) if plant != UNKNOWN_PLANT]
 
     def _irritates(self, plant: str) -> bool:
-        return any(known.irritant for known in self._bench.plants.get(plant, {}).values())
+        return any(known.irritant for known in self.bench.plants.get(plant, {}).values())
 
     def _opens(self, closed: datetime | None) -> int:
         return next(
-            (number for number, visit in enumerate(self._at) if closed is None or visit >= closed),
-            len(self._at),
+            (number for number, visit in enumerate(self.at) if closed is None or visit >= closed),
+            len(self.at),
         )
 
     def _at_container(
@@ -401,7 +360,7 @@ class _Walk:
     ) -> tuple[Task, ...]:
         """Each check with its visits, and what goes with them: a look at all that may hatch, pots,
         what may be done shut."""
-        every, open_ = range(len(self._at)), range(opens, len(self._at))
+        every, open_ = range(len(self.at)), range(opens, len(self.at))
         found: dict[str, list[int]] = {}
         for check, due in checks.items():
             if due.rule is not None and due.rule.only_forecast:
@@ -422,7 +381,7 @@ class _Walk:
         found[drink.THROUGH] = [number for number in drinks if number < opens]
         found[DRINK] = [number for number in drinks if number >= opens]
         if opens:
-            found[LOOK] = sorted({*range(min(opens, len(self._at))), *found.get(LOOK, ())})
+            found[LOOK] = sorted({*range(min(opens, len(self.at))), *found.get(LOOK, ())})
         stands_on = container.lots or _has_stems_left(container)
         if any(stem.kept in ROOTED for stem in container.hosts[-1:]) and stands_on:
             found = {
@@ -434,7 +393,7 @@ class _Walk:
         if hatching := self._may_hatch(container, open_):
             found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
             found[FRASS] = [number for number in found.get(FRASS, ()) if number not in hatching]
-            fed_from = min(found.get(FOOD, ()), default=len(self._at))
+            fed_from = min(found.get(FOOD, ()), default=len(self.at))
             unfed = [number for number in hatching if number < fed_from]
             is_dark = container.sign == "darkening"  # out at any hour from now on
             found.pop(leaf.CHECK.name, None)
@@ -448,7 +407,7 @@ class _Walk:
         """The visits from the one before the first egg may hatch, which it does later in 95 of 100,
         and all where that is not known; none where females are with a plant, or larvae are fed with
         them."""
-        bench, eggs = self._bench, [lot for lot in container.lots if lot.stage == "egg"]
+        bench, eggs = self.bench, [lot for lot in container.lots if lot.stage == "egg"]
         eggs = [lot for lot in eggs if not rests(bench, container, lot)]
         awake = [
             lot
@@ -477,7 +436,7 @@ class _Walk:
         """From when on each lot's change may come; None where no date can be told."""
         return [
             coming.not_before or coming.first
-            for coming in self._foresight.coming(container)
+            for coming in self.foresight.coming(container)
             if coming.change == change
         ]
 
@@ -486,13 +445,13 @@ class _Walk:
         known = [instant for instant in first if instant is not None]
         if not known:
             return []
-        begins = self._moment.previous_anchor(min(known))
-        return [number for number in allowed if self._at[number] >= begins]
+        begins = self.moment.previous_anchor(min(known))
+        return [number for number in allowed if self.at[number] >= begins]
 
     def _once_a_day(self, numbers: list[int]) -> list[int]:
         result: list[int] = []
         for number in numbers:
-            if not result or self._at[number] >= self._moment.next_daily(self._at[result[-1]]):
+            if not result or self.at[number] >= self.moment.next_daily(self.at[result[-1]]):
                 result.append(number)
         return result
 
@@ -512,25 +471,22 @@ class _Walk:
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
         """The rule that holds once it was done: of those that had no plant, that of those who have
         one in water; of those that drank for the first time, that of those who did before."""
-        if (
-            container is not None
-            and due.rule is not None
-            and due.check == DRINK
-            and due.rule.when == drink.FIRST_FEED
-        ):
-            return self._as_if(_all_drank(container, self._moment.now))[DRINK].rule
-        if due.check not in (FOOD, HOST) or container is None or container.hosts:
+        if container is None:
             return due.rule
-        now = self._moment.now
+        if due.check == DRINK and due.rule is not None and due.rule.when == drink.FIRST_FEED:
+            return self._as_if(_all_drank(container, self.moment.now))[DRINK].rule
+        if due.check not in (FOOD, HOST) or container.hosts:
+            return due.rule
+        now = self.moment.now
         fed = self._as_if(structs.replace(container, hosts=[Host("", "", "", "water", now, now)]))
         return fed[due.check].rule if due.check in fed else due.rule
 
     def _as_if(self, container: Container) -> dict[str, Due]:
         """The checks of a container if it were like this."""
-        around = self._bench.containers.get(container.inside)
+        around = self.bench.containers.get(container.inside)
         alone = {one.code: one for one in (around, container) if one is not None}
         dues = all_dues(
-            structs.replace(self._bench, containers=alone), self._moment, foresight=self._foresight
+            structs.replace(self.bench, containers=alone), self.moment, foresight=self.foresight
         )
         return {
             due.check: due
@@ -561,7 +517,7 @@ class _Walk:
         """By check, how many stems of each plant it takes each time; of a leaf none are counted."""
         rule = self._rule_after(eaten, container) if eaten is not None else None
         eat: dict[str, int] = {}
-        for portion in portions(self._bench, container, rule) if rule is not None else ():
+        for portion in portions(self.bench, container, rule) if rule is not None else ():
             eat[portion.plant] = eat.get(portion.plant, 0) + portion.stems
         lay = stems_by_plant(container) or {"": 1}
         leaves = dict.fromkeys(self._plants(container), 0)
@@ -582,14 +538,12 @@ class _Walk:
         by_night = is_of_the_night(after)
         numbers: list[int] = []
         for number in allowed:
-            if (
-                by_night
-                and self._moment.next_last_round(self._at[number] - 2 * EARLY) != self._at[number]
-            ):
+            at = self.at[number]
+            if by_night and self.moment.next_last_round(at - 2 * EARLY) != at:
                 continue
-            if comes is not None and comes <= self._at[number] + EARLY:
+            if comes is not None and comes <= at + EARLY:
                 numbers.append(number)
-                comes = self._again(due.check, after, self._at[number])
+                comes = self._again(due.check, after, at)
         return numbers
 
     def _again(self, check: str, rule: Rule, done: datetime) -> datetime | None:
@@ -597,21 +551,21 @@ class _Walk:
         if CHECKS[check].closes == "gone":
             return None
         if rule.each_round:
-            return self._moment.next_unserved(done)
+            return self.moment.next_unserved(done)
         if is_of_the_night(rule):
-            return self._moment.next_last_round(done) or self._moment.next_daily(done)
+            return self.moment.next_last_round(done) or self.moment.next_daily(done)
         if rule.daily:
-            return self._moment.next_daily(done)
+            return self.moment.next_daily(done)
         return done + timedelta(hours=rule.every_h) if rule.every_h else None
 
     def _grows_old(self, late: datetime, life: timedelta, allowed: range) -> list[int]:
         """The last visits before what was cut grows too old; each new one keeps as long again."""
         numbers: list[int] = []
         for number in allowed:
-            following = self._at[number + 1] if number + 1 < len(self._at) else self._back
+            following = self.at[number + 1] if number + 1 < len(self.at) else self.back
             if late < following:
                 numbers.append(number)
-                late = self._at[number] + life
+                late = self.at[number] + life
         return numbers
 
 
@@ -622,14 +576,11 @@ def _has_stems_left(container: Container) -> bool:
 
 def _all_drank(container: Container, now: datetime) -> Container:
     """A container as it were if all adults there had drunk by now."""
-    lots = [
-        (
-            structs.replace(lot, hunger=(Hunger(now, lot.number, drank=True),))
-            if lot.stage == "adult"
-            else lot
-        )
-        for lot in container.lots
-    ]
+
+    def fed(lot: Lot) -> Lot:
+        return structs.replace(lot, hunger=(Hunger(now, lot.number, drank=True),))
+
+    lots = [fed(lot) if lot.stage == "adult" else lot for lot in container.lots]
     return structs.replace(container, lots=lots)
 
 
@@ -646,10 +597,7 @@ def _drinkers(bench: Bench, container: Container) -> tuple[tuple[str, int], ...]
 def _seen(container: Container, closed: datetime | None) -> tuple[str, int]:
     """The sign that stands on the card and of how many; a moult for which larvae are left be counts
     as one."""
-    if (
-        container.sign == "as usual"
-        and closed is not None
-        and "moult" in container.leave_be_why.casefold()
-    ):
+    moults = closed is not None and "moult" in container.leave_be_why.casefold()
+    if moults and container.sign == "as usual":
         return ("still", 0) if container.count("larva") else ("", 0)
     return container.sign, container.sign_left

@@ -35,14 +35,9 @@ class Why(Struct, frozen=True):
 def why(due: Due, bench: Bench, moment: Moment) -> Why:
     """Why a check stands as it does."""
     check = CHECKS[due.check]
-    rule = (
-        f"{check.label} {due.rule.words} (plan{_scope(due, bench)})"
-        if due.rule
-        else check.question.text
-    )
-    return Why(
-        rule, _last(due, bench, moment), _arithmetic(due, bench, moment), _source(due, bench)
-    )
+    plan = due.rule and f"{check.label} {due.rule.words} (plan{_scope(due, bench)})"
+    last, hours = _last(due, bench, moment), _arithmetic(due, bench, moment)
+    return Why(plan or check.question.text, last, hours, _source(due, bench))
 
 
 def _scope(due: Due, bench: Bench) -> str:
@@ -56,30 +51,19 @@ def _scope(due: Due, bench: Bench) -> str:
 def _whose(rule: Rule | None, container: Container, bench: Bench) -> str:
     """What the rule goes by: the container, where it has hours of its own; else its purpose, but
     for animals that are awake in one set up for winter, or live in a host store."""
-    changes = (
-        plan_of(bench).changes_for(rule, container.purpose, container.code)
-        if rule is not None
-        else []
-    )
+    if rule is None:
+        return called(container.purpose)
+    changes = plan_of(bench).changes_for(rule, container.purpose, container.code)
     if changes and changes[-1].container:
         return container.code
-    is_its_own = rule is None or not rule.purposes or container.purpose in rule.purposes
-    return (
-        called(container.purpose)
-        if is_its_own
-        else "awake"
-        if container.purpose == "overwintering"
-        else "animals"
-    )
+    if not rule.purposes or container.purpose in rule.purposes:
+        return called(container.purpose)
+    return "awake" if container.purpose == "overwintering" else "animals"
 
 
 def _last(due: Due, bench: Bench, moment: Moment) -> str:
     last_words, container = CHECKS[due.check].last_words, bench.at(due.where)
-    more = (
-        last_words(bench, container, moment)
-        if last_words is not None and container is not None
-        else ""
-    )
+    more = last_words(bench, container, moment) if last_words and container else ""
     if due.last is None:
         return more or "never answered here"
     by = f", {due.last.by}" if due.last.by else ""
