@@ -8,8 +8,7 @@ from msgspec.structs import replace
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.checks.due_state import Due, place_name
-from rounds.checks.questions import question_for
+from rounds.checks.due_state import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.timeline import Item, timeline
 from rounds.screens.lines import Lines
@@ -42,7 +41,6 @@ from rounds.views.ahead_page import (
 )
 from rounds.views.cells import Cell, Line, line
 from rounds.views.time_axis import day_row
-from rounds.views.words import literal
 
 ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked
 
@@ -83,14 +81,14 @@ class AheadScreen(QuestionPage, scope="ahead"):
         )
         self._past = [item for item in self._items if is_past(item, moment.now)]
         words, span = SPANS[self._span]
-        rows = self.query_one(RowList)
+        rows = self.rows
         axis = axis_in(self._items, moment, span, self.size.width)
         outcomes = foresight.outcomes()
         span_words = f"{words}, {axis.step_words}"
         head = ahead_head(
             outcomes, moment, span_words, self.size.width - 2, done=self._shown == "came"
         )
-        self.query_one("#head", Lines).show(self.head_lines(head))
+        self.pane("head").show(self.head_lines(head))
         for name in ("#axis", "#legend"):
             self.query_one(name).display = self._shown == "drawn"
         if self._shown == "came":
@@ -99,8 +97,8 @@ class AheadScreen(QuestionPage, scope="ahead"):
             rows.show(TABLE_COLUMNS, table_rows(self._items, moment))
         else:
             before = " " * (EDGE + thing_room(self._items) + 1 + NUMBER + 1)
-            self.query_one("#axis", Lines).show((line(Cell(f"{before}{day_row(axis)}", "quiet")),))
-            self.query_one("#legend", Lines).show((legend_line(self.size.width),))
+            self.pane("axis").show((line(Cell(f"{before}{day_row(axis)}", "quiet")),))
+            self.pane("legend").show((legend_line(self.size.width),))
             drawn = ahead_rows(
                 self._items,
                 axis,
@@ -113,8 +111,8 @@ class AheadScreen(QuestionPage, scope="ahead"):
 
     @on(RowList.Highlighted)
     def _show_line(self) -> None:
-        item, key = self._chosen(), self.query_one(RowList).key
-        pane = self.query_one("#card", Lines)
+        item, key = self._chosen(), self.rows.key
+        pane = self.pane("card")
         pane.display = self._shown == "came" or (
             (self._with_why or self.size.height >= ROOMY) and not self.is_asking
         )
@@ -131,7 +129,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
             self._told = key
             self.moved_on()
         words = item_line(item, self.desk.moment()) if item else self._other_line(key)
-        self.query_one("#line", Lines).show((line(words),) if words else ())
+        self.pane("line").show((line(words),) if words else ())
         self.show_keys()
 
     def _other_line(self, key: str) -> str:
@@ -163,7 +161,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
         )
 
     def _label(self) -> str:
-        key = self.query_one(RowList).key if self.is_mounted else ""
+        key = self.rows.key if self.is_mounted else ""
         if self._shown == "came":
             return ""
         if key == PAST:
@@ -174,7 +172,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
         return CHECKS[due.check].label if due else ""
 
     def _chosen(self) -> Item | None:
-        key = self.query_one(RowList).key
+        key = self.rows.key
         if self._shown == "came" or not key.isdecimal() or int(key) >= len(self._items):
             return None
         return self._items[int(key)]
@@ -190,7 +188,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
 
     def action_do(self) -> None:
         """What the highlighted line wants: its check, the round, or the lines of what is past."""
-        key, due = self.query_one(RowList).key, self._due()
+        key, due = self.rows.key, self._due()
         if key == PAST and self._shown == "drawn":
             self._with_past = not self._with_past
             self.show()
@@ -198,11 +196,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
         elif key == ROUNDS and self._shown == "drawn":
             self.host.open_round()
         elif due is not None:
-            self.ask(
-                question_for(self.desk.bench, due, self.desk.now()),
-                due,
-                f"{literal(place_name(due))}: ",
-            )
+            self.ask_due(due)
             self._show_line()
         else:
             self.tell("nothing is asked of this line")

@@ -33,16 +33,14 @@ class BatchesScreen(Page, scope="batches"):
         moment = self.desk.moment()
         cuttings = self.desk.tallies.cuttings
         self._found = {cutting.key: cutting for cutting in cuttings}
-        self.query_one("#head", Lines).show(batches_head(cuttings, moment))
-        self.query_one(RowList).show(COLUMNS, batch_rows(cuttings, moment))
+        self.pane("head").show(batches_head(cuttings, moment))
+        self.rows.show(COLUMNS, batch_rows(cuttings, moment))
         self._show_trace()
 
     @on(RowList.Highlighted)
     def _show_trace(self) -> None:
-        chosen = self._found.get(self.query_one(RowList).key)
-        self.query_one("#page", Lines).show(
-            batch_lines(chosen, self.desk.moment()) if chosen else ()
-        )
+        chosen = self._found.get(self.rows.key)
+        self.pane("page").show(batch_lines(chosen, self.desk.moment()) if chosen else ())
 
     def action_read_on(self) -> None:
         """Read the trace on where it is longer than its room; from its end back to its

@@ -26,7 +26,6 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
-from rounds.views.about import about_lines
 from rounds.views.actions import Action
 from rounds.views.bench_page import (
     ROOMY,
@@ -81,9 +80,9 @@ class BenchScreen(QuestionPage, scope="bench"):
     def on_mount(self) -> None:
         """Begin on the list."""
         kept = self.desk.kept_dues
-        self.query_one(RowList).moved = self._show_place
+        self.rows.moved = self._show_place
         self._lines = KeptLines(kept.reckoned, kept.lag)
-        self.query_one(RowList).gathers_digits = True
+        self.rows.gathers_digits = True
 
     def on_resize(self) -> None:
         """The card has what the head and the list leave."""
@@ -107,8 +106,8 @@ class BenchScreen(QuestionPage, scope="bench"):
             kept=self._lines,
             is_whole=not desk.gaps,
         )
-        self.query_one("#head", Lines).show(self.head_lines(page.head))
-        rows = self.query_one(RowList)
+        self.pane("head").show(self.head_lines(page.head))
+        rows = self.rows
         rows.show(page.columns, page.rows, above=page.danger, heading=page.heading)
         if is_empty(desk.bench) != self._offers_ways_in:
             self._offers_ways_in = not self._offers_ways_in
@@ -141,7 +140,7 @@ class BenchScreen(QuestionPage, scope="bench"):
         """The list follows where the arrows walk the map; a container that a filter hides is meant
         all the same."""
         if self._walks_map:
-            self.query_one(RowList).highlight(self.here())
+            self.rows.highlight(self.here())
             self.moved_on()
             self._show_card()
 
@@ -160,38 +159,30 @@ class BenchScreen(QuestionPage, scope="bench"):
     def _is_card_open(self) -> bool:
         """Whether the card is shown: as the keeper has it, else where all lines and it have
         room."""
-        rows = self.query_one(RowList)
         height = self.app.size.height
-        fits = (
-            len(rows.rows) + len(rows.above) + OTHER_ROWS + CARD_ROWS <= height or height >= ROOMY
-        )
+        fits = self._rows_of_list + CARD_ROWS <= height or height >= ROOMY
         return not is_empty(self.desk.bench) and (fits if self._opened is None else self._opened)
 
+    @property
+    def _rows_of_list(self) -> int:
+        return len(self.rows.rows) + len(self.rows.above) + OTHER_ROWS
+
     def _show_card(self) -> None:
-        pane = self.query_one("#card", Lines)
+        pane = self.pane("card")
         is_open = self._is_card_open
         self.set_class(not is_open, "-folded")
         if is_open:
-            rows = self.query_one(RowList)
-            used = (
-                len(rows.rows) + len(rows.above) + OTHER_ROWS + self.query_one("#head").size.height
-            )
+            used = self._rows_of_list + self.pane("head").size.height
             # what the list leaves
             pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)
-            pane.show(
-                card(
-                    self.desk.bench,
-                    self._dues,
-                    self.desk.moment(),
-                    self.here(),
-                    self.desk.foresight,
-                )
-            )
+            desk = self.desk
+            moment, foresight = desk.moment(), desk.foresight
+            pane.show(card(desk.bench, self._dues, moment, self.here(), foresight))
         self._show_place()
         self.call_after_refresh(self._show_place)  # where the card took rows or gave some back
 
     def _show_place(self) -> None:
-        self.query_one(KeysLine).place(self.query_one(RowList).place_words)
+        self.query_one(KeysLine).place(self.rows.place_words)
 
     def action_open_card(self) -> None:
         """Open the card of the highlighted line; again, on a screen of its own with what is drawn
@@ -219,18 +210,16 @@ class BenchScreen(QuestionPage, scope="bench"):
     def about(self) -> tuple[Line, ...]:
         """The highlighted container, and its most urgent check."""
         due = most_urgent(self._dues, self.desk.now()).get(self.here()) or self._due_here()
-        return about_lines(
-            self.desk.bench, self.here(), due, self.desk.moment(), self.desk.foresight
-        )
+        return self.about_due(due)
 
     def here(self) -> str:
         """The highlighted container; empty where the line is of a shelf, the room or the book."""
-        key = self.query_one(ShelfMap).key if self._walks_map else self.query_one(RowList).key
+        key = self.query_one(ShelfMap).key if self._walks_map else self.rows.key
         return key if key in self.desk.bench.containers else ""
 
     def _due_here(self) -> Due | None:
         """The check of the highlighted line where that is of a shelf, the room or the book."""
-        key = self.query_one(RowList).key
+        key = self.rows.key
         return next(
             (due for due in self._dues if due.place_kind != "container" and row_key(due) == key),
             None,
@@ -238,7 +227,7 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def highlight(self, code: str) -> None:
         """Highlight a container; where a filter hides it, the filter goes."""
-        rows = self.query_one(RowList)
+        rows = self.rows
         if not rows.highlight(code):
             self.shown = BenchFilter(sort=self.shown.sort)
             self.show()
@@ -248,11 +237,11 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def begin_at(self, code: str) -> None:
         """Highlight the container of the card that was left."""
-        for part in (self.query_one(RowList), self.query_one(ShelfMap)):
+        for part in (self.rows, self.query_one(ShelfMap)):
             part.highlight(code)
 
     def _meant(self) -> list[str]:
-        rows = self.query_one(RowList)
+        rows = self.rows
         marked = [row.key for row in (*rows.rows, *rows.above) if row.key in rows.marked]
         return list(dict.fromkeys(marked)) or ([self.here()] if self.here() else [])
 
@@ -269,7 +258,7 @@ class BenchScreen(QuestionPage, scope="bench"):
         outcome = self.desk.say_many([(kind, {"container": code}) for code in codes], self.when())
         if self.answered(outcome) and isinstance(outcome, Recorded):
             self.note_answered(checks, key, Amount())
-            self.query_one(RowList).clear_marks()
+            self.rows.clear_marks()
 
     def action_drank(self) -> None:
         """All females here drank."""
@@ -369,15 +358,12 @@ class BenchScreen(QuestionPage, scope="bench"):
     def action_answer_next(self) -> None:
         """Ask the most urgent check of the highlighted container, or of the first marked one of
         which any is asked."""
-        if self._way_in(self.query_one(RowList).key):
+        if self._way_in(self.rows.key):
             return
         place = self._due_here()
-        if place is not None and not self.query_one(RowList).marked:
-            self.ask(
-                question_for_all(self.desk.bench, [place], self.desk.now()),
-                place,
-                f"{literal(place_name(place))}: ",
-            )
+        if place is not None and not self.rows.marked:
+            question = question_for_all(self.desk.bench, [place], self.desk.now())
+            self.ask(question, place, f"{literal(place_name(place))}: ")
             return
         urgent, codes = most_urgent(self._dues, self.desk.now()), self._meant()
         due = next((urgent[code] for code in codes if code in urgent), None)
@@ -421,16 +407,16 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def others_asked(self, due: Due) -> list[Due]:
         """The same question for every marked container."""
-        return self._chosen(due.check, self._meant()) if self.query_one(RowList).marked else [due]
+        return self._chosen(due.check, self._meant()) if self.rows.marked else [due]
 
     def after_answer(self) -> None:
         """Back to the list."""
-        self.query_one(RowList).clear_marks()
+        self.rows.clear_marks()
         self.stop_asking()
 
     def action_mark(self) -> None:
         """Mark the highlighted container; a shelf, the room or a way in is none."""
-        rows = self.query_one(RowList)
+        rows = self.rows
         if self.desk.bench.at(rows.key) is None:
             self.tell("Only containers can be marked. Nothing is recorded.")
             return
@@ -438,7 +424,7 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def action_unmark(self) -> None:
         """Take marks and filters away."""
-        self.query_one(RowList).clear_marks()
+        self.rows.clear_marks()
         self.shown = BenchFilter(sort=self.shown.sort)
         self.tell("")
         self.show()
@@ -458,10 +444,7 @@ class BenchScreen(QuestionPage, scope="bench"):
     def action_purpose(self) -> None:
         """One purpose after another, then all."""
         here = {container.purpose for container in self.desk.bench.standing()}
-        order: list[Purpose | None] = [
-            None,
-            *(purpose for purpose in get_args(Purpose) if purpose in here),
-        ]
+        order: list[Purpose | None] = [None, *(one for one in get_args(Purpose) if one in here)]
         position = order.index(self.shown.purpose) if self.shown.purpose in order else 0
         self.shown = replace(self.shown, purpose=order[(position + 1) % len(order)])
         self.show_those_left()
@@ -476,11 +459,11 @@ class BenchScreen(QuestionPage, scope="bench"):
         """Show what a filter leaves; where the arrows walk the map, its highlight goes along."""
         super().show_those_left(wanted)
         if self._walks_map:
-            self.query_one(ShelfMap).highlight(self.query_one(RowList).key)
+            self.query_one(ShelfMap).highlight(self.rows.key)
 
     def work(self) -> Widget | None:
         """The question while one is asked; else the list, or the map beside it."""
-        own = self.query_one(ShelfMap) if self._walks_map else self.query_one(RowList)
+        own = self.query_one(ShelfMap) if self._walks_map else self.rows
         return self.bar if self.is_asking else own
 
     def action_suspect(self) -> None:

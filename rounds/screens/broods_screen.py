@@ -35,8 +35,8 @@ class BroodsScreen(Page, scope="broods"):
             return
         page = broods_page(self.desk.look_back(), self.desk.zone)
         self._panes = page.panes
-        self.query_one("#head", Lines).show(page.head)
-        self.query_one(RowList).show(COLUMNS, page.rows)
+        self.pane("head").show(page.head)
+        self.rows.show(COLUMNS, page.rows)
         self._show_pane()
 
     @on(RowList.Highlighted)
@@ -47,18 +47,12 @@ class BroodsScreen(Page, scope="broods"):
                 " prompt."
             ),
         )
-        self.query_one("#card", Lines).show(
-            self._panes.get(self.query_one(RowList).key, () if self._panes else nothing)
-        )
-
-    def _code(self) -> str:
-        key = self.query_one(RowList).key
-        return key.removeprefix(CODE) if key.startswith(CODE) else ""
+        self.pane("card").show(self._panes.get(self.rows.key, () if self._panes else nothing))
 
     def action_open_brood(self) -> None:
         """All the numbers of the highlighted brood, founder or species; of a pairing, those of its
         mother."""
-        key = self.query_one(RowList).key
+        key = self.rows.key
         if key.startswith(PAIR):
             key = f"{CODE}{key.removeprefix(PAIR).split(' ')[0]}"
         if key:
@@ -66,8 +60,13 @@ class BroodsScreen(Page, scope="broods"):
 
     def action_plan_pairing(self) -> None:
         """Open the prompt with a pairing begun."""
-        code = self._code()
-        self.open_prompt(f"pairing planned {code} with " if code else "pairing planned ")
+        begin_pairing(self, self.rows.key)
+
+
+def begin_pairing(page: Page, key: str) -> None:
+    """Open the prompt with a pairing begun, of the brood or founder of that key where it is one."""
+    code = key.removeprefix(CODE) if key.startswith(CODE) else ""
+    page.open_prompt(f"pairing planned {code} with " if code else "pairing planned ")
 
 
 class BroodScreen(ReadingScreen, scope="brood"):
@@ -103,8 +102,7 @@ class BroodScreen(ReadingScreen, scope="brood"):
 
     def action_plan_pairing(self) -> None:
         """Open the prompt with a pairing begun."""
-        code = self._key.removeprefix(CODE) if self._key.startswith(CODE) else ""
-        self.open_prompt(f"pairing planned {code} with " if code else "pairing planned ")
+        begin_pairing(self, self._key)
 
     def action_back_brood(self) -> None:
         """Back to the tree."""

@@ -5,14 +5,12 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.checks.due_state import Due, place_name
-from rounds.checks.questions import question_for
+from rounds.checks.due_state import Due
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Entry
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page
 from rounds.screens.question_page import QuestionPage
-from rounds.views.about import about_lines
 from rounds.views.bench_page import most_urgent
 from rounds.views.card_page import card_page
 from rounds.views.cells import Cell, Line, line
@@ -60,8 +58,8 @@ class CardScreen(QuestionPage, scope="card"):
             as_table=self._as_table,
             turn=self._turn,
         ) or (line(Cell(f"{literal(self._code)} does not stand here any more", "late")),)
-        self.query_one("#head", Lines).show(self.head_lines(lines[:1]))
-        self.query_one("#page", Lines).show(lines[1:])
+        self.pane("head").show(self.head_lines(lines[:1]))
+        self.pane("page").show(lines[1:])
 
     def _entries(self) -> list[Entry]:
         struck = self.desk.struck
@@ -77,9 +75,7 @@ class CardScreen(QuestionPage, scope="card"):
 
     def about(self) -> tuple[Line, ...]:
         """The container, and its most urgent check."""
-        return about_lines(
-            self.desk.bench, self._code, self._due(), self.desk.moment(), self.desk.foresight
-        )
+        return self.about_due(self._due())
 
     def _due(self) -> Due | None:
         return most_urgent(self._dues, self.desk.now()).get(self._code)
@@ -90,11 +86,7 @@ class CardScreen(QuestionPage, scope="card"):
         if due is None:
             self.tell("nothing is asked of this container")
             return
-        self.ask(
-            question_for(self.desk.bench, due, self.desk.now()),
-            due,
-            f"{literal(place_name(due))}: ",
-        )
+        self.ask_due(due)
 
     def after_answer(self) -> None:
         """Back to the page."""

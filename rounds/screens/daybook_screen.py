@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from textual import on
 from textual.app import ComposeResult
 
+from rounds.app.desk import Outcome
 from rounds.bench.plurals import count
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
@@ -52,24 +54,18 @@ class DaybookScreen(Page, scope="daybook"):
             desk.measures,
             self._misfits,
         )
-        parts = [
-            count(len(rows), "line"),
-            (
-                "all there are"
-                if self._whole
-                else f"the newest; {self.sign('older')} reads older ones"
-            ),
-        ]
+        newest = f"the newest; {self.sign('older')} reads older ones"
+        parts = [count(len(rows), "line"), "all there are" if self._whole else newest]
         if self._words:
             parts.append(f"only with '{literal(self._words)}'")
         if self._container:
             parts.append(f"only {literal(self._container)}")
-        self.query_one("#head", Lines).show(
+        self.pane("head").show(
             (line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),)
         )
-        self.query_one(RowList).show(COLUMNS, rows)
+        self.rows.show(COLUMNS, rows)
         if self._begin_at:
-            self.query_one(RowList).highlight(self._begin_at)
+            self.rows.highlight(self._begin_at)
             self._begin_at = ""
         self._show_entry()
 
@@ -88,20 +84,16 @@ class DaybookScreen(Page, scope="daybook"):
                 self.desk.measures,
                 self._misfits.get(entry.id, ""),
             )
-        self.query_one("#card", Lines).show(lines)
+        self.pane("card").show(lines)
 
     def _strike_of(self, entry: Entry) -> CrossedOut | None:
-        strikes = [
-            one
-            for one in self._entries.values()
-            if isinstance(one, CrossedOut)
-            and one.entry == entry.id
-            and one.id not in self.desk.struck
-        ]
-        return strikes[-1] if strikes else None
+        struck = self.desk.struck
+        strikes = [one for one in self._entries.values() if isinstance(one, CrossedOut)]
+        those = [one for one in strikes if one.entry == entry.id and one.id not in struck]
+        return those[-1] if those else None
 
     def _chosen(self) -> Entry | None:
-        return self._entries.get(self.query_one(RowList).key)
+        return self._entries.get(self.rows.key)
 
     def about(self) -> tuple[Line, ...]:
         """The kind of the highlighted line."""
@@ -118,7 +110,7 @@ class DaybookScreen(Page, scope="daybook"):
         self._words = words
         self.show()
         if words:
-            self.query_one(RowList).cursor = 0
+            self.rows.cursor = 0
         if not self._chosen():
             self.tell(f"no line has '{literal(words)}'; {self.sign('back_daybook')} shows all")
 
@@ -144,16 +136,13 @@ class DaybookScreen(Page, scope="daybook"):
         if entry is None:
             self.tell("no line is highlighted")
             return
-        if entry.id in self.desk.struck:
-            self.ask_words("why is it brought back?", partial(self._bring_back, entry.id))
-            return
-        self.ask_words("why is it crossed out?", partial(self._strike, entry.id))
+        desk, is_struck = self.desk, entry.id in self.desk.struck
+        say = partial(desk.bring_back if is_struck else desk.strike, entry.id)
+        done = "brought back" if is_struck else "crossed out"
+        self.ask_words(f"why is it {done}?", lambda why: self._say(say, why))
 
-    def _strike(self, entry_id: str, why: str) -> None:
-        self.answered(self.desk.strike(entry_id, why.strip()))
-
-    def _bring_back(self, entry_id: str, why: str) -> None:
-        self.answered(self.desk.bring_back(entry_id, why.strip()))
+    def _say(self, say: Callable[[str], Outcome], why: str) -> None:
+        self.answered(say(why.strip()))
 
     def action_back_daybook(self) -> None:
         """Show all again, else back to the bench."""

@@ -59,8 +59,8 @@ class FirstStartScreen(ModalScreen[str]):
         if asking:
             lines += [
                 line(""),
-                Line((Cell(asking.text, "strong"),), hang=SET_IN),
-                Line((Cell(f"   {asking.hint}", "quiet"),), hang=SET_IN),
+                line(asking.text, tone="strong", hang=SET_IN),
+                line(f"   {asking.hint}", tone="quiet", hang=SET_IN),
             ]
         self.query_one("#page", Lines).show(lines)
         self.query_one("#reading", VerticalScroll).scroll_end(animate=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import ClassVar
 
@@ -31,7 +32,7 @@ from rounds.exchange.tables_in.sheet import Sheet, is_spreadsheet, read_sheet
 from rounds.exchange.tables_in.table_import import TableImport
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.screens.lines import Lines
-from rounds.views.cells import Cell, Line, line
+from rounds.views.cells import Line, Tone, line
 from rounds.views.words import literal
 
 HELP = (
@@ -154,43 +155,37 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _head(self) -> str:
         if self._sheet is None:
             return f"import   {self._path.name}"
-        size = (
-            f"{count(len(self._sheet.rows), 'line')}, {count(len(self._sheet.headings), 'column')}"
-        )
-        return f"import   {self._sheet.name(self._path.name)}   {size}; nothing is recorded"
+        sheet = self._sheet
+        size = f"{count(len(sheet.rows), 'line')}, {count(len(sheet.headings), 'column')}"
+        return f"import   {sheet.name(self._path.name)}   {size}; nothing is recorded"
 
     def _page(self) -> list[Line]:
         if self._explains:
-            return [Line((Cell(HELP),)), line(""), *self._fields()]
+            return [line(HELP), line(""), *self._fields()]
         if self._table is None:
             return []
         if self._shows_lines:
-            return [Line((Cell(literal(text)),), hang=2) for text in self._each_line()]
+            return [line(literal(text), hang=2) for text in self._each_line()]
         rows = [
-            Line((Cell(f"{'>' if place == self._at else ' '} {literal(text)}", tone),), hang=4)
+            line(f"  {literal(text)}", hang=4)
+            if place != self._at
+            else line(f"> {literal(text)}", tone="strong", hang=4)
             for place, text in enumerate(column_rows(self._table))
-            for tone in ("strong" if place == self._at else "plain",)
         ]
-        problems = [
-            Line((Cell(literal(as_typed(text)), "late"),), hang=2)
-            for text in problem_lines(self._table)
-        ]
-        sums = [
-            Line((Cell(literal(as_typed(text)), "quiet"),), hang=2)
-            for text in sum_lines(self._table)
-        ]
-        dates = line(Cell(literal(f"  dates: {self._table.dates_told}"), "quiet"))
-        top = Line((Cell(literal(standing_words(self._table)), "strong"),), hang=2)
-        dropped = [
-            Line((Cell(literal(text), "quiet"),), hang=2)
-            for text in filter(None, [left_out_words(self._table)])
-        ]
-        above = [top, *sums, *dropped, line("")]
+        problems = self._told(map(as_typed, problem_lines(self._table)), "late")
+        sums = self._told(map(as_typed, sum_lines(self._table)))
+        dates = line(literal(f"  dates: {self._table.dates_told}"), tone="quiet")
+        top = self._told([standing_words(self._table)], "strong")
+        dropped = self._told(filter(None, [left_out_words(self._table)]))
+        above = [*top, *sums, *dropped, line("")]
         self._row_of_chosen = len(above) + self._at
         return [*above, *rows, dates, line(""), *problems[:6]]
 
+    def _told(self, texts: Iterable[str], tone: Tone = "quiet") -> list[Line]:
+        return [line(literal(text), tone=tone, hang=2) for text in texts]
+
     def _fields(self) -> list[Line]:
-        return [Line((Cell(f"  {name:17} {about}"),), hang=20) for name, about in FIELDS.items()]
+        return [line(f"  {name:17} {about}", hang=20) for name, about in FIELDS.items()]
 
     def _each_line(self) -> list[str]:
         assert self._table is not None
@@ -199,18 +194,17 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _asked(self) -> list[Line]:
         """Which sheets are not read, and what is asked."""
         beside = _other_tabs(self._sheet) if self._sheet else ""
-        above = [Line((Cell(literal(beside), "quiet"),), hang=2)] if beside else []
-        return [*above, *self._question()]
+        return [*self._told(filter(None, [beside])), *self._question()]
 
     def _question(self) -> list[Line]:
         """What is not clear, with what may be answered; else the column that is chosen."""
         if self._unclear is not None:
             assert self._dialogue is not None
             place = f"{self._dialogue.place()}: " if self._unclear.option else ""
-            said = [Line((Cell(literal(f"{place}{self._unclear.line}"), "late"),), hang=2)]
+            said = self._told([f"{place}{self._unclear.line}"], "late")
             choices = ", ".join(self._unclear.choices[:8])
             if choices:
-                said.append(line(Cell(literal(f"  F2 {choices}"), "quiet")))
+                said.append(line(literal(f"  F2 {choices}"), tone="quiet"))
             return said
         if self._table is None:
             return []
@@ -233,12 +227,9 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         dialogue, why = self._dialogue, ""
         if dialogue is None:
             return
-        if is_spreadsheet(self._path) and text.casefold().startswith("tab "):
-            if self._open(tab=text[4:].strip(" '")):
-                self.query_one(Input).value = ""
-            return
-        if not is_spreadsheet(self._path) and text.casefold().startswith("encoding "):
-            if self._open(encoding=text[9:].strip(" '")):
+        how = "tab" if is_spreadsheet(self._path) else "encoding"
+        if text.casefold().startswith(f"{how} "):
+            if self._open(**{how: text[len(how) :].strip(" '")}):
                 self.query_one(Input).value = ""
             return
         if dialogue.unclear is not None:
@@ -321,11 +312,8 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._keep(recorded=True)
             self.dismiss((outcome, "; ".join(recorded_words(table, outcome))))
         else:
-            self._tell(
-                f"{outcome.line}; mend them in the table, or F4 leaves them out"
-                if table.problems
-                else outcome.line
-            )
+            mend = "; mend them in the table, or F4 leaves them out" if table.problems else ""
+            self._tell(f"{outcome.line}{mend}")
 
     def action_leave(self) -> None:
         """Close the help or the lines where they are shown; else leave, nothing is recorded."""

@@ -30,21 +30,21 @@ class LearnedScreen(Page, scope="learned"):
     def show(self) -> None:
         """Draw from the desk."""
         self._page = learned_page(self.desk.bench, self.desk.moment())
-        self.query_one("#head", Lines).show(self._page.head)
-        self.query_one(RowList).show(COLUMNS, self._page.rows)
+        self.pane("head").show(self._page.head)
+        self.rows.show(COLUMNS, self._page.rows)
         self._show_evidence()
 
     @on(RowList.Highlighted)
     def _show_evidence(self) -> None:
-        self.query_one("#card", Lines).show(self.about())
+        self.pane("card").show(self.about())
 
     def about(self) -> tuple[Line, ...]:
         """The evidence of the highlighted line."""
-        return self._page.panes.get(self.query_one(RowList).key, ())
+        return self._page.panes.get(self.rows.key, ())
 
     @property
     def _offer(self) -> Offer | None:
-        return self._page.offers.get(self.query_one(RowList).key)
+        return self._page.offers.get(self.rows.key)
 
     def action_take_over(self) -> None:
         """Take the highlighted offer over into the plan."""

@@ -9,13 +9,11 @@ from textual.widget import Widget
 from rounds.app.desk import Refusal
 from rounds.checks import ants
 from rounds.checks.due import chosen
-from rounds.checks.due_state import Due, place_name, urgency
-from rounds.checks.questions import question_for
+from rounds.checks.due_state import Due, urgency
 from rounds.screens.lines import Lines
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
-from rounds.views.about import about_lines
 from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line, line
@@ -30,7 +28,6 @@ from rounds.views.shelf_map import (
     map_rows,
     shelves_of,
 )
-from rounds.views.words import literal
 
 CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
 OTHER_ROWS = 5  # title, legend, the cup in words, message, keys
@@ -55,7 +52,7 @@ class MapScreen(QuestionPage, scope="map"):
         self._begins_at = code
         if self.is_mounted:
             self.query_one(ShelfMap).highlight(code)
-            self.query_one(RowList).highlight(code)
+            self.rows.highlight(code)
 
     def body(self) -> ComposeResult:
         """The map or its table, the legend, the highlighted cup in words, and its card where there
@@ -83,8 +80,8 @@ class MapScreen(QuestionPage, scope="map"):
             worst = min(self._dues.values(), key=lambda due: urgency(due, moment.now), default=None)
             shelf_map.key = self._begins_at or (worst.where if worst else "")
         shelf_map.show_shelves(shelves)
-        self.query_one(RowList).show(COLUMNS, map_rows(shelves))
-        self.query_one("#legend", Lines).show((legend(self.size.width),))
+        self.rows.show(COLUMNS, map_rows(shelves))
+        self.pane("legend").show((legend(self.size.width),))
         self._show_card()
         if not shelves:
             nothing = "Nothing stands on this bench yet."
@@ -93,14 +90,9 @@ class MapScreen(QuestionPage, scope="map"):
     @on(ShelfMap.Highlighted)
     def _map_moved(self) -> None:
         shelf_map = self.query_one(ShelfMap)
-        head = map_head(
-            shelf_map.shelves,
-            shelf_map.shown,
-            self.desk.moment(),
-            self._counts,
-            self.size.width - 2,
-        )
-        self.query_one("#head", Lines).show(self.head_lines((head,)))
+        shown, moment, room = shelf_map.shown, self.desk.moment(), self.size.width - 2
+        head = map_head(shelf_map.shelves, shown, moment, self._counts, room)
+        self.pane("head").show(self.head_lines((head,)))
         self._highlighted()
 
     @on(RowList.Highlighted)
@@ -110,35 +102,32 @@ class MapScreen(QuestionPage, scope="map"):
             self._told = code
             self.moved_on()
         cup = cup_of(self.query_one(ShelfMap).shelves, code)
-        self.query_one("#line", Lines).show((line(cup.line(self.size.width - 2)),) if cup else ())
+        self.pane("line").show((line(cup.line(self.size.width - 2)),) if cup else ())
         self._show_card()
 
     def _show_card(self) -> None:
-        shelf_map, pane = self.query_one(ShelfMap), self.query_one("#card", Lines)
+        shelf_map, pane = self.query_one(ShelfMap), self.pane("card")
         free = self.size.height - OTHER_ROWS - shelf_map.rows
         opens = free >= CARD_ROWS and not self.is_asking and not self._is_table
         pane.display = opens
         if opens:
             pane.styles.height = free
-            pane.show(
-                card(
-                    self.desk.bench, self._all, self.desk.moment(), self.here(), self.desk.foresight
-                )
-            )
+            desk = self.desk
+            moment, foresight = desk.moment(), desk.foresight
+            pane.show(card(desk.bench, self._all, moment, self.here(), foresight))
+
+    @property
+    def _walked(self) -> RowList | ShelfMap:
+        """The map, or its table."""
+        return self.rows if self._is_table else self.query_one(ShelfMap)
 
     def about(self) -> tuple[Line, ...]:
         """The highlighted container, and its most urgent check."""
-        return about_lines(
-            self.desk.bench,
-            self.here(),
-            self._dues.get(self.here()),
-            self.desk.moment(),
-            self.desk.foresight,
-        )
+        return self.about_due(self._dues.get(self.here()))
 
     def here(self) -> str:
         """The highlighted container."""
-        return self.query_one(RowList).key if self._is_table else self.query_one(ShelfMap).key
+        return self._walked.key
 
     def go_to(self, code: str) -> None:
         """Highlight a container here, as its label was scanned or its code typed."""
@@ -153,11 +142,8 @@ class MapScreen(QuestionPage, scope="map"):
         """Ask the most urgent check of the highlighted cup."""
         due = self._dues.get(self.here())
         if due is None:
-            self.tell(
-                "nothing is asked of this container"
-                if self.here()
-                else "no container is highlighted"
-            )
+            nothing = "nothing is asked of this container"
+            self.tell(nothing if self.here() else "no container is highlighted")
             return
         self._ask(due)
 
@@ -170,8 +156,7 @@ class MapScreen(QuestionPage, scope="map"):
             )
 
     def _ask(self, due: Due) -> None:
-        question = question_for(self.desk.bench, due, self.desk.now())
-        self.ask(question, due, f"{literal(place_name(due))}: ")
+        self.ask_due(due)
         self._show_card()
 
     def after_answer(self) -> None:
@@ -189,7 +174,7 @@ class MapScreen(QuestionPage, scope="map"):
         code = self.here()
         self._is_table = not self._is_table
         self._show_form()
-        (self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)).highlight(code)
+        self._walked.highlight(code)
         self.back_to_work()
 
     def _show_form(self) -> None:
@@ -206,7 +191,7 @@ class MapScreen(QuestionPage, scope="map"):
         if not code:
             self.answered(Refusal(f"No container has '{words.strip()}'."))
             return
-        (self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)).highlight(code)
+        self._walked.highlight(code)
 
     def action_round(self) -> None:
         """Begin the round, or go on."""
@@ -221,5 +206,4 @@ class MapScreen(QuestionPage, scope="map"):
 
     def work(self) -> Widget | None:
         """The question while one is asked; else the map, or its table."""
-        own = self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)
-        return self.bar if self.is_asking else own
+        return self.bar if self.is_asking else self._walked

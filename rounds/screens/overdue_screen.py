@@ -17,7 +17,7 @@ from rounds.entries.check_labels import quoted_label
 from rounds.screens.lines import Lines
 from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
-from rounds.views.about import about_lines, why_lines
+from rounds.views.about import why_lines
 from rounds.views.cells import Line
 from rounds.views.overdue_page import COLUMNS, key_of, late_ones, overdue_head, overdue_rows
 from rounds.views.states import place_words
@@ -43,8 +43,8 @@ class OverdueScreen(QuestionPage, scope="overdue"):
         moment = self.desk.moment()
         late = late_ones(self.desk.dues(), moment)
         self._late = {key_of(due): due for due in late}
-        self.query_one("#head", Lines).show(overdue_head(late, moment, is_whole=not self.desk.gaps))
-        self.query_one(RowList).show(COLUMNS, overdue_rows(self.desk.bench, late, moment))
+        self.pane("head").show(overdue_head(late, moment, is_whole=not self.desk.gaps))
+        self.rows.show(COLUMNS, overdue_rows(self.desk.bench, late, moment))
         self._show_why()
 
     @on(RowList.Highlighted)
@@ -54,10 +54,10 @@ class OverdueScreen(QuestionPage, scope="overdue"):
         lines = (
             why_lines(self.desk.bench, due, self.desk.moment(), self.desk.foresight) if due else ()
         )
-        self.query_one("#card", Lines).show(lines)
+        self.pane("card").show(lines)
 
     def _chosen(self) -> Due | None:
-        return self._late.get(self.query_one(RowList).key)
+        return self._late.get(self.rows.key)
 
     def _chosen_or_told(self) -> Due | None:
         due = self._chosen()
@@ -67,9 +67,7 @@ class OverdueScreen(QuestionPage, scope="overdue"):
 
     def about(self) -> tuple[Line, ...]:
         """The highlighted check."""
-        return about_lines(
-            self.desk.bench, self.here(), self._chosen(), self.desk.moment(), self.desk.foresight
-        )
+        return self.about_due(self._chosen())
 
     def here(self) -> str:
         """The container of the highlighted check."""

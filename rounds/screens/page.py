@@ -107,6 +107,15 @@ class Page(Screen[None]):
         self.show_keys()
 
     @property
+    def rows(self) -> RowList:
+        """The list of a page that has one."""
+        return self.query_one(RowList)
+
+    def pane(self, name: str) -> Lines:
+        """The lines of that name."""
+        return self.query_one(f"#{name}", Lines)
+
+    @property
     def scopes(self) -> tuple[Scope, ...]:
         """The scopes of the keys that do something now, this screen's own last."""
         return self.SCOPES
@@ -170,7 +179,7 @@ class Page(Screen[None]):
         share = self.desk.add_up(RECORDS_AT_ONCE)
         if share < 1:
             words = f"what went by is added up: {percent(share)} of it so far"
-            self.query_one("#head", Lines).show((Line((Cell(words, "due"),)),))
+            self.pane("head").show((Line((Cell(words, "due"),)),))
             self.set_timer(BETWEEN_PARTS_S, self._show_if_in_front)
         return share >= 1
 
@@ -257,13 +266,11 @@ class Page(Screen[None]):
 
     def action_note(self) -> None:
         """Open the prompt with a note begun."""
-        code = self.here()
-        self.open_prompt(f"{code} note " if code else "note ")
+        self.open_prompt(f"{self.here()} note ".lstrip())
 
     def action_photo(self) -> None:
         """Open the prompt with a photo begun."""
-        code = self.here()
-        self.open_prompt(f"{code} photo " if code else "photo ")
+        self.open_prompt(f"{self.here()} photo ".lstrip())
 
     def show_photo(self, name: str) -> None:
         """Open a picture of the book with the system's viewer."""
@@ -277,8 +284,7 @@ class Page(Screen[None]):
 
     def prompt_begun(self) -> str:
         """What the prompt begins with: the container that is meant here."""
-        code = self.here()
-        return f"{code} " if code else ""
+        return f"{self.here()} ".lstrip()
 
     def here(self) -> str:
         """The container that is meant where nothing else is said."""
@@ -335,16 +341,15 @@ class Page(Screen[None]):
         text = event.value.strip()
         if not text or not self.query_one(Prompt).display:
             return
+        opens = ""
         if self._asks_for_list(text):
-            self.tell("Enter opens a page where containers are listed, typed or pasted")
-            return
-        if self._file_to_import(text):
-            self.tell(
-                "Enter opens a page where an old table comes in; nothing is recorded before F10"
-            )
-            return
-        if self.desk.bench.code_alone(text, self.here()):
-            self.tell(f"Enter goes to {literal(text)}")
+            opens = "opens a page where containers are listed, typed or pasted"
+        elif self._file_to_import(text):
+            opens = "opens a page where an old table comes in; nothing is recorded before F10"
+        elif self.desk.bench.code_alone(text, self.here()):
+            opens = f"goes to {literal(text)}"
+        if opens:
+            self.tell(f"Enter {opens}")
             return
         from rounds.app.prompt_line import preview  # no first page needs it
 
@@ -359,19 +364,17 @@ class Page(Screen[None]):
             "plain" if can_be else "quiet",
         )
 
+    def _behind_code(self, text: str) -> str:
+        """What was typed behind the code that the prompt had begun."""
+        return text.removeprefix(self.query_one(Prompt).begun.strip()).strip()
+
     def _asks_for_list(self, text: str) -> bool:
-        """Whether the page of a running bench is asked for, also behind the code that the prompt
-        had begun."""
-        begun = self.query_one(Prompt).begun.strip()
-        return text.casefold() == LISTS or (
-            bool(begun) and text.removeprefix(begun).strip().casefold() == LISTS
-        )
+        """Whether the page of a running bench is asked for."""
+        return LISTS in (text.casefold(), self._behind_code(text).casefold())
 
     def _file_to_import(self, text: str) -> str:
-        """The file of an old table that is asked for, also behind the code that the prompt had
-        begun."""
-        begun = self.query_one(Prompt).begun.strip()
-        told = text.removeprefix(begun).strip() if begun else text
+        """The file of an old table that is asked for."""
+        told = self._behind_code(text)
         return told[len(IMPORTS) :].strip() if told.casefold().startswith(IMPORTS) else ""
 
     def _as_meant(self, text: str) -> str:
@@ -391,15 +394,11 @@ class Page(Screen[None]):
         if not lines_in(text):
             self.query_one(Prompt).leave()
             return
-        if self._asks_for_list(text):
+        lists, file = self._asks_for_list(text), self._file_to_import(text)
+        if lists or file:
             self.query_one(Prompt).said(text)
             self.back_to_work()
-            self.host.open_list()
-            return
-        if file := self._file_to_import(text):
-            self.query_one(Prompt).said(text)
-            self.back_to_work()
-            self.host.open_import(file)
+            self.host.open_list() if lists else self.host.open_import(file)
             return
         scanned = self.desk.bench.code_alone(text, self.here())
         if scanned:
@@ -451,8 +450,7 @@ class Page(Screen[None]):
     def show_those_left(self, wanted: str = "") -> None:
         """Show what a filter leaves: the highlight goes to the row that is wanted, else stays on
         its own row in the list, else goes to the first that is left; never to one above it."""
-        rows = self.query_one(RowList)
-        key = rows.key
+        rows, key = self.rows, self.rows.key
         self.show()
         if not (rows.highlight(wanted) or rows.highlight(key)):
             rows.cursor = len(rows.above)

@@ -40,29 +40,27 @@ class PlanScreen(Page, scope="plan"):
                 f"   {len(self._page.rows)} with '{literal(self._words)}';"
                 f" {self.sign('back_plan')} shows all"
             )
-        self.query_one("#head", Lines).show(
-            (line(Cell("plan and settings", "strong"), Cell(about, "quiet")),)
-        )
-        self.query_one(RowList).show(COLUMNS, self._page.rows)
+        self.pane("head").show((line(Cell("plan and settings", "strong"), Cell(about, "quiet")),))
+        self.rows.show(COLUMNS, self._page.rows)
         self._show_basis()
 
     @on(RowList.Highlighted)
     def _show_basis(self) -> None:
-        self.query_one("#card", Lines).show(self._page.panes.get(self.query_one(RowList).key, ()))
+        self.pane("card").show(self._page.panes.get(self.rows.key, ()))
 
     def about(self) -> tuple[Line, ...]:
         """The highlighted rule or setting."""
-        return self._page.panes.get(self.query_one(RowList).key, ())
+        return self._page.panes.get(self.rows.key, ())
 
     def action_change(self) -> None:
         """Open the prompt with this rule or setting."""
-        begun = self._page.begun.get(self.query_one(RowList).key)
+        begun = self._page.begun.get(self.rows.key)
         if begun:
             self.open_prompt(begun)
 
     def action_switch_off(self) -> None:
         """Switch the rule off, which asks why, or on again."""
-        rule = self._page.rules.get(self.query_one(RowList).key)
+        rule = self._page.rules.get(self.rows.key)
         if rule is None:
             self.tell(f"a setting cannot be switched off; {self.sign('change')} changes it")
             return

@@ -10,11 +10,12 @@ from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.bench.plurals import count
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.question import Amount, AnswerContext, Question
-from rounds.checks.questions import question_for_all
+from rounds.checks.questions import question_for, question_for_all
 from rounds.screens.page import Page
 from rounds.screens.question import NOTHING_BELOW, QuestionBar
+from rounds.views.about import about_lines
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
@@ -73,6 +74,16 @@ class QuestionPage(Page):
         if cautions:
             self.tell(" ".join(cautions), "strong")
             self._stands = "caution"
+
+    def ask_due(self, due: Due) -> None:
+        """Ask the question of a check, with the place that it is of."""
+        question = question_for(self.desk.bench, due, self.desk.now())
+        self.ask(question, due, f"{literal(place_name(due))}: ")
+
+    def about_due(self, due: Due | None) -> tuple[Line, ...]:
+        """The container that is meant here, and that check."""
+        desk = self.desk
+        return about_lines(desk.bench, self.here(), due, desk.moment(), desk.foresight)
 
     def put(self, question: Question, due: Due, about: str, below: Below = NOTHING_BELOW) -> None:
         """Put a question whose keys are the keeper's; what the last answer still wants told goes

@@ -38,8 +38,8 @@ class ReadingScreen(Page):
 
     def fill(self, lines: tuple[Line, ...]) -> None:
         """The first line above, the rest below."""
-        self.query_one("#head", Lines).show(lines[:1])
-        self.query_one("#page", Lines).show(lines[1:])
+        self.pane("head").show(lines[:1])
+        self.pane("page").show(lines[1:])
 
     def on_key(self, event: events.Key) -> None:
         """B reads back."""
@@ -81,23 +81,10 @@ class LayingScreen(ReadingScreen, scope="laying"):
             for cup in desk.bench.standing()
             if cup.purpose in LAYS_IN
         ]
-        why = no_eggs_lines(
-            [
-                no_eggs
-                for no_eggs in waits
-                if no_eggs is not None and no_eggs.waited.female_days >= LEAST_DAYS
-            ]
-        )
-        self.fill(
-            (
-                *lines[:1],
-                line(""),
-                *why,
-                *lines[1:],
-                *held_lines(held, moment, desk.measures),
-                *day_lines(tallies.days(moment.now), room),
-            )
-        )
+        why = no_eggs_lines([one for one in waits if one and one.waited.female_days >= LEAST_DAYS])
+        kept = held_lines(held, moment, desk.measures)
+        days = day_lines(tallies.days(moment.now), room)
+        self.fill((*lines[:1], line(""), *why, *lines[1:], *kept, *days))
 
 
 class SuppliesScreen(ReadingScreen, scope="supplies"):
@@ -120,15 +107,11 @@ class AwayScreen(ReadingScreen, scope="away"):
 
     def _show(self, leave: datetime | None, back: datetime | None) -> bool:
         """Draw for these times; where they cannot be, say so and leave what stands."""
-        usual = next_days(self.desk.moment())
+        desk, moment, room = self.desk, self.desk.moment(), self.size.width - 6
+        usual = next_days(moment)
+        times = leave or usual[0], back or usual[1]
         try:
-            moment, room = self.desk.moment(), self.size.width - 6
-            times = leave or usual[0], back or usual[1]
-            self.fill(
-                away_lines(
-                    self.desk.bench, moment, *times, self.desk.dues(), room, self.desk.foresight
-                )
-            )
+            self.fill(away_lines(desk.bench, moment, *times, desk.dues(), room, desk.foresight))
         except ValueError as refused:
             self.answered(Refusal(str(refused)))
             return False
@@ -156,11 +139,8 @@ class AwayScreen(ReadingScreen, scope="away"):
         result = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
         if isinstance(result, datetime):
             return result
-        self.answered(
-            Refusal(
-                f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"
-            )
-        )
+        usual = "18:00, tomorrow 07:30, sun 19:00 or +3h"
+        self.answered(Refusal(f"'{typed.strip()}' is no time to come; as {usual}"))
         return None
 
 
@@ -171,31 +151,18 @@ class CalculatorScreen(ReadingScreen, scope="calculator"):
 
     def show(self) -> None:
         """Draw the list, or the last result."""
+        title = Cell("calculator", "strong")
         if not self._asked:
-            self.fill(
-                (
-                    line(
-                        Cell("calculator", "strong"),
-                        Cell(
-                            f"   {self.sign('ask_calculation')} asks one; each says its formula and"
-                            " source",
-                            "quiet",
-                        ),
-                    ),
-                    *calculator_lines(),
-                )
-            )
+            asks = f"   {self.sign('ask_calculation')} asks one; each says its formula and source"
+            self.fill((line(title, Cell(asks, "quiet")), *calculator_lines()))
             return
         try:
             words = shlex.split(self._asked)
         except ValueError:
             words = self._asked.split()
-        self.fill(
-            (
-                line(Cell("calculator", "strong"), f"   {self._asked}"),
-                *asked_lines(words, measures_of(self.desk.bench.settings), self.desk.foresight),
-            )
-        )
+        measures = measures_of(self.desk.bench.settings)
+        told = asked_lines(words, measures, self.desk.foresight)
+        self.fill((line(title, f"   {self._asked}"), *told))
 
     def action_ask_calculation(self) -> None:
         """Ask which calculation, with its inputs."""

@@ -16,7 +16,6 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.screens.question_page import QuestionPage
-from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.cells import Line
 from rounds.views.fitting import fitted
@@ -77,7 +76,7 @@ class RoundScreen(QuestionPage, scope="round"):
         )
         head = self.head_lines(head)
         self._head_rows = len(head)
-        self.query_one("#head", Lines).show(head)
+        self.pane("head").show(head)
         self.page = page
         stop = self.walking.stop
         place = (key_of(stop) if stop else "", page.asked.check if page.asked else "", page.wash)
@@ -102,7 +101,7 @@ class RoundScreen(QuestionPage, scope="round"):
         above = 0 if large or page.question is None else self._rows_above()
         self.set_class(large, "-large")
         self.set_class(page.question is None, "-nothing-asked")
-        stop = self.query_one("#stop", Lines)
+        stop = self.pane("stop")
         rows = above or max(1, self.size.height - self._rows_around())
         heading = large_heading(page, self.size.width - 2) if self._is_large else ()
         told = fitted((heading, *page.sections), self.size.width - 2, rows, self._part)
@@ -153,9 +152,7 @@ class RoundScreen(QuestionPage, scope="round"):
 
     def about(self) -> tuple[Line, ...]:
         """What is asked here."""
-        return about_lines(
-            self.desk.bench, self.here(), self.page.asked, self.desk.moment(), self.desk.foresight
-        )
+        return self.about_due(self.page.asked)
 
     def here(self) -> str:
         """The container of this stop."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, get_args
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -32,18 +32,7 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     each is about something that has its own row below.
     """
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "rows--heading",
-        "rows--cursor",
-        "rows--plain",
-        "rows--quiet",
-        "rows--strong",
-        "rows--due",
-        "rows--late",
-        "rows--urgent",
-        "rows--danger",
-        "rows--good",
-    }
+    COMPONENT_CLASSES: ClassVar[set[str]] = {f"rows--{one}" for one in ("heading", *get_args(Tone))}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "move(-1)", "up", show=False),
         Binding("down", "move(1)", "down", show=False),
@@ -96,12 +85,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         key, was_above = self.key, self.cursor < len(self._above)
         before, after = (*self._above, *self._rows), (*above, *rows)
         marked = set(self.marked)
-        if (columns, heading, len(above), len(rows)) != (
-            self._columns,
-            self._heads,
-            len(self._above),
-            len(self._rows),
-        ):
+        form = columns, heading, len(above), len(rows)
+        if form != (self._columns, self._heads, len(self._above), len(self._rows)):
             changed = None
             self._strips.clear()
         else:
@@ -175,10 +160,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     def highlight_first(self, key: str) -> None:
         """Highlight the first row of that key, above the heading too; where there is none the first
         of all."""
-        places = [
-            position for position, row in enumerate((*self._above, *self._rows)) if row.key == key
-        ]
-        self.cursor = places[0] if places else 0
+        keys = [row.key for row in (*self._above, *self._rows)]
+        self.cursor = keys.index(key) if key in keys else 0
 
     def toggle_mark(self) -> None:
         """Mark the highlighted row, or take its mark away, and go to the next."""
@@ -244,17 +227,10 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         return strip
 
     def _heading(self, width: int) -> Strip:
-        own = Row(
-            "",
-            tuple(Cell(column.heading, "quiet") for column in self._columns),
-            columns=self._columns,
-        )
-        return self._line(
-            self._heads or own,
-            width,
-            [Segment(" " * EDGE, self.rich_style)],
-            self.get_component_rich_style("rows--heading"),
-        )
+        cells = tuple(Cell(column.heading, "quiet") for column in self._columns)
+        row = self._heads or Row("", cells, columns=self._columns)
+        edge = [Segment(" " * EDGE, self.rich_style)]
+        return self._line(row, width, edge, self.get_component_rich_style("rows--heading"))
 
     def _drawn(self, row: Row, width: int, *, cursor: bool, marked: bool) -> Strip:
         under = self.get_component_rich_style("rows--cursor") if cursor else Style.null()
@@ -291,11 +267,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             parts = ((lead, plain), (ink, toned), (end, plain))
         else:  # no line is drawn under what only fills the column up
             words = text.rstrip()
-            parts = (
-                ("", toned),
-                (words, toned),
-                (text[len(words) :], toned + Style(underline=False)),
-            )
+            filled = text[len(words) :], toned + Style(underline=False)
+            parts = ("", toned), (words, toned), filled
         return [Segment(words, style) for words, style in parts if words]
 
     def _style_of(self, tone: Tone, under: Style) -> Style:

@@ -14,6 +14,7 @@ from textual.widgets import Static, TextArea
 from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.app.running_bench import (
     HOW_TO_TYPE,
+    CupProblem,
     CupTable,
     aligned,
     checked,
@@ -137,24 +138,22 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
             return [line(Cell(one, "quiet")) for one in HOW_TO_TYPE[:2]]
         here = self.query_one(TableOfCups).cursor_location[0]
         lines = [
-            Line(
-                (
-                    Cell(f"{literal(cup_problem.code) or f'line {cup_problem.row + 1}'}: ", "late"),
-                    Cell(literal(cup_problem.line), "late"),
-                    Cell("   F2 yes" if cup_problem.mended else ""),
-                ),
+            line(
+                Cell(f"{literal(one.code) or f'line {one.row + 1}'}: ", "late"),
+                Cell(literal(one.line), "late"),
+                "   F2 yes" if one.mended else "",
                 hang=2,
             )
-            for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here)
+            for one in self._troubles(here)
         ]
-        row = self._table.row_at(here)
-        if row:
-            lines.append(
-                Line(
-                    (Cell(literal(row.words(self._desk.now(), self._desk.zone)), "quiet"),), hang=2
-                )
-            )
-        return [*lines, *(Line((Cell(one),), hang=2) for one in told_beside(self._table))]
+        if row := self._table.row_at(here):
+            words = literal(row.words(self._desk.now(), self._desk.zone))
+            lines.append(line(words, tone="quiet", hang=2))
+        return [*lines, *(line(one, hang=2) for one in told_beside(self._table))]
+
+    def _troubles(self, row: int) -> list[CupProblem]:
+        """What is not understood, that of a line first."""
+        return sorted(self._table.troubles, key=lambda problem: problem.row != row)
 
     def _tell(self, text: str) -> None:
         message = self.query_one("#message", Static)
@@ -172,14 +171,9 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def action_mend(self) -> None:
         """Yes to the question about this line, else to the first that is asked."""
         area = self.query_one(TableOfCups)
-        here = area.cursor_location[0]
-        cup_problems = [
-            cup_problem
-            for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here)
-            if cup_problem.mended
-        ]
-        if cup_problems:
-            area.put(cup_problems[0].row, cup_problems[0].mended)
+        troubles = self._troubles(area.cursor_location[0])
+        if mends := next((one for one in troubles if one.mended), None):
+            area.put(mends.row, mends.mended)
 
     def action_explain(self) -> None:
         """How a line is typed; again for what was understood."""

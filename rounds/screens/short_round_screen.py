@@ -20,25 +20,14 @@ class ShortRoundScreen(ReadingScreen, scope="short round"):
         """Draw from the desk."""
         plan = self.desk.short_round(self.minutes)
         every = f"{self.sign('all_stops')} all {plan.stops} stops, {minutes(plan.all_seconds)} min"
-        more, less = (
-            f"{self.sign('more_minutes')} {self._next(STEP)} min",
-            f"{self.sign('fewer_minutes')} {self._next(-STEP)} min",
-        )
+        more = f"{self.sign('more_minutes')} {self._next(STEP)} min"
+        less = f"{self.sign('fewer_minutes')} {self._next(-STEP)} min"
         keys = f"Enter begins   {more}   {less}   {every}"
         self.fill(short_round_lines(plan, self.desk.moment(), keys, is_whole=not self.desk.gaps))
 
     def _next(self, step: int) -> int:
-        return min(
-            MOST,
-            max(
-                LEAST,
-                (
-                    (self.minutes + step) // STEP * STEP
-                    if step > 0
-                    else -(-(self.minutes + step) // STEP) * STEP
-                ),
-            ),
-        )
+        to = self.minutes + step
+        return min(MOST, max(LEAST, to // STEP * STEP if step > 0 else -(-to // STEP) * STEP))
 
     def action_more_minutes(self) -> None:
         """A longer round."""
