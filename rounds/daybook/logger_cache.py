@@ -11,6 +11,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from rounds.daybook.found_whole import FoundWhole
+from rounds.daybook.kept_readings import KeptReadings
 from rounds.daybook.lines import Problem, Stamp, stamp_of
 from rounds.daybook.series import Readings, read_series, trouble_with
 from rounds.entries.registry import LoggerRead
@@ -28,13 +29,15 @@ class LoggerCache:
 
     Args:
         folder: the book.
-        place: where this machine remembers which files it found whole, without an ending; None
-            where nothing can be.
+        place: where this machine remembers which files it found whole and what it read of them,
+            without an ending; None where nothing can be.
     """
 
     def __init__(self, folder: Path, place: Path | None = None) -> None:
         self._folder = folder
         self._whole = FoundWhole(place.with_suffix(".loggers") if place else None)
+        self._kept = KeptReadings(place.with_suffix(".readings") if place else None)
+        self._digests: set[str] = set()  # of all files that the book has
         self._files: dict[str, Readings] = {}
         self._joined: dict[tuple[str, ...], Readings] = {}
         self._series: dict[tuple[str, ...], Series] = {}
@@ -46,6 +49,7 @@ class LoggerCache:
         anew."""
         found = {}
         for read in reads:
+            self._digests.add(read.digest)
             about = self._about(read.file)
             stamp = stamp_of(about, 0) if about else Stamp()
             before = self._looked_at.get(read.file)
@@ -124,13 +128,23 @@ class LoggerCache:
     def _read(self, name: str, digest: str) -> Readings:
         if name in self._files:
             return self._files[name]
-        readings = read_series(self._folder, name, digest)
+        is_whole = name in self._looked_at and self._looked_at[name][1] is None
+        readings = (self._kept.read(digest) if is_whole else None) or self._parsed(
+            name, digest, is_whole=is_whole
+        )
         self.problems.extend(
             problem for problem in readings.problems if problem not in self.problems
         )
         if readings.seconds or not readings.problems:
             _make_room(self._files)
             self._files[name] = readings
+        return readings
+
+    def _parsed(self, name: str, digest: str, *, is_whole: bool) -> Readings:
+        """What a file's text says; kept where it is the text that was taken in."""
+        readings = read_series(self._folder, name, digest)
+        if is_whole and not any(problem.gap for problem in readings.problems):
+            self._kept.keep(digest, readings, self._digests)
         return readings
 
 

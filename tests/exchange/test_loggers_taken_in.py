@@ -487,3 +487,46 @@ def test_files_that_were_found_whole_are_not_read_again_at_the_next_start(
     assert len(read) == 2
     file.unlink()
     assert "No such file" in " ".join(open_desk("aaaa1111").problems)
+
+
+def test_a_long_file_is_made_numbers_of_once_as_long_as_it_is_whole(
+    desk: Desk, open_desk: Callable[..., Desk], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("rounds.daybook.lines.JUST_THEN_NS", -10_000_000)
+    desk.record(SetUp, container="R4", purpose="rearing")
+    take(
+        desk,
+        log_of([20 + number % 7 / 10 for number in range(800)], minutes=3),
+        container="R4",
+    )
+    right = open_desk("aaaa1111").series("R4")
+    parsed: list[str] = []
+    read = logger_cache.read_series
+
+    def counted(folder: Path, name: str, digest: str) -> object:
+        parsed.append(name)
+        return read(folder, name, digest)
+
+    monkeypatch.setattr(logger_cache, "read_series", counted)
+    again = open_desk("aaaa1111").series("R4")
+    assert not parsed
+    assert [list(again.days), list(again.temperatures_c)] == [
+        list(right.days),
+        list(right.temperatures_c),
+    ]
+
+    assert desk.book.beside is not None
+    (kept,) = desk.book.beside.with_suffix(".readings").iterdir()
+    whole = kept.read_bytes()
+    for harmed in (whole[:-9], whole.replace(b'"read_as":1', b'"read_as":0'), b"", b"{}\n\n"):
+        kept.write_bytes(harmed)
+        parsed.clear()
+        assert list(open_desk("aaaa1111").series("R4").days) == list(right.days)
+        assert len(parsed) == 1
+    assert kept.read_bytes() == whole
+
+    (file,) = (desk.book.folder / "series").iterdir()
+    file.write_text(file.read_text().replace(",20.1,", ",27.1,"))
+    changed = open_desk("aaaa1111")
+    assert "is not as it was written" in " ".join(changed.problems)
+    assert max(changed.series("R4").temperatures_c) == 27.1
