@@ -78,7 +78,8 @@ def _arrays(data: memoryview, head: _Head) -> Readings | None:
     size = 8 * head.count
     if len(data) != 3 * size:
         return None
-    columns = array("q"), array("d"), array("d")
-    for place, column in enumerate(columns):
-        column.frombytes(data[place * size : (place + 1) * size])
-    return Readings(*columns, head.problems)
+    seconds, temperatures, humidities = array("q"), array("d"), array("d")
+    seconds.frombytes(data[:size])
+    temperatures.frombytes(data[size : 2 * size])
+    humidities.frombytes(data[2 * size :])
+    return Readings(seconds, temperatures, humidities, head.problems)

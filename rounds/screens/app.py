@@ -102,6 +102,14 @@ class RoundsApp(OneKeyAtATime):
         ]
         return [*own, Uncoloured(), self._drawn_only] if self.no_color else [*own, self._drawn_only]
 
+    def refresh_css(self, animate: bool = True) -> None:
+        """Take the theme's colours; before the first screen no style was read that would have to be
+        read anew."""
+        if self.screen_stack:
+            super().refresh_css(animate)
+        else:
+            self.stylesheet.set_variables(self.get_css_variables())
+
     def on_mount(self) -> None:
         """Show the bench and begin to listen."""
         self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
