@@ -74,7 +74,7 @@ class BenchScreen(QuestionPage, scope="bench"):
         with Horizontal(id="sides"):
             yield RowList(id="rows")
             yield ShelfMap(id="map")
-        yield Lines(id="card", markup=False, reads_on="Right all")
+        yield Lines(id="card", classes="-folded", markup=False, reads_on="Right all")
         yield self.bar
 
     def on_mount(self) -> None:
@@ -170,7 +170,7 @@ class BenchScreen(QuestionPage, scope="bench"):
     def _show_card(self) -> None:
         pane = self.pane("card")
         is_open = self._is_card_open
-        self.set_class(not is_open, "-folded")
+        pane.set_class(not is_open, "-folded")
         if is_open:
             used = self._rows_of_list + self.pane("head").size.height
             # what the list leaves

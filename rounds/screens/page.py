@@ -75,6 +75,10 @@ class Page(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Head above, keys below, the screen's own body between."""
+        # as the framework does once all widgets are there, each of which it styles anew then
+        width, breakpoints = self.app.size.width, self.app.HORIZONTAL_BREAKPOINTS or ()
+        fitting = (name for cells, name in sorted(breakpoints, reverse=True) if width >= cells)
+        self.add_class(*list(fitting)[:1])
         yield Static("", id="gaps", markup=False)
         yield Lines(id="head", markup=False)
         with Vertical(id="body"):

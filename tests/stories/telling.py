@@ -61,7 +61,9 @@ class Screen:
     def highlight(self, code: str) -> None:
         """Put the cursor of the list on a container, and on the bench open its card."""
         assert self.app.screen.query_one(RowList).highlight(code), f"{code} is not in the list"
-        if isinstance(self.app.screen, BenchScreen) and self.app.screen.has_class("-folded"):
+        if isinstance(self.app.screen, BenchScreen) and self.app.screen.query_one(
+            "#card"
+        ).has_class("-folded"):
             self.app.screen.action_open_card()
 
     async def walk_to(self, check: str, where: str) -> None:
