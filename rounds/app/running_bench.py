@@ -49,6 +49,7 @@ from rounds.entries.base import ROOTED, Saying
 from rounds.entries.check_labels import called
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
+from rounds.entries.phrase.leftover import usual_purpose
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.place_words import reads_like_a_place
@@ -101,6 +102,12 @@ HOW_TO_TYPE = (
     "F2 says yes to a question, F10 records all of it, u on the bench takes all of it back.",
 )
 
+# Stems that are kept in case they bear eggs, and their plant.
+_KEPT_STEMS = late.pattern(
+    r"^(?:(?P<number>\d+) )?(?:kept|old) (?:stems?|sprigs?)(?: (?:of )?(?P<plant>.+))?$",
+    re.IGNORECASE,
+)
+
 
 class CupProblem(Struct, frozen=True):
     """What is not clear about a line: a question, and what the line would be if the answer is
@@ -126,6 +133,7 @@ class CupRow:
     broods: list[str] = field(default_factory=list)  # one for each of what is held that is no adult
     plant: dict[str, Any] = field(default_factory=dict)
     plants: tuple[str, ...] = ()  # by name, where it stands on several
+    kept: bool = False  # which is of stems that are kept in case they bear eggs
     own_plant: str = ""  # as it was said of this species further above than in the line before
     since: datetime | None = None
     since_known: bool = True
@@ -162,8 +170,8 @@ class CupRow:
         ]
         parts = [
             self.purpose,
-            held or "no animals",
-            " ".join(str(one) for one in self.plant.values()),
+            "" if self.kept else held or "no animals",
+            "kept stems: " * self.kept + " ".join(str(one) for one in self.plant.values()),
             since,
             ", ".join(places),
         ]
@@ -362,6 +370,16 @@ class _Reading:
         return reader.fields(line, self._columns)
 
     def _fill(self, row: CupRow, given: Mapping[str, str]) -> None:
+        if stems := _KEPT_STEMS.match(self._value("holds", given)[0]):
+            row.kept = True
+            plant, number = stems["plant"] or given.get("plant", ""), stems["number"]
+            if not plant:
+                raise NotUnderstood(f"stems of which plant? As: {row.codes[0]}  5 kept stems viola")
+            given = {
+                **given,
+                "holds": "eggs",
+                "plant": f"{plant} {number} stems" if number else plant,
+            }
         for code in row.codes:
             stands = self._stands.get(code.casefold())
             if stands and stands not in self._empty:
@@ -404,6 +422,9 @@ class _Reading:
         row.purpose = purpose_named(purpose) or said
         text = " ".join(words)
         if text.casefold() in NONE or not text:
+            if not row.purpose and text:
+                usual = usual_purpose(row.codes[0])
+                raise NotUnderstood(f"empty, and meant for what? Is it {usual}?", text, usual)
             if not row.purpose:
                 raise NotUnderstood(
                     "what is in it, or what is it for? As: 2 females Boloria dia; or: laying"
@@ -646,6 +667,7 @@ class _Reading:
                 )
                 stands = at | {"container": code, "listed": True} | row.plant | age
                 row.said += [(k.HostIn, stands | {"plant": plant}) for plant in row.plants]
+                row.said += [(k.HostOut, at | {"container": code, "fate": "held"})] * row.kept
             row.said += [
                 (k.Looked, {"container": code, "sign": holding.sign})
                 for holding in row.held

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.app.running_bench import checked, record
 from rounds.screens.running_bench_screen import TableOfCups
-from tests.stories.telling import Screen, Story
+from tests.stories.telling import ZONE, Screen, Story
 
 
 async def _typed(screen: Screen, text: str) -> None:
@@ -139,3 +140,22 @@ def test_the_prompt_makes_no_plant_of_a_place(story: Story) -> None:
     story.type("K7 changed shelf='by the window'")
     assert "K7 changed shelf='by the window'" in asked
     assert story.desk.bench.containers["K7"].shelf == "by the window"
+
+
+def test_stems_that_are_kept_are_listed_as_such(story: Story) -> None:
+    table = checked(story.desk, "S2  5 kept stems viola\nS3\nS4  old stems  clover")
+    assert not table.troubles
+    assert "S2: eggs; kept stems: 5 viola" in table.rows[0].words(story.clock.now, ZONE)
+    record(story.desk, table)
+    kept = {cup.code: [(one.plant, one.sprigs) for one in cup.held] for cup in story.desk.bench.standing()}  # fmt: skip
+    assert kept == {"S2": [("viola", 5)], "S3": [("viola", 5)], "S4": [("clover", None)]}
+
+
+def test_an_empty_cup_is_asked_what_it_is_for(story: Story) -> None:
+    (asked,) = checked(story.desk, "W3  empty").troubles
+    assert (asked.line, asked.mended) == (
+        "empty, and meant for what? Is it rearing?",
+        "W3  rearing",
+    )
+    (stems,) = checked(story.desk, "S2  5 kept stems").troubles
+    assert stems.line == "stems of which plant? As: S2  5 kept stems viola"

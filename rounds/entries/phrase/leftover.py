@@ -405,7 +405,7 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
     if (described.name, wanting) == ("stocked", "brood"):
         return f"of which brood? As: {_stocked(reader, str(reader.fields.get('number', 20)))}"
     if (described.name, wanting) == ("set up", "purpose"):
-        usual = _USUAL.get(here[0].upper(), "rearing")
+        usual = usual_purpose(here)
         shelf = f" shelf={as_typed(reader.fields['shelf'])}" if "shelf" in reader.fields else ""
         note = f" -- {reader.aside}" if reader.aside else ""
         others = ", ".join(one for one in dict.fromkeys(_USUAL.values()) if one != usual)
@@ -426,6 +426,11 @@ def _how_much_frass(reader: Reader, code: str) -> str:
 
 # What a container is most often for, by the letter that its code begins with; common practice.
 _USUAL = {"K": "laying", "L": "laying", "E": "eggs", "R": "rearing", "P": "pupation"}
+
+
+def usual_purpose(code: str) -> str:
+    """What a container of that code is most often for."""
+    return _USUAL.get(code[0].upper(), "rearing")
 
 
 def _stocked(reader: Reader, number: str) -> str:
