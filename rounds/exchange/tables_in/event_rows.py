@@ -19,6 +19,7 @@ from rounds.entries.registry import Cleaned, Counted, Moulted, Moved
 from rounds.exchange.tables_in.columns import CENSUS
 from rounds.exchange.tables_in.events import (
     LEAVING,
+    NOTED_AS,
     EventRow,
     moults_told,
     moved_to,
@@ -44,7 +45,6 @@ _LEFT_AS = {
     "not known": "are missing",
 }
 _BECAME = {"egg": "were laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
-NOTED_AS = "note: "  # before words that the keeper said are a note
 ONE_EACH, EVERY, ONE_BY_ONE = "1 each", "all", "one by one"  # of all lines of a word
 OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 

@@ -4,7 +4,7 @@ lines behind it tell of the same."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
@@ -24,6 +24,7 @@ from rounds.exchange.tables_in.values import (
     stage_in,
 )
 from rounds.exchange.tables_in.vocabulary import (
+    ABOUT,
     ALL,
     BEGINNINGS,
     CAUGHT_HEADING,
@@ -33,22 +34,32 @@ from rounds.exchange.tables_in.vocabulary import (
     DEAD,
     ESCAPED,
     FED,
+    FEMALE,
     GONE,
     HATCHES,
     INTO,
+    JUST_SOME,
     KEPT,
+    LOOKS_COUNTED,
+    LOOKS_DEAD,
+    LOOKS_GONE,
+    MALE,
     MEASURED,
     MOULTED,
     MOVED,
+    NOT,
     NOT_HATCHED,
     NOTED,
+    PIECES,
     RELEASED,
+    STAGE_HEADING,
     STAGE_WORDS,
     TOWARDS,
     bare,
     code_key,
     first_of,
     has,
+    says_nothing_but,
     with_numbers,
 )
 
@@ -103,7 +114,9 @@ _MEANT_BY = {
     "cleaned": CLEANED,
     "note": NOTED,
 }
+_LOOKS_AS = {"died": LOOKS_DEAD, "missing": LOOKS_GONE, "counted": LOOKS_COUNTED}
 LIKE = 0.85  # of a word is as in another, so that it may be a slip of that; our choice
+SHORTEST = 5  # letters of a word that may be a slip of another; our choice
 _NUMBER = re.compile(
     r"(?<![\w.,/–-])(\d{1,5})(?![\w./]|,\d|\s*(?:%|°|-\s*\d|(?:tag|day|jour|dia|día|dag|uhr|std|cm|mm|h\b)))",
     re.IGNORECASE,
@@ -119,6 +132,10 @@ ARROWS = ("→", "->", "=>")
 _BEGINS = ", ".join((*BEGINNINGS.values(), COMES_OUT))  # a stage
 _ANIMALS = ", ".join((ALL, *STAGE_WORDS.values()))
 LEAVING = ("escaped", "released", "kept", "not known", "died")
+OF_STAGES = ("counted", "moved", *LEAVING)  # which is done by those of some stage
+NOTED_AS = "note: "  # before words that the keeper said are a note
+_SOME = ", ".join((*STAGE_WORDS.values(), JUST_SOME, PIECES, ABOUT, FEMALE, MALE, STAGE_HEADING))
+_VERBS = ", ".join((_BEGINS, MOULTED))
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +167,8 @@ def action_of(text: str) -> tuple[str, str, int]:
 
     The action is empty where the words are not known.
     """
+    if text.startswith(NOTED_AS):
+        return "noted", "", 0
     text = with_numbers(text)
     words = bare(text)
     stage, instar = stage_in(text), instar_in(text)
@@ -175,16 +194,53 @@ def action_of(text: str) -> tuple[str, str, int]:
     return next((name for name, known in _LATER if has(known, words)), ""), "", 0
 
 
+def names_animals(what: str) -> bool:
+    """Whether words only name animals, of a stage or instar, and no verb says what these did."""
+    does = has(_VERBS, bare(what)) and not has(NOT, bare(what))
+    return action_of(what)[0] in ("reached", "moulted") and not does
+
+
+def without_numbers(part: str) -> str:
+    """The words of a part of what happened, by which it is asked what they mean."""
+    words = with_numbers(part).split()
+    return " ".join(word.strip(".:") for word in words if not word.strip(".:~").isdecimal())
+
+
+def not_known_in(what: str, known: Container[str]) -> Iterator[str]:
+    """Of words that name animals of a stage, those of each part that says more of them than that,
+    but nothing that is known: ``larvae limp`` of ``2 larvae limp``.
+
+    Args:
+        known: words, bare, that mean something beside them: the names of the row.
+    """
+    parts = AND.split(what) if names_animals(what) else []
+    for part in filter(None, parts):
+        said = without_numbers(part)
+        are_all = not _numbers_in(part)
+        others = [
+            word
+            for word in re.findall(r"[^\W_]+", said)
+            if not (any(map(str.isdigit, word)) or (word.isupper() and len(word) < 3))
+            and bare(word) not in known
+            and not says_nothing_but(f"{_SOME}, {ALL}" if are_all else _SOME, bare(word))
+        ]
+        if others and (stage_in(part) or not action_of(part)[0]):
+            yield said
+
+
 def nearest_meaning(words: str) -> str:
     """What a word that is not known means most likely: that of the known word it is nearest to, a
     note where it is near to none; a sex is told of those that emerge."""
+    looks = next((one for one, known in _LOOKS_AS.items() if has(known, bare(words))), "")
+    if looks:
+        return looks
     known = {
         bare(word.strip("*")): meaning
         for meaning, table in _MEANT_BY.items()
         for word in f"{table}, {meaning}".split(", ")
     }
     for word in bare(with_numbers(words)).split():
-        near = late.nearest(word, known, 1, LIKE)
+        near = late.nearest(word, known, 1, LIKE) if len(word) >= SHORTEST else ()
         if near:
             return known[near[0]]
     if cause_of(words):

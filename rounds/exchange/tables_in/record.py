@@ -379,6 +379,7 @@ class PastRecord:
         if fate in ("died", "escaped"):
             number -= self._settle(code, about | {"cause": cause}, fate, at)
             gone |= {"number": number, "cause": cause if fate == "died" else ""}
+        if fate in ("died", "escaped") or fate not in FATES:
             gone |= {"whose": "others"} if self._missing(code) else {}
         if number and fate in FATES:
             self.say(FATES[fate], code, at, **(about | of_sex if fate == "released" else gone))

@@ -46,19 +46,14 @@ from rounds.exchange.tables_in.dates import (
     with_year,
     year_in,
 )
-from rounds.exchange.tables_in.event_rows import NO_SPECIES, NOTED_AS, PAUSE, EventTeller
+from rounds.exchange.tables_in.event_rows import NO_SPECIES, PAUSE, EventTeller
 from rounds.exchange.tables_in.events import (
-    AND,
-    LEAVING,
-    MEANINGS,
     EventRow,
     action_of,
     ends_told_by,
     events_of,
     moved_to,
     name_of,
-    nearest_meaning,
-    number_in,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.kept_answers import Answer, how_alike
@@ -90,6 +85,7 @@ from rounds.exchange.tables_in.taught_words import (
     with_known_counts,
     with_known_sex,
     with_known_time,
+    with_known_words,
 )
 from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.unknown_dates import ask_of_dates, begun
@@ -97,9 +93,6 @@ from rounds.exchange.tables_in.values import (
     amount,
     dead_stage_in,
     is_nothing,
-    is_one,
-    sex_in,
-    sexes_in,
     stage_in,
 )
 from rounds.exchange.tables_in.vocabulary import (
@@ -720,7 +713,7 @@ class _Reading:
         taxa: dict[int, str],
         plants: Mapping[int, str],
     ) -> None:
-        rows = all_known(rows, self._in_our_words)
+        rows = all_known(rows, partial(with_known_words, names=self._names, rows=rows))
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         taxa.update(one_name_each([_naming(one) for one in events], self._names))
@@ -810,45 +803,6 @@ class _Reading:
             else:
                 kept.append(row)
         return kept
-
-    def _in_our_words(self, row: TableRow) -> TableRow:
-        """A row whose words for what happened are those that the keeper said they mean."""
-        what = row.text("what happened")
-        if not what:
-            return row
-        meaning = self._names.get(what, what)
-        meaning = self._names.get(meaning, meaning)
-        if meaning != what:
-            meaning = _with_what_it_says(meaning, what, has_number=bool(row.text("number")))
-        else:
-            meaning = self._parts_in_our_words(what)
-        if not action_of(meaning)[0]:
-            often = Counter(self._sheet.column(self._position("what happened")))[what]
-            likely = nearest_meaning(what)
-            raise UnclearTable(
-                f"{row.headings['what happened']}: '{what}' in {count(often, 'line')} is not known;"
-                " what does it mean?",
-                "names",
-                what,
-                tuple(dict.fromkeys((likely, *MEANINGS))),
-                f"say it as: --as '{what}={likely}' ({', '.join(MEANINGS)})",
-            )
-        return row.with_text("what happened", meaning)
-
-    def _parts_in_our_words(self, what: str) -> str:
-        """Words for several things, each with its number, in the words that the keeper said they
-        mean; of animals of each sex alone it is said that they emerged."""
-        parts = AND.split(what)
-        words = [" ".join(re.findall(r"[^\W\d_]+", part)) for part in parts]
-        said = [self._names.of(word) if word else "" for word in words]
-        for part, word, meaning in zip(parts, words, said, strict=True):
-            if meaning and sex_in(meaning):
-                what = what.replace(word, meaning)
-            elif meaning and (len(words) == 1 or meaning not in NOTED_AS):
-                means = _with_what_it_says(meaning, part, has_number=False)
-                what = what.replace(part, means)
-        is_of_sex = any(map(sex_in, said)) and not action_of(what)[0]
-        return f"{what} emerged" if is_of_sex else what
 
     def _fate_in_our_words(self, row: TableRow) -> TableRow:
         """A row whose word for what became of an animal is what the keeper said it means."""
@@ -1057,32 +1011,6 @@ class _Reading:
         back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
         result.crossed_out += [strike for ids in back for strike in ids]
-
-
-def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
-    """What words mean, as the keeper said, with how many, of which sex and stage they tell where
-    that does not say it; no number beside one in a column of its own."""
-    sexes = sexes_in(what)
-    number = number_in(what)
-    if number is None and not has_number and is_one(what):
-        number = 1
-    if has_number:
-        meaning = re.sub(r"^\d+\s+(?=\D)", "", meaning)
-    if action_of(meaning)[0] == "noted":
-        return f"{NOTED_AS}{what}"
-    parts = [meaning]
-    if sexes and number_in(meaning) is None:
-        parts = [*(f"{many} {sex}" for sex, many in sexes.items()), meaning]
-    elif number is not None and number_in(meaning) is None:
-        parts = [str(number), meaning]
-    if not sexes and sex_in(what) and not sex_in(meaning):
-        parts.append(sex_in(what))
-    action, stage, _ = action_of(meaning)
-    if stage_in(what) and not stage and action in LEAVING:
-        parts.append(stage_in(what))
-    if action == "died" and not cause_of(meaning):
-        parts += filter(None, [cause_of(what)])
-    return " ".join(parts)
 
 
 def _naming(event: EventRow) -> Naming:

@@ -1,5 +1,5 @@
 """What the keeper said that words of a table mean, and what is asked of words that are not known:
-those of a sex, of a time of day, and those beside a number of animals."""
+those of a sex, of a time of day, those beside a number of animals, and those for what happened."""
 
 from __future__ import annotations
 
@@ -7,15 +7,35 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
+from rounds.bench.plurals import PLURALS, count
 from rounds.exchange.tables_in.columns import CENSUS, OF_SEX
 from rounds.exchange.tables_in.dates import clock_in
-from rounds.exchange.tables_in.events import LEAVING, MEANINGS, action_of, nearest_meaning
+from rounds.exchange.tables_in.events import (
+    AND,
+    LEAVING,
+    MEANINGS,
+    NOTED_AS,
+    OF_STAGES,
+    action_of,
+    names_animals,
+    nearest_meaning,
+    not_known_in,
+    number_in,
+    without_numbers,
+)
 from rounds.exchange.tables_in.fates import NOT_KNOWN
 from rounds.exchange.tables_in.record import cause_of
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import says_not_known, sex_in, words_beside
-from rounds.exchange.tables_in.vocabulary import bare
+from rounds.exchange.tables_in.values import (
+    is_one,
+    says_not_known,
+    sex_in,
+    sexes_in,
+    stage_in,
+    words_beside,
+)
+from rounds.exchange.tables_in.vocabulary import bare, code_key
 
 NOTE, NO_TIME = "note", "no time"
 SEXES = ("female", "male")
@@ -163,6 +183,8 @@ def _with_word(row: TableRow, field: str, word: str, meaning: str) -> TableRow:
     action = action_of(meaning)[0]
     if action and action == (action_of(what)[0] or ("died" if field == "deaths" else "")):
         return row
+    if field == "number" and names_animals(what) and action in LEAVING:
+        return row.with_text("what happened", f"{what} {meaning}")
     if field == "number" and not what and (action or cause_of(meaning)):
         row = row.with_text("what happened", meaning if action else f"died {meaning}")
         return row if action in ("reached", *LEAVING) else _noting(row, field, cell)
@@ -173,3 +195,107 @@ def _noting(row: TableRow, field: str, cell: str) -> TableRow:
     """A row that notes a cell as it was typed."""
     noted = f"{row.headings[field]}: {cell}"
     return row if noted in row.text("note") else row.with_note(noted)
+
+
+def with_known_words(row: TableRow, names: TaughtWords, rows: Sequence[TableRow]) -> TableRow:
+    """A row whose words for what happened, or for the stage where it has none, are those that the
+    keeper said they mean.
+
+    Args:
+        rows: all of the table.
+
+    Raises:
+        UnclearTable: it is asked what words mean of which that is not known.
+    """
+    field = "what happened" if row.text("what happened") else "stage"
+    what = row.text(field)
+    if not what:
+        return row
+    meaning = names.get(what, what)
+    meaning = names.get(meaning, meaning)
+    if meaning != what:
+        meaning = _with_what_it_says(meaning, what, has_number=bool(row.text("number")))
+    else:
+        meaning = _parts_in_our_words(what, names, has_number=bool(row.text("number")))
+        asked = _asked_in(what, row, names)
+        if not asked and not action_of(meaning)[0]:
+            asked = what if len(AND.split(what)) > 1 else without_numbers(what) or what
+        if asked:
+            raise _ask_of_words(asked, row.headings[field], field, rows)
+    if field == "stage" and action_of(meaning)[0] in ("reached", "moulted", ""):
+        return row
+    return row.with_text("what happened", meaning)
+
+
+def _asked_in(what: str, row: TableRow, names: TaughtWords) -> str:
+    """The words that stand beside the name of a stage and that nobody knows, nor said."""
+    beside = {word for cell in row.cells.values() if cell != what for word in bare(cell).split()}
+    return next((words for words in not_known_in(what, beside) if not names.of(words)), "")
+
+
+def _ask_of_words(asked: str, heading: str, field: str, rows: Sequence[TableRow]) -> UnclearTable:
+    """What is asked of words of which nobody knows what they mean: first what is likely, that they
+    are the animals alone where none were there before."""
+    said = {row.number: row.text(field) for row in rows}
+    lines = [
+        line
+        for line, text in said.items()
+        if asked in (text, *map(without_numbers, AND.split(text)))
+    ]
+    stage, likely = stage_in(asked), nearest_meaning(asked)
+    animals = (PLURALS[stage],) if stage else ()
+    first: dict[str, int] = {}
+    for row in rows:
+        first.setdefault(code_key(row.text("container") or row.text("brood")), row.number)
+    if likely == NOTE and not {*lines}.isdisjoint(first.values()):
+        likely = (*animals, likely)[0]
+    choices = (likely, *MEANINGS, *animals)
+    return UnclearTable(
+        f"{heading}: '{asked}' in {count(len(lines), 'line')} is not known; what does it mean?",
+        "names",
+        asked,
+        tuple(dict.fromkeys(choices)),
+        f"say it as: --as '{asked}={likely}' ({', '.join((*MEANINGS, *animals))})",
+    )
+
+
+def _parts_in_our_words(what: str, names: TaughtWords, *, has_number: bool) -> str:
+    """Words for several things, each with its number, in the words that the keeper said they mean;
+    of animals of each sex alone it is said that they emerged."""
+    parts = AND.split(what)
+    words = [without_numbers(part) for part in parts]
+    said = [names.of(word) if word else "" for word in words]
+    for part, word, meaning in zip(parts, words, said, strict=True):
+        if meaning and sex_in(meaning):
+            what = what.replace(word, meaning)
+        elif meaning and (len(words) == 1 or meaning not in NOTED_AS):
+            means = _with_what_it_says(meaning, part, has_number=has_number and len(parts) == 1)
+            what = what.replace(part, means)
+    is_of_sex = any(map(sex_in, said)) and not action_of(what)[0]
+    return f"{what} emerged" if is_of_sex else what
+
+
+def _with_what_it_says(meaning: str, what: str, *, has_number: bool) -> str:
+    """What words mean, as the keeper said, with how many, of which sex and stage they tell where
+    that does not say it; no number beside one in a column of its own."""
+    sexes = sexes_in(what)
+    number = number_in(what)
+    if number is None and not has_number and is_one(what):
+        number = 1
+    if has_number:
+        meaning = re.sub(r"^\d+\s+(?=\D)", "", meaning)
+    if action_of(meaning)[0] == "noted":
+        return f"{NOTED_AS}{what}"
+    parts = [meaning]
+    if sexes and number_in(meaning) is None:
+        parts = [*(f"{many} {sex}" for sex, many in sexes.items()), meaning]
+    elif number is not None and number_in(meaning) is None:
+        parts = [str(number), meaning]
+    if not sexes and sex_in(what) and not sex_in(meaning):
+        parts.append(sex_in(what))
+    action, stage, _ = action_of(meaning)
+    if stage_in(what) and not stage and action in OF_STAGES:
+        parts.append(stage_in(what))
+    if action == "died" and not cause_of(meaning):
+        parts += filter(None, [cause_of(what)])
+    return " ".join(parts)

@@ -136,7 +136,10 @@ BEGINNINGS: Mapping[str, str] = {
         "laid, lay, laying, oviposit*, *eiablage*, abgelegt, ablage, gelegt, legedatum, ponte,"
         " pondu*, puesta, puesto*, oviposicion, eileg*, gelegd, afgezet, eiafzet*"
     ),
-    "pupa": "pupat*, verp, *verpupp*, *verpop*, nymphos*, pupacion*, crisalida*, pupaison",
+    "pupa": (
+        "pupat*, verp, *verpupp*, *verpop*, nymphos*, pupacion*, crisalidac*, crisalidan,"
+        " crisalidaron, pupaison"
+    ),
     "adult": (
         "emerg*, *falterschlupf*, *imaginalschlupf*, emergenc*, emergi*, uitvlieg*, uitgevlogen"
     ),
@@ -181,11 +184,31 @@ HOW_MANY = (
     " nb, nbre, combien, effectif*, numero*, cantidad*, cuantos, cuantas, aantal*, hoeveel*"
 )
 DEAD = (
-    "dead, die, died, death*, mort*, tot, tote, toten, gestorben*, *verlust*, gest, eingegangen,"
+    "dead, died, dies, dying, perish*, death*, mort*, tot, tote, toten, gestorben*, *verlust*,"
+    " gest, eingegangen,"
     " verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*, *sterbe*, loss*,"
     " perte*, perdidas, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
-    " taube, tauben, unbefruchtet*, oeufs clairs, creve*, kaputt, abgestorben*"
+    " taube, tauben, unbefruchtet*, oeufs clairs, creve*, kaputt, abgestorben*, drown*, shrivel*,"
+    " squashed, dried up, dried out, desiccat*, steril*, not viable, ertrunken*, *vertrocknet*,"
+    " verhungert*, zerquetscht*, unfruchtbar*, stirbt, starb, starben, sterben, meurt, meurent,"
+    " desseche*, noye, noyes, noyee*, ecrase*, non viable*, muere*, mueren, ahogad*, aplastad*,"
+    " esteril*, no viable*, inviable*, verdronken, uitgedroogd, verdroogd*, onbevrucht*,"
+    " platgedrukt, doodgegaan, verhongerd"
 )
+# What mostly means so, but not always; it is asked, and taken for it where nobody says otherwise.
+LOOKS_DEAD = (
+    "die, black, dry, mould*, mold*, fung*, rotten, rotting, kill*, eaten, crush*, discard*,"
+    " threw, thrown, froze*, starv*, collaps*, infect*, schwarz*, *verpilz*, *schimm*, *faul*,"
+    " weggeworfen, entsorgt*, *gefressen, noir*, moisi*, momifi*, jete*, sec, secs, seche*,"
+    " pourri*, mange*, negr*, seco, secos, seca, secas, hongo*, tiro, tirad*, podrid*, comid*,"
+    " baja, bajas, zwart*, *schimmel*, weggegooid*, opgegeten, *rot"
+)
+LOOKS_GONE = (
+    "fewer, less, gave, give*, sold, donat*, swap*, weniger, fehl*, verschenk*, abgegeben,"
+    " weggegeben, verkauf*, getauscht, moins, manqu*, donne, donnes, donnee*, vendu*, menos,"
+    " faltan, regal*, vendid*, minder, weggegeven, verkocht*, geruild"
+)
+LOOKS_COUNTED = "left, still, remain*, noch, ubrig*, reste, restent, queda, quedan, hay, nog, over"
 ESCAPED = (
     "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, got out,"
     " flew off"
@@ -240,6 +263,14 @@ HAPPENS = ", ".join((COMES_OUT, DEAD, ESCAPED, RELEASED, MOVED, MOULTED, COUNTED
 YES = ("yes", "y", "ja", "j", "oui", "o", "si", "s", "1", "x", "true", "wahr", "vrai", "+")
 NO = ("no", "n", "nein", "non", "nee", "0", "false", "falsch", "faux", "-")
 NOTHING = frozenset({"?", "? ?", "na", "n a", "nan", "none", "keine", "unbekannt", "nd"})
+# Beside the name of a stage, what says no more of the animals than that they are some.
+JUST_SOME = (
+    "the, a, an, some, of, in, on, at, from, new, young, small, tiny, first, found, collected, der,"
+    " das, den, einige, von, im, am, an, auf, aus, neu, neue*, jung*, klein*, erste*, winzig*,"
+    " gefunden*, le, la, les, des, du, de, sur, dans, jeune*, petit*, premier*, nouve*, trouve*,"
+    " el, los, las, del, en, nuev*, joven*, pequen*, primer*, encontrad*, het, op, van, uit, bij,"
+    " nieuw*, jonge*, kleine*, eerste*, gevonden"
+)
 # All that there are, where somebody writes so.
 ALL = (
     "all, every, alle, alles, allen, samtliche, tous, tout, toutes, todos, todas, todo, allemaal,"
