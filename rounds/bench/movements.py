@@ -70,6 +70,7 @@ class Group(Struct, frozen=True, omit_defaults=True):
     instar: int = 0
     sex: Sex = ""
     missing: bool = False
+    crippled: bool = False
 
     @property
     def stage_name(self) -> str:

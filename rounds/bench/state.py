@@ -71,7 +71,8 @@ class Begun(Struct, frozen=True):
 
 
 class Animals(Remembered):
-    """Animals of one brood, stage, instar and sex.
+    """Animals of one brood, stage, instar and sex; adults whose wings failed (``crippled``) apart
+    from the others.
 
     ``brood`` may name several (``W2 or W3``): nobody knows which of them these are.
 
@@ -102,6 +103,7 @@ class Animals(Remembered):
     fed: datetime | None = None
     rested: datetime | None = None
     at_most: tuple[int, int] | None = None
+    crippled: bool = False
 
     def may_be(self, sex: Sex) -> int:
         """How many of these may be of a sex."""

@@ -74,6 +74,10 @@ Which = Annotated[
         )
     ),
 ]
+Wings = Annotated[
+    Literal["", "sound", "crippled", "both"],
+    Meta(description="of adults some of which are crippled: which of them; both: of either"),
+]
 NotKnown = Annotated[
     Literal["", "not known"],
     Meta(
@@ -119,6 +123,8 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     parts = False  # those that it takes go different ways
     regroups = False  # takes none, but tells animals from others
     usual_stage: ClassVar[Stage | None] = None  # whom it takes if no stage is said
+    # whether it is asked, even where all go, if those whose wings failed go too
+    asks_of_crippled: ClassVar[bool] = False
     grows_from: ClassVar[Stage | None] = None  # the stage or instar that animals end by it, and
     grows_to: ClassVar[Stage | None] = None  # the one that they begin
     moults = False

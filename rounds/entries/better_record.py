@@ -22,6 +22,7 @@ from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
+from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import with_known_names
 from rounds.entries.schema import said_by
 
@@ -63,6 +64,36 @@ def with_mothers(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
             (brood, said | {"taxon": taxon}),
             *((one, _said_of(bench, one) | name) for one, name in broods),
         ],
+    )
+
+
+def stands_by_its_finds(bench: Bench, code: str) -> bool:
+    """Whether the line of a brood was crossed out, and its finds alone begin it."""
+    brood = bench.broods.get(code)
+    return brood is not None and _is_crossed_out(bench, brood.id)
+
+
+def begun_anew(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
+    """What is said where such a brood is begun anew: its line, with all that its finds tell and the
+    line does not.
+
+    Raises:
+        InvalidField: it cannot be begun so.
+    """
+    brood, said = bench.broods[str(fields["code"])], dict(fields)
+    at = said.pop("at", brood.at)
+    entry = k.BroodBegun(id="new", at=at, logged=at, **said)
+    if refused := next(iter(entry.refusals(without(bench, brood.id))), ""):
+        raise InvalidField(refused)
+    taxon = {"taxon": brood_taxon(bench, said["mothers"])} if said.get("mothers") else {}
+    return _written_anew(bench, [(brood, _said_of(bench, brood) | taxon | said)])
+
+
+def _is_crossed_out(bench: Bench, line: str) -> bool:
+    """Whether a line counts no longer, and nobody brought it back."""
+    taken_back = set(bench.strikes.values())
+    return any(
+        target == line for strike, target in bench.strikes.items() if strike not in taken_back
     )
 
 
@@ -121,7 +152,11 @@ def _written_anew(
     """Cross out lines and say each anew at its time: first all that are crossed out, with
     those that stand for the same."""
     return [
-        *((k.CrossedOut, {"entry": line.id}) for line, _ in lines),
+        *(
+            (k.CrossedOut, {"entry": line.id})
+            for line, _ in lines
+            if not _is_crossed_out(bench, line.id)
+        ),
         *(
             (k.CrossedOut, {"entry": one})
             for line, _ in lines

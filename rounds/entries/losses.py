@@ -31,13 +31,14 @@ from rounds.entries.base import (
     Sex,
     Stage,
     Which,
+    Wings,
 )
 from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
 from rounds.entries.which_animals import missed, number_said, or_not_known
-from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
+from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words, wings_words
 
 Whose = Annotated[
     Literal["", "missing", "others"],
@@ -169,6 +170,7 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
     whose: Whose = ""
     voucher: Voucher = ""
     depository: Depository = ""
@@ -242,6 +244,7 @@ class Escaped(ContainerEntry, frozen=True, kw_only=True, tag="escaped"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
     whose: Whose = ""
 
     gravity = 2
@@ -281,6 +284,7 @@ class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
     whose: Annotated[
         Literal["", "others"], Meta(description="others: more than a count showed missing")
     ] = ""
@@ -319,11 +323,13 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
 
     gravity = 10
     cautions = ("release", "protected")
     takes = True
     usual_stage = "adult"
+    asks_of_crippled = True
     changes_company = True
     slots = Slots(
         numbers=("number",),
@@ -352,6 +358,7 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
     instar: Instar | None = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
     cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
     determiner: Determiner = ""
 
@@ -565,7 +572,12 @@ def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
     ]
     others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
     return comma_joined(
-        f"{entry.what} {taken_words(entry)}", entry.sex or "", unknown_words(entry), others, *rest
+        f"{entry.what} {taken_words(entry)}",
+        entry.sex or "",
+        wings_words(entry),
+        unknown_words(entry),
+        others,
+        *rest,
     )
 
 

@@ -402,14 +402,20 @@ def _grow(
         now |= {"stays": (), "came": entry.at, "unfed": None, "fed": None}
     if isinstance(entry, Emerged) and entry.sex:
         now["sex"] = entry.sex
+    left = entry.crippled if isinstance(entry, Emerged) else 0
     for lot, number in chosen(bench, entry, container, entry.number, lots):
         passed(bench, entry, container, part_of(lot, number, first=True), number)
         now["rested"] = (
             rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
         )
-        movements.append(
-            move(bench, entry, entry.what, lot, number, source=container, to=container, **now)
-        )
+        spoilt = min(number, left)
+        left -= spoilt
+        for part, crippled in ((number - spoilt, False), (spoilt, True)):
+            if part:
+                now["crippled"] = crippled
+                movements.append(
+                    move(bench, entry, entry.what, lot, part, source=container, to=container, **now)
+                )
     went_on(container, entry)
     return movements
 

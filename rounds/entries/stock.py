@@ -40,6 +40,7 @@ from rounds.entries.base import (
     Sex,
     Stage,
     Which,
+    Wings,
 )
 from rounds.entries.places import Suspect
 from rounds.entries.questions import WhichAnimals
@@ -53,7 +54,7 @@ from rounds.entries.validation import (
     standing_codes,
     which_refusals,
 )
-from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
+from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words, wings_words
 
 
 class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
@@ -70,6 +71,7 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     ) = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
     sure: Annotated[
         bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
     ] = False
@@ -142,7 +144,11 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
             else ""
         )
         return comma_joined(
-            f"moved {taken_words(self)} to {self.to}", self.sex or "", unknown_words(self), arrived
+            f"moved {taken_words(self)} to {self.to}",
+            self.sex or "",
+            wings_words(self),
+            unknown_words(self),
+            arrived,
         )
 
 

@@ -155,7 +155,9 @@ def holds(container: Container) -> str:
     """What is in a container on record, in words."""
     return (
         ", ".join(
-            animals(lot.number, lot.stage, lot.brood, lot.instar, lot.sex) for lot in container.lots
+            animals(lot.number, lot.stage, lot.brood, lot.instar, lot.sex)
+            + (" crippled" if lot.crippled else "")
+            for lot in container.lots
         )
         or "nothing"
     )

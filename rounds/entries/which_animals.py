@@ -87,6 +87,8 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> WhichAn
         which_animals = _asked_of(bench, container, kind, fields, lots)
         if which_animals:
             return which_animals
+    elif kind.asks_of_crippled and (asked := _whose_wings(container, kind, fields, lots)):
+        return asked
     return kind.question(bench, container, fields)
 
 
@@ -113,6 +115,7 @@ def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any])
         "sex": None,
         "among": (),
         "which": "",
+        "wings": "",
     }
     said |= {name: fields[name] for name in said if fields.get(name) is not None}
     said["stage"] = stage_taken(kind, said["stage"] or None)
@@ -179,7 +182,29 @@ def _asked_of(
             f" {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
         )
         return WhichAnimals(line, or_not_known([Choice(sex, {"sex": sex}) for sex in sexes if sex]))
-    return None
+    return _whose_wings(container, kind, fields, lots)
+
+
+def _whose_wings(
+    container: Container, kind: type[Entry], fields: Mapping[str, Any], lots: list[Lot]
+) -> WhichAnimals | None:
+    """Whether those whose wings failed are meant, where some did."""
+    crippled = sum(lot.number for lot in lots if lot.crippled)
+    sound = sum(lot.number for lot in lots) - crippled
+    has_said = fields.get("wings") or fields.get("cause") == "crippled"
+    if not crippled or has_said or not (sound or kind.asks_of_crippled):
+        return None
+    if "wings" not in kind.__struct_fields__:
+        return None
+    number, there = number_said(kind, fields), f"{crippled} crippled"
+    there = f"{of_stage(sound, 'adult')} and {there}" if sound else of_stage(crippled, "adult")
+    if number < sound + crippled:
+        choices = [Choice(one, {"wings": one}) for one in ("sound", "crippled")]
+    else:
+        choices = [Choice("wings=both", {"wings": "both"})]
+        rest = {"wings": "sound", "number": sound}
+        choices = [Choice(f"{sound} sound", rest), *choices] if sound else choices
+    return WhichAnimals(f"{container.code} holds {there}; say which", tuple(choices))
 
 
 def _is_one_animal(bench: Bench, code: str) -> bool:

@@ -187,6 +187,13 @@ def taken_words(entry: Any) -> str:
     return animals(entry.number, entry.stage, brood, getattr(entry, "instar", None))
 
 
+def wings_words(entry: Any) -> str:
+    """Which of adults some of which are crippled; not twice where they died of it."""
+    if entry.wings == "both":
+        return "sound and crippled"
+    return "" if getattr(entry, "cause", "") == entry.wings else str(entry.wings)
+
+
 def unknown_words(entry: Any) -> str:
     if entry.which != "not known":
         return ""

@@ -60,6 +60,9 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         counts = stage_counts(course, broods)
         eggs = next((one.entered + one.by_hatching for one in counts if one.stage == "egg"), 0)
         adults = next((one.entered for one in counts if one.stage == "adult"), 0)
+        mine = course.of(broods)
+        stayed = (*mine.alive, *mine.not_seen, *(one.cohort for one in mine.ended))
+        crippled = sum(one.number for one in stayed if one.crippled)
         founders = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
         through = [one.through for one in counts if one.through is not None]
         alive = balance(course, broods).alive
@@ -74,12 +77,13 @@ def _overview(source: Source, taxa: list[str]) -> Section:
                 str(len(broods)),
                 str(eggs),
                 f"{least}{adults}",
+                str(crippled),
                 f"{least}{alive}",
                 number(through[-1], 2) if through else "-",
             )
         )
     heads = (
-        "species, wild-caught, broods, eggs, adults, alive now, "
+        "species, wild-caught, broods, eggs, adults, of them crippled, alive now, "
         "share through the stages that are over"
     )
     times = [entry.at for entry in source.counting]

@@ -42,6 +42,7 @@ class Standing(Struct, frozen=True):
     container: str
     stage: str
     sex: str
+    crippled: bool
     number: int
 
 
@@ -183,11 +184,11 @@ def _mixture(found: Course, code: str) -> Mixture | None:
 
 
 def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
-    found: dict[tuple[str, str, str], int] = {}
+    found: dict[tuple[str, str, str, bool], int] = {}
     for cohort in followed.told_apart(code).alive:
-        key = (cohort.stays[-1].container, cohort.stage, cohort.sex)
+        key = (cohort.stays[-1].container, cohort.stage, cohort.sex, cohort.crippled)
         found[key] = found.get(key, 0) + cohort.number
-    ordered = sorted(found.items(), key=lambda pair: (pair[0][0], rank(pair[0][1]), pair[0][2]))
+    ordered = sorted(found.items(), key=lambda pair: (pair[0][0], rank(pair[0][1]), *pair[0][2:]))
     return tuple(Standing(*key, number) for key, number in ordered)
 
 

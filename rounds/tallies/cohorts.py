@@ -89,6 +89,7 @@ class Cohort(Struct, frozen=True):
     seen: datetime | None = None  # when a line last saw them all alive, in this stage or before
     was_brood: str = ""  # of those that nobody could tell from others: the brood they were known as
     was_sex: Sex = ""  # and the sex
+    crippled: bool = False  # an adult whose wings failed
 
     @property
     def last_known(self) -> datetime:
@@ -429,6 +430,7 @@ class Cohorts:
                     begun_from=movement.at,
                     begun_to=movement.at,
                     sex=after.sex,
+                    crippled=after.crippled,
                     hatched=_hatched_at(movement, cohort),
                     begin_known=movement.evidence != NOT_DATED,
                     may_be=(),
@@ -503,10 +505,11 @@ class Cohorts:
         cohorts = []
         for ended in list(reversed(self._ended)):
             cohort = ended.cohort
-            is_alike = (cohort.brood, cohort.stage, cohort.sex) == (
+            is_alike = (cohort.brood, cohort.stage, cohort.sex, cohort.crippled) == (
                 group.brood,
                 group.stage_name,
                 group.sex,
+                group.crippled,
             )
             if (
                 not number
@@ -537,6 +540,7 @@ class Cohorts:
             movement.after.sex,
             movement.laid,
             begin_known=known,
+            crippled=movement.after.crippled,
         )
         self._entered.append(Entered(came, movement.at, movement.how == COUNTED))
         return came
@@ -607,6 +611,7 @@ class Cohorts:
             cohort,
             brood=now.brood,
             sex=now.sex,
+            crippled=now.crippled,
             was_brood=cohort.was_brood or (cohort.brood if OR in now.brood else ""),
             was_sex=cohort.was_sex or ("" if now.sex else cohort.sex),
         )

@@ -7,11 +7,10 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from rounds.bench.folding.hunger import fed_lots, females_first
-from rounds.bench.folding.lots import matching
+from rounds.bench.folding.lots import group_of, matching
 from rounds.bench.folding.not_seen import counted_lots
 from rounds.bench.folding.signs import SHOWN_BY
 from rounds.bench.folding.stage_completions import is_written_up
-from rounds.bench.movements import Group
 from rounds.bench.state import Bench, Container, Lot
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -47,7 +46,7 @@ def last_written_up(bench: Bench, entry: k.Missing) -> Iterator[SeenAlive]:
 def _seen(container: Container, entry: Entry, lots: list[Lot]) -> SeenAlive:
     return SeenAlive(
         entry.at,
-        tuple(Group(container.code, lot.brood, lot.stage, lot.instar, lot.sex) for lot in lots),
+        tuple(group_of(container.code, lot) for lot in lots),
     )
 
 

@@ -96,7 +96,7 @@ def _number(number: int, stage: str) -> str:
 def stage_word(lot: Lot) -> str:
     """``female``, ``L3``, ``pupa``: the stage as a list has it."""
     if lot.stage == "adult":
-        return lot.sex or "adult"
+        return f"crippled {lot.sex}".strip() if lot.crippled else lot.sex or "adult"
     return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
 
 

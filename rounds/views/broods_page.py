@@ -227,7 +227,16 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
         places: dict[str, list[str]] = {}
         for standing in record.standing:
             places.setdefault(standing.container, []).append(
-                f"{of_stage(standing.number, standing.stage)}{f' {standing.sex}' if standing.sex else ''}"  # noqa: E501
+                " ".join(
+                    filter(
+                        None,
+                        (
+                            of_stage(standing.number, standing.stage),
+                            standing.sex,
+                            "crippled" if standing.crippled else "",
+                        ),
+                    )
+                )
             )
         yield labelled(
             "now",

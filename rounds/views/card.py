@@ -241,6 +241,7 @@ def _stock(bench: Bench, container: Container) -> list[Line]:
                 animals(lot.number, lot.stage, literal(lot.brood), lot.instar)
                 + _of_each(bench, lot),
                 lot.sex,
+                "crippled" if lot.crippled else "",
                 literal(bench.taxon_of(lot.brood)),
                 f"marked {literal(mark)}" if (mark := bench.marks.get(lot.brood)) else "",
             ),

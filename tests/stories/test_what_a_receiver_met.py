@@ -179,7 +179,7 @@ def test_a_permits_table_has_what_may_be_kept_and_stems_what_was_found(
     assert (permit["eggs to be kept"], permit["eggs kept"]) == ("100", "132")
     story.shell("export", "season", str(tmp_path / "s.md"))
     season = (tmp_path / "s.md").read_text()
-    assert "| Euphydryas aurinia | 1 | 1 | 132 | 0 | 132 |" in season
+    assert "| Euphydryas aurinia | 1 | 1 | 132 | 0 | 0 | 132 |" in season
 
 
 def test_what_does_not_fit_is_not_the_helpers(story: Story) -> None:

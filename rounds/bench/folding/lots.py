@@ -242,8 +242,13 @@ def feed_larvae(
         lot.fed = at if any(host.plant in enough for host in there.hosts) else lot.fed
 
 
-def _lot_order(lot: Lot) -> tuple[str, int, int, str]:
-    return lot.brood, STAGES.index(lot.stage), lot.instar, lot.sex
+def _lot_order(lot: Lot) -> tuple[str, int, int, str, bool]:
+    return lot.brood, STAGES.index(lot.stage), lot.instar, lot.sex, lot.crippled
+
+
+def group_of(code: str, lot: Animals, *, missing: bool = False) -> Group:
+    """The group in a container that animals are of."""
+    return Group(code, lot.brood, lot.stage, lot.instar, lot.sex, missing, lot.crippled)
 
 
 def matching(
@@ -310,14 +315,7 @@ def move(
     before = None
     if source:
         code = source.container if isinstance(source, Shortfall) else source.code
-        before = Group(
-            code,
-            lot.brood,
-            lot.stage,
-            lot.instar,
-            lot.sex,
-            isinstance(source, Shortfall) and how != BACK,
-        )
+        before = group_of(code, lot, missing=isinstance(source, Shortfall) and how != BACK)
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
     # as ``tallies.cohorts`` takes them: of adults the oldest die, leave or get lost first
     first = how in (*GROWN, RENAMED) or (lot.stage == "adult" and to is None)
@@ -330,7 +328,7 @@ def move(
     after = None
     if to:
         put(bench, to, part)
-        after = Group(to.code, part.brood, part.stage, part.instar, part.sex)
+        after = group_of(to.code, part)
     elif before and (missing_to is not None or how == ESCAPED):
         alike = {name: getattr(part, name) for name in Animals.__struct_fields__}
         lost = Shortfall(
@@ -344,9 +342,7 @@ def move(
             bench.escaped = [*bench.escaped, lost][-MAX_ESCAPED:]
         else:
             bench.shortfalls.append(lost)
-            after = Group(
-                before.container, part.brood, part.stage, part.instar, part.sex, missing=True
-            )
+            after = group_of(before.container, part, missing=True)
     there = to or (source if isinstance(source, Container) else None)
     moved = Movement(
         entry.id,

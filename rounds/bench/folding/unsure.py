@@ -102,13 +102,20 @@ def _like_said(container: Container, entry: Any) -> list[Lot]:
         instar=getattr(entry, "instar", None),
     )
     sex = None if entry.grows_from else getattr(entry, "sex", None)
+    lots = of_wings(lots, getattr(entry, "wings", ""))
     return [
         lot for lot in lots if not sex or lot.sex == sex or (not lot.sex and lot.stage == "adult")
     ]
 
 
+def of_wings(lots: Iterable[Lot], wings: str) -> list[Lot]:
+    """Those of the adults whose wings failed, or the others; all where neither was said."""
+    return [lot for lot in lots if wings in ("", "both") or lot.crippled == (wings == "crippled")]
+
+
 def meant(container: Container, entry: Any) -> list[Lot]:
-    """The lots that an entry takes from, in the order in which it takes.
+    """The lots that an entry takes from, in the order in which it takes; those whose wings failed
+    last, unless they died of that.
 
     Where nobody knows which they were, those whose instar or sex is not known go first, then the
     commonest.
@@ -124,6 +131,7 @@ def meant(container: Container, entry: Any) -> list[Lot]:
         key=lambda lot: (
             bool(entry.brood) and lot.brood != entry.brood,
             bool(getattr(entry, "sex", None)) and not lot.sex,
+            lot.crippled != (getattr(entry, "cause", "") == "crippled"),
         )
     )
     if entry.takes and entry.which == "not known":

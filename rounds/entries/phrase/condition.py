@@ -21,6 +21,7 @@ _DEGREES = each(
     "a bit quite rather slightly somewhat still too very badly is are was were that which both"
 )
 _LINKS = each("and but or")
+_FAILED = each("crippled deformed malformed crumpled")
 _STATES = each("condition health shape state")
 
 
@@ -42,8 +43,17 @@ def set_condition_aside(reader: Reader) -> None:
         place += 1
     if said:
         kept = [one.strip(" ,").removeprefix("of them ") for one in said]
+        if _FAILED & {*kept} and _holds_crippled(reader):
+            reader.fields["wings"] = "crippled"
+            kept = [one for one in kept if one not in _FAILED]
         reader.aside = ", ".join(filter(None, (reader.aside, *kept)))
         reader.words[reader.place :] = _without_joins(words)
+
+
+def _holds_crippled(reader: Reader) -> bool:
+    """Whether adults whose wings failed are on record where they are said to leave."""
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    return container is not None and any(lot.crippled for lot in container.lots)
 
 
 def _is_number(word: Word) -> bool:

@@ -16,7 +16,7 @@ from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import PURPOSE_OF, matching
 from rounds.bench.folding.not_seen import open_here
-from rounds.bench.folding.unsure import unsexed
+from rounds.bench.folding.unsure import of_wings, unsexed
 from rounds.bench.kept_lots import came_out_just_now, kept_by_words
 from rounds.bench.plants_of import plants_for
 from rounds.bench.plurals import PLURALS
@@ -25,9 +25,11 @@ from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry, Purpose, Saying, Stage
 from rounds.entries.better_record import (
     INSTEAD_OF,
+    begun_anew,
     bettered,
     emerged_with,
     named_in_full,
+    stands_by_its_finds,
     with_mothers,
 )
 from rounds.entries.entry_factory import InvalidField
@@ -93,7 +95,9 @@ _ASIDE = "aside"  # of a find, the words behind its plant
 def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | UnclearTime:
     """The entries that a line says, with the note beside them last, but of a container that is
     closed first; or what is not clear about them."""
-    if draft.better:
+    if draft.better or (
+        draft.kind is k.BroodBegun and stands_by_its_finds(bench, str(draft.fields.get("code")))
+    ):
         return _bettered(draft, bench)
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
     like = bench.at(targets[0][0])
@@ -290,9 +294,11 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
         for name, value in draft.fields.items()
     }
     beside = [(k.Note, {"text": draft.note, "brood": fields["code"]})] if draft.note else []
-    if draft.kind is k.BroodBegun:
+    if draft.better and draft.kind is k.BroodBegun:
         return [*with_mothers(bench, fields), *beside]
     try:
+        if draft.kind is k.BroodBegun:
+            return [*begun_anew(bench, fields), *beside]
         return [*bettered(bench, fields), *beside]
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
@@ -798,6 +804,7 @@ def _all_of(
         instar=None if kind is k.Moulted else fields.get("instar"),
         sex=fields.get("sex"),
     )
+    lots = of_wings(lots, str(fields.get("wings", "")))
     if kind is k.Moulted:
         lots = [lot for lot in lots if lot.instar < int(fields.get("instar", 0))]
     if not lots and kind.grows_from:

@@ -170,6 +170,7 @@ def _event(
         where,
         "; ".join(sorted(set(hosts or ()))),
         cohort.sex,
+        yes(cohort.crippled and stage == "adult"),
         *laid,
         cohort.hatched,
         cohort.came,
@@ -190,7 +191,9 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
                 source.bench.taxon_of(lot.brood),
                 lot.stage,
                 lot.instar or None,
-                *said(lot, "sex number since"),
+                lot.sex,
+                yes(lot.crippled),
+                *said(lot, "number since"),
             )
 
 
@@ -375,6 +378,7 @@ ANIMALS = (
                 on those that they had in the stage, without what stood there for a few hours beside
                 another | none
             {SEX}
+            crippled | yes: adults whose wings failed
             laid from | as an egg laid not before | not laid here, or not known
             laid to | as an egg laid not after | not laid here, or not known
             hatched | when they hatched | not yet, or not seen here
@@ -402,6 +406,7 @@ ANIMALS = (
             stage | egg, larva, pupa or adult
             instar | of larvae | {NOT_KNOWN}
             {SEX}
+            crippled | yes: adults whose wings failed
             number <count> | how many
             since | when the first of them reached the stage, or came in | {NOT_KNOWN}
             """),
