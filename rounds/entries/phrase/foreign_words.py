@@ -40,7 +40,12 @@ _HAPPENED = each(
     "laid hatched emerged moulted pupated died drank fed mated paired released searched counted"
     " moved escaped came arrived got given bought reared bred"
 )
-_STATES = each("wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping")
+_STATES = each(
+    "wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping watered trimmed"
+)
+# Between two plants, of which one is not there: it is no name of both.
+_EITHER = each("or not but without then")
+_SIZES = each("big small large little tiny huge")
 _ANOTHER = frozenset({"out", "instead"})
 _NEVER = _ANOTHER | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
 # These may begin a name, as 'wet wood' and 'dry hill' do, but end none.
@@ -67,7 +72,10 @@ def own_words() -> frozenset[str]:
             spoken |= {field.name.replace("_", " "), *field.choices}
     words = {word for text in spoken for word in text.casefold().split() if word.isalpha()}
     words |= NUMBER_WORDS.keys() | JOINING | PREPOSITIONS | FOODS | PART_WORDS | PLACE_WORDS
-    return frozenset(words | _NEVER | _NEVER_LAST | {"?", "other", "others"}) - _PLANTS_TOO
+    return (
+        frozenset(words | _NEVER | _NEVER_LAST | _EITHER | _SIZES | {"?", "other", "others"})
+        - _PLANTS_TOO
+    )
 
 
 def no_name(name: str, of_place: bool = False) -> str:
@@ -143,6 +151,8 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
             odd = next((word for word in words if word in _TIMES | CATCHES | CARRIED), "")
         else:
             odd = foreign_word(name) if field == kind.names_plant else foreign_to_species(name)
+        if field == kind.names_plant:
+            odd = odd or next((one for one in name.casefold().split()[1:-1] if one in _EITHER), "")
         if odd and (word := _unquoted(reader, odd.casefold())):
             raise _no_part(reader, name, word)
         if field == kind.names_plant and _means_those_there(reader, kind, name):
@@ -242,6 +252,12 @@ def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
         return PhraseProblem(
             f"'{odd.text}' is another thing that happened: one thing a line; in double quotes it is"
             f' part of the name: "{name}"',
+            odd,
+        )
+    if odd.lower in _EITHER:
+        return PhraseProblem(
+            f"'{odd.text}' is no part of a name; say the plant that is there, several with 'and';"
+            f' in double quotes it is part of the name: "{name}"',
             odd,
         )
     if "=" in odd.text:

@@ -32,7 +32,11 @@ from rounds.entries.phrase.times import (
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
-from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
+from rounds.entries.phrase.vocabulary import (
+    AFTER_DASHES,
+    AFTER_DASHES_OF_NO_CONTAINER,
+    PREPOSITIONS,
+)
 from rounds.entries.piecewise import typed as as_typed
 from rounds.entries.plant_parts import goes_with_a_part
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake
@@ -180,8 +184,9 @@ def _as_note(reader: Reader, *, whole: bool) -> str:
     rest = [one for one in typed if one not in reader.loose]
     while rest and rest[-1].text.casefold() in JOINS:
         del rest[-1]
+    led = rest.pop().text if rest and rest[-1].lower in PREPOSITIONS else ""  # 'by' of 'by KM'
     before = " ".join(one.text for one in rest).rstrip(STOPS)
-    note = " ".join(one.text for one in typed if one in reader.loose)
+    note = " ".join([led] * bool(led) + [one.text for one in typed if one in reader.loose])
     return f"; as a note beside it: {before} -- {note}"
 
 
