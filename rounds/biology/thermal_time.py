@@ -17,11 +17,14 @@ interval-censored: Turnbull 1976, J. R. Statist. Soc. B 38:290-295; information:
 11:15-53).
 
 Several broods: mu, how far the species is off here from the constant that was known before, is as
-far off as was measured on other species (nine in ten within the two sides that are given), with the
-skew and the long tails of that: Tukey's g-and-h (Hoaglin 1985, in Exploring Data Tables, Trends and
-Shapes, ch. 11). Broods differ about it by a spread that is averaged over, for few of them leave it
-open (Gelman et al. 2013, Bayesian Data Analysis, 5.4 and 5.7). What is known then of mu is added up
-over its quantiles, each by how well it explains what was seen. Titles and pages from memory.
+far off as was measured on other species (nine in ten within the two sides that are given, what
+broods differ by among it), with the skew and the long tails of that: Tukey's g-and-h (Hoaglin 1985,
+in Exploring Data Tables, Trends and Shapes, ch. 11). What is known then of mu is added up over its
+quantiles, each by how well it explains what was seen. By how much broods differ about it their own
+scatter tells alone, whatever they took (restricted likelihood: Patterson & Thompson 1971,
+Biometrika 58:545-554), and of few of them hardly: they draw the constant as if broods differed as
+much as they well may, and the window is added up over all that they may differ by. Titles and
+pages from memory.
 The tests hold it against general libraries and against simulated broods of a known truth.
 """
 
@@ -36,14 +39,15 @@ from msgspec import Struct
 from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
 
-# What the standard deviation of the logarithm between broods may be, and how likely each is before
-# any brood: a log-normal about 0.12 of which half lie between 0.075 and 0.19, our choice. So the
-# window holds where broods differ by a twentieth and nearly where by a fifth
+# What the standard deviation of the logarithm between broods may be, each as likely before any
+# brood; our choice, by which the window holds where broods differ by a twentieth and by a fifth
 # (tests/calibration/test_own_broods.py).
-BROODS_MAY_DIFFER = tuple(0.02 * 1.35**step for step in range(11))
-DIFFER_MIDDLE, DIFFER_VARIES = 0.12, 0.7
+BROODS_MAY_DIFFER = tuple(0.02 * 1.19**step for step in range(17))
+AS_MUCH_AS_THEY_MAY = 0.95  # chance that broods differ by less than they are weighed by
+USUALLY_DIFFER = 0.12  # taken of broods of which none ended the stage yet; our choice
 # of how far a brood may be off, at most so much is told to be of broods, the rest of the species
 MOST_OF_BROODS = 0.8
+LEAST_OF_SPECIES = 0.5  # and at least so much is of the species, however broods differ; our choice
 TAILS = 0.25  # Tukey's h of how far collected species are off, as measured
 Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
 FURTHEST, COARSE, FINE = 6.0, 48, 64  # deviates of mu; steps over all of them, then where it is
@@ -53,6 +57,7 @@ NEVER = 0.1  # share of those not yet there that may never be; our estimate, no 
 LEAST_HEAT, MOST_HEAT = 1e-3, 20_000  # of any constant [C day]
 LEAST_SPREAD = 0.02
 STEPS = 200
+HALVINGS = 30
 WIDE = 2.0  # of a brood's mean before it is looked at: the data alone speak
 HARDLY = 0.1  # broods nearer to what was known weigh as if they were so far off
 CLOSE = 1e-6
@@ -89,8 +94,8 @@ class Estimate(Struct, frozen=True):
 
     ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on
     either side, the difference between broods among them; ``spread`` is of animals within a brood.
-    ``weight`` is the share that own broods have in it, ``between`` how far broods are taken to
-    differ, as a standard deviation of the logarithm.
+    ``weight`` is the share that own broods have in it, ``between`` by how much they are taken to
+    differ where they draw it, as a standard deviation of the logarithm.
     """
 
     constant_dd: float
@@ -235,88 +240,148 @@ def estimated(
     weighs = SPREAD_WEIGHS + sum(one.number for one in done)
     squares = SPREAD_WEIGHS * spread**2 + sum(one.squares for one in done)
     animals = max(LEAST_SPREAD, sqrt(squares / weighs))
-    seen = tuple((one.mean - known, (animals / one.spread) ** 2 / one.precision) for one in done)
-    between = min(DIFFER_MIDDLE, MOST_OF_BROODS * min(shorter, longer))
     waiting = tuple(
-        tuple(_first_of(lot, known, between, animals) for lot in brood)
+        tuple(_first_of(lot, known, min(shorter, longer), animals) for lot in brood)
         for brood in broods
         if brood and all(lot.high == inf for lot in brood)
     )
-    if not seen and not waiting:
-        return Estimate(constant_dd, shorter, longer, animals, 0, 0.0)
-    before = sqrt(shorter**2 - between**2), sqrt(longer**2 - between**2), between
-    species = _known_better(before, seen, waiting, never)
-    of_broods, middle = species.between, species.middle
-    below, above = species.middle - species.low, species.high - species.middle
-    finished, weight = len(done), 0.0
-    if seen:
-        mean = _weighed_mean(seen, of_broods)
-        far, drawn = mean, middle
-        if abs(mean) < HARDLY:  # else the share is that of rounding
-            far, moved = HARDLY, tuple((at + HARDLY - mean, variance) for at, variance in seen)
-            drawn = _known_better(before, moved, waiting, never).middle
-        weight = min(1.0, max(0.0, drawn / far))
-    if this is not None and told[this] in done:
-        at, variance = seen[done.index(told[this])]
-        own = of_broods**2 / (of_broods**2 + variance)
-        middle = own * at + (1 - own) * middle
-        below, above, of_broods = (1 - own) * below, (1 - own) * above, sqrt(own * variance)
-    constant = exp(min(max(known + middle, log(LEAST_HEAT)), log(MOST_HEAT)))
-    return Estimate(
-        constant,
-        hypot(below / Z90, of_broods),
-        hypot(above / Z90, of_broods),
-        animals,
-        finished,
-        weight,
-        species.between,
+    own = None if this is None or told[this] not in done else told[this]
+    seen = tuple(
+        (one.mean - known, (animals / one.spread) ** 2 / one.precision)
+        for place, one in enumerate(told)
+        if one in done and (own is None or place != this)
     )
+    if own is None and not seen and not waiting:
+        return Estimate(constant_dd, shorter, longer, animals, 0, 0.0)
+    found = _known_better((shorter, longer), seen, waiting, never)
+    middle, below, above = found.middle, found.below, found.above
+    if own is not None:  # its own animals, about what the other broods foretold of it
+        at, variance = own.mean - known, (animals / own.spread) ** 2 / own.precision
+        side = above if at > middle else below
+        share = side**2 / (side**2 + variance)
+        middle += share * (at - middle)
+        below, above = (hypot((1 - share) * one, share * sqrt(variance)) for one in (below, above))
+    constant = exp(min(max(known + middle, log(LEAST_HEAT)), log(MOST_HEAT)))
+    return Estimate(constant, below, above, animals, len(done), found.weight, found.between)
 
 
-class _Species(Struct, frozen=True):
-    """How far a species is off here from the constant known before: median, 5th and 95th percentile
-    of the logarithm, and how far broods differ about it."""
+class _NextBrood(Struct, frozen=True):
+    """How far off from the constant known before another brood is: the middle of the logarithm and
+    its standard deviation on either side; the share that broods have in it, and by how much they
+    are taken to differ where they draw it."""
 
-    low: float
     middle: float
-    high: float
+    below: float
+    above: float
+    weight: float
     between: float
 
 
 @lru_cache(maxsize=1024)  # each brood of a species asks for it
 def _known_better(
-    before: tuple[float, float, float],
+    sides: tuple[float, float],
     seen: tuple[tuple[float, float], ...],
     waiting: tuple[tuple[tuple[float, float], ...], ...],
     never: float,
-) -> _Species:
-    """What is known of a species by its broods: those with a mean, each with its variance, and
-    those that are not there yet (``_first_of`` of each lot). Before them it was off by so much on
-    either side, and broods differed so."""
-    *sides, between = before
-    off_at = _quantiles(*sides)
-    fits = [_fit(differ, seen) for differ in BROODS_MAY_DIFFER] if seen else [(0.0, 0.0, 0.0)]
+) -> _NextBrood:
+    """What is known of another brood by those with a mean, each with its variance, and those that
+    are not there yet (``_first_of`` of each lot). Before them it was off by so much on either
+    side."""
+    if not seen and not waiting:
+        return _NextBrood(0.0, *sides, 0.0, 0.0)
+    most = MOST_OF_BROODS * hypot(*sides) / sqrt(2)
+    if not seen:
+        between = min(USUALLY_DIFFER, MOST_OF_BROODS * min(sides))
+        low, middle, high = _species(sides, between, (), waiting, never)
+        below, above = (hypot(one / Z90, between) for one in (middle - low, high - middle))
+        return _NextBrood(middle, below, above, 0.0, between)
+    may_differ = _may_differ(seen)
+    logs = [log(one) for one in BROODS_MAY_DIFFER]
+    between = min(most, exp(_at_share(logs, may_differ, AS_MUCH_AS_THEY_MAY)))
+    middle, mean = _species(sides, between, seen, waiting, never)[1], _mean(seen, between)
+    far, drawn = mean, middle
+    if abs(mean) < HARDLY:  # else the share is that of rounding
+        far, moved = HARDLY, tuple((at + HARDLY - mean, variance) for at, variance in seen)
+        drawn = _species(sides, between, moved, waiting, never)[1]
+    weight = min(1.0, max(0.0, drawn / far))
+    below, above = (_side(side, weight, between, may_differ, seen) for side in sides)
+    return _NextBrood(middle, below, above, weight, between)
+
+
+def _of_species(side: float, differ: float) -> float:
+    """Of how far a brood may be off, what is of its species where broods differ so."""
+    return sqrt(max(side**2 - differ**2, (LEAST_OF_SPECIES * side) ** 2))
+
+
+def _species(
+    sides: tuple[float, float],
+    between: float,
+    seen: tuple[tuple[float, float], ...],
+    waiting: tuple[tuple[tuple[float, float], ...], ...],
+    never: float,
+) -> tuple[float, float, float]:
+    """How far a species is off here where broods differ so: 5th percentile, median and 95th."""
+    shorter, longer = sides
+    off_at = _quantiles(_of_species(shorter, between), _of_species(longer, between))
+    fits = [(at, between**2 + variance) for at, variance in seen]
     step, deviates = 2 * FURTHEST / COARSE, _spaced(-FURTHEST, FURTHEST, COARSE)
     for zoomed in (False, True):
         logs = []
         for deviate in deviates:
             off = off_at(deviate)
             fit = sum(_not_yet(lots, off, never) for lots in waiting) - deviate**2 / 2
-            logs.append([fit + level + off * (pull - off * held / 2) for level, pull, held in fits])
-        top = max(map(max, logs))
+            logs.append(fit - sum((at - off) ** 2 / variance for at, variance in fits) / 2)
+        top = max(logs)
         if not zoomed:
-            near = [
-                one for one, row in zip(deviates, logs, strict=True) if max(row) > top + NEGLIGIBLE
-            ]
+            near = [one for one, fit in zip(deviates, logs, strict=True) if fit > top + NEGLIGIBLE]
             deviates = _spaced(near[0] - step, near[-1] + step, FINE)
-    rows = [[exp(one - top) for one in row] for row in logs]
-    weights = [sum(row) for row in rows]
-    if seen:
-        each = [sum(column) for column in zip(*rows, strict=True)]
-        squares = sum(w * d * d for w, d in zip(each, BROODS_MAY_DIFFER, strict=True))
-        between = sqrt(squares / sum(weights))
+    weights = [exp(one - top) for one in logs]
     low, middle, high = (off_at(_at_share(deviates, weights, p)) for p in (0.05, 0.5, 0.95))
-    return _Species(low, middle, high, between)
+    return low, middle, high
+
+
+def _may_differ(seen: Sequence[tuple[float, float]]) -> list[float]:
+    """How likely broods differ by each of ``BROODS_MAY_DIFFER``, by their scatter about their own
+    mean."""
+    logs = []
+    for differ in BROODS_MAY_DIFFER:
+        variances = [differ**2 + own for _, own in seen]
+        mean, held = _mean(seen, differ), sum(1 / one for one in variances)
+        fit = sum(
+            log(one) + (at - mean) ** 2 / one for (at, _), one in zip(seen, variances, strict=True)
+        )
+        logs.append(-(fit + log(held)) / 2)
+    weights = [exp(one - max(logs)) for one in logs]
+    return [one / sum(weights) for one in weights]
+
+
+def _side(
+    side: float,
+    weight: float,
+    between: float,
+    may_differ: Sequence[float],
+    seen: Sequence[tuple[float, float]],
+) -> float:
+    """How far off another brood is on one side, so that nine in ten lie within 1.645 of it: of its
+    species what own broods have not moved, of their mean, and of itself, added up over all that
+    broods may differ by."""
+    shares = [1 / (between**2 + own) for _, own in seen]
+    squares = sum(one * one for one in shares) / sum(shares) ** 2
+    of_own = sum(w * w * own for w, (_, own) in zip(shares, seen, strict=True)) / sum(shares) ** 2
+    off = [
+        sqrt(
+            ((1 - weight) * _of_species(side, differ)) ** 2
+            + weight**2 * (squares * differ**2 + of_own)
+            + differ**2
+        )
+        for differ in BROODS_MAY_DIFFER
+    ]
+    low, high = 0.0, Z90 * max(off)
+    for _ in range(HALVINGS):
+        half = (low + high) / 2
+        beyond = sum(w * _upper(half / one) for w, one in zip(may_differ, off, strict=True))
+        low, high = (half, high) if beyond > 0.05 else (low, half)
+    return high / Z90
 
 
 def _quantiles(shorter: float, longer: float) -> Callable[[float], float]:
@@ -346,32 +411,18 @@ def _at_share(deviates: Sequence[float], weights: Sequence[float], share: float)
     return deviates[-1]
 
 
-def _weighed_mean(seen: Sequence[tuple[float, float]], between: float) -> float:
+def _mean(seen: Sequence[tuple[float, float]], between: float) -> float:
     weights = [1 / (between**2 + variance) for _, variance in seen]
     return sum(w * at for w, (at, _) in zip(weights, seen, strict=True)) / sum(weights)
 
 
-def _before(differ: float) -> float:
-    """How likely it is before any brood that broods differ so, as a logarithm; up to a constant."""
-    return -(((log(differ) - log(DIFFER_MIDDLE)) / DIFFER_VARIES) ** 2) / 2
-
-
-def _fit(differ: float, seen: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
-    """How well broods that differ so fit what was seen, as the logarithm level + pull x off -
-    held x off^2 / 2 of how far the species is off."""
-    level, pull, held = _before(differ), 0.0, 0.0
-    for at, own in seen:
-        variance = differ**2 + own
-        level -= (at * at / variance + log(variance)) / 2
-        pull += at / variance
-        held += 1 / variance
-    return level, pull, held
-
-
-def _first_of(lot: StageEnds, known: float, between: float, spread: float) -> tuple[float, float]:
+def _first_of(
+    lot: StageEnds, known: float, least_side: float, spread: float
+) -> tuple[float, float]:
     """Of a lot that is not there yet: how far off the species is, as a logarithm, where its first
     is as likely before the last look as after, and how far that varies."""
     first = spread * normal_quantile(0.625 / (lot.number + 0.25)) if lot.number > 1 else 0.0
+    between = min(USUALLY_DIFFER, MOST_OF_BROODS * least_side)
     varies = hypot(between, spread / sqrt(max(1.0, 2 * log(lot.number))))
     return log(max(LEAST_HEAT, lot.low)) - known - first, varies
 

@@ -1,6 +1,6 @@
-"""Own broods that differ by a twentieth, a tenth and a fifth: nine in ten of the next brood come inside, from two broods or ten.
+"""Own broods that differ by a twentieth, a tenth and a fifth: nine in ten of the next brood come inside, from one brood or ten.
 
-Where broods differ by a twentieth only, two or three of them cannot tell it: the window is then rather too wide than too narrow.
+One tells nothing of how far broods differ, two or three little: their window is that for all that it may be.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from rounds.biology.thermal_time import StageEnds, estimated, half_took
 TOLD, ANIMALS, LOOK_DD = 100.0, 0.08, 5.0
 TRACE = steady_trace(temperature_c=20.0, above=Thresholds(10.0))
 PAPER, UNKNOWN = near_error("egg"), any_error("egg")
-SEASONS, IN_BROOD, NEXT = 250, 12, 8
+SEASONS, IN_BROOD, NEXT = 150, 12, 8
 
 
 def _looked_at(random: Random, needs: float) -> tuple[StageEnds, ...]:
@@ -68,11 +68,10 @@ def inside(number: int, differ: float, *, typed: bool, paper: bool) -> float:
 
 
 @pytest.mark.parametrize("differ", [0.05, 0.10, 0.20])
-@pytest.mark.parametrize("number", [2, 3, 5, 10])
+@pytest.mark.parametrize("number", [1, 2, 3, 10])
 def test_nine_in_ten_of_the_next_brood_come_inside(number: int, differ: float) -> None:
     for typed in (False, True):
         for paper in (False, True):
             share = inside(number, differ, typed=typed, paper=paper)
-            # so few scatter by two hundredths; two or three broods cannot tell how far they differ
-            least, most = 0.81, {0.05: 0.995, 0.10: 0.98}.get(differ, 0.97)
-            assert least <= share <= most, (typed, paper)
+            # so few scatter by two hundredths about what more of them tell: 85 to 97 %
+            assert 0.83 <= share <= 0.98, (typed, paper)

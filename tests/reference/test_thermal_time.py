@@ -10,8 +10,9 @@ import pytest
 
 from rounds.biology.thermal_constants import any_error, near_error
 from rounds.biology.thermal_time import (
-    DIFFER_MIDDLE,
-    DIFFER_VARIES,
+    AS_MUCH_AS_THEY_MAY,
+    BROODS_MAY_DIFFER,
+    MOST_OF_BROODS,
     TAILS,
     Z90,
     Brood,
@@ -128,7 +129,7 @@ def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
         for number in (0, 1, 3, 10)
     ]
     moved = [log(one.constant_dd / TRULY) / log(1.3) for one in shifts]
-    assert moved[0] == 0
+    assert moved[0] == pytest.approx(0, abs=1e-9)
     assert 0.2 < moved[1] < 0.75
     assert moved[1] < moved[2] < moved[3]
     assert moved[2] > 0.75
@@ -173,34 +174,66 @@ def test_means_and_spreads_of_simulated_broods_come_back() -> None:
 @pytest.mark.parametrize("own", [[1.1], [1.6], [1.6, 1.5, 1.7], [0.7, 0.9], [1.2] * 10])
 @pytest.mark.parametrize("stage", ["egg", "larva"])
 def test_broods_weigh_as_integrals_over_a_dense_grid_say(own: list[float], stage: str) -> None:
-    """The same model by brute force: how far off the species is by its density, differing broods beside it."""
+    """The same model by brute force: by how much broods differ by their scatter, the species by its density, the window by
+    draws."""
     from scipy.integrate import cumulative_trapezoid
     from scipy.stats import norm
 
-    shorter, longer = any_error(stage)
+    sides = any_error(stage)
     broods = [half_took(100 * one) for one in own]
-    found = estimated(100.0, shorter=shorter, longer=longer, broods=broods)
+    found = estimated(100.0, shorter=sides[0], longer=sides[1], broods=broods)
 
-    differ = np.geomspace(0.02, 0.02 * 1.35**10, 200)
-    before = norm.pdf(np.log(differ), log(DIFFER_MIDDLE), DIFFER_VARIES)
-    between = min(DIFFER_MIDDLE, 0.8 * min(shorter, longer))
-    shorter, longer = (float(np.sqrt(side**2 - between**2)) for side in (shorter, longer))
+    told = [one_brood(seen, log(100), 2.0) for seen in broods]
+    at = np.array([one.mean - log(100) for one in told])
+    own_variance = np.array([1 / one.precision for one in told])
+    half = (BROODS_MAY_DIFFER[1] / BROODS_MAY_DIFFER[0]) ** 0.5
+    differ = np.geomspace(BROODS_MAY_DIFFER[0] / half, BROODS_MAY_DIFFER[-1] * half, 300)
+    true_mean = np.linspace(-4, 4, 8001)  # flat before: their scatter alone tells
+    fits = np.array(
+        [
+            np.exp(
+                sum(
+                    norm.logpdf(one, true_mean, np.sqrt(tau**2 + variance))
+                    for one, variance in zip(at, own_variance, strict=True)
+                )
+            ).sum()
+            for tau in differ
+        ]
+    )
+    share = np.cumsum(fits) / fits.sum()
+    most = MOST_OF_BROODS * float(np.hypot(*sides)) / np.sqrt(2)
+    between = min(most, float(np.interp(AS_MUCH_AS_THEY_MAY, share, differ)))
+
+    def of_species(tau: float) -> list[float]:
+        return [float(np.sqrt(max(side**2 - tau**2, side**2 / 4))) for side in sides]
+
+    shorter, longer = of_species(between)
     deviate = np.linspace(-7, 7, 20_001)
     skew = log(longer / shorter) / Z90
-    wide = Z90 * longer * skew / np.expm1(skew * Z90) / exp(TAILS * Z90**2 / 2)
-    off = wide * np.expm1(skew * deviate) / skew * np.exp(TAILS * deviate**2 / 2)
-    told = [one_brood(seen, log(100), 2.0) for seen in broods]
-    fits = np.zeros_like(off)
-    for one, chance_of in zip(differ, before, strict=True):
-        likely = np.ones_like(off)
-        for brood in told:
-            varies = np.sqrt(one**2 + 1 / brood.precision)
-            likely *= norm.pdf(brood.mean - log(100), off, varies)
-        fits += chance_of * likely
-    share = cumulative_trapezoid(fits * norm.pdf(deviate), deviate, initial=0)
-    median = float(np.interp(0.5, share / share[-1], off))
+    curve = np.expm1(skew * deviate) / skew if abs(skew) > 1e-9 else deviate
+    at_edge = np.expm1(skew * Z90) / skew if abs(skew) > 1e-9 else Z90
+    off = Z90 * longer / at_edge / exp(TAILS * Z90**2 / 2) * curve * np.exp(TAILS * deviate**2 / 2)
+    likely = norm.pdf(deviate)
+    for one, variance in zip(at, own_variance, strict=True):
+        likely = likely * norm.pdf(one, off, np.sqrt(between**2 + variance))
+    median_share = cumulative_trapezoid(likely, deviate, initial=0)
+    median = float(np.interp(0.5, median_share / median_share[-1], off))
+    assert log(found.constant_dd / 100) == pytest.approx(median, abs=0.012)
+    assert found.between == pytest.approx(between, rel=0.1)
 
-    assert log(found.constant_dd / 100) == pytest.approx(median, abs=0.01)
+    weights = 1 / (between**2 + own_variance)
+    weights /= weights.sum()
+    weight = median / float(weights @ at)
+    rng = np.random.default_rng(3)
+    taus = rng.choice(differ, size=100_000, p=fits / fits.sum())
+    for side, told_side in zip(sides, (found.shorter, found.longer), strict=True):
+        of_mu = np.sqrt(np.maximum(side**2 - taus**2, side**2 / 4))
+        missed = (1 - weight) * of_mu * rng.normal(size=len(taus))
+        for w, variance in zip(weights, own_variance, strict=True):
+            missed += weight * w * np.sqrt(taus**2 + variance) * rng.normal(size=len(taus))
+        missed += taus * rng.normal(size=len(taus))
+        window = float(np.quantile(np.abs(missed), 0.9)) / Z90
+        assert told_side == pytest.approx(window, rel=0.06)
 
 
 def test_what_is_out_of_order_is_refused() -> None:

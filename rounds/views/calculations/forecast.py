@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 # how own broods draw a constant, said beside each that may be drawn
 OWN_BROODS = (
     "drawn towards own broods: ln of the constant is off by species (as far as collected studies"
-    " lie apart), then by brood (12 % to begin with, learned from own broods), then by animal; each"
-    " part weighs by the inverse of its variance"
+    " lie apart), then by brood, then by animal; each part weighs by the inverse of its variance,"
+    " that of broods as large as their own scatter allows (95 %), so that one or two draw it little"
 )
 INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
 # What knows of a bench is loaded by the calculation that asks for it: the others begin sooner.
