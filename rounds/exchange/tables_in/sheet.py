@@ -269,6 +269,8 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
             "no line names the columns; write a first line such as: date, container, species,"
             " number, what happened"
         )
+    if start and _groups(filled[start - 1], filled[start]):
+        start -= 1
     below = filled[start + 1 :]
     width = min(MAX_COLUMNS, max(_width(row) for row in filled[start:]))
     headings = [*filled[start].cells[:width], *[""] * width][:width]
@@ -317,10 +319,25 @@ def _of_each(cell: str, order: Sequence[str]) -> Sequence[str]:
 
 def _names_below(headings: Sequence[str], row: SheetRow) -> bool:
     """Whether the row below the names of the columns names them further, as date and number of what
-    is named above both: words alone, one of them where no name is above."""
+    is named above both: words alone, one of them where no name is above, or each another where
+    several names above are the same."""
     cells = list(zip(headings, row.cells, strict=False))
     are_words = all(kind_of(cell) in ("text", "empty") for _, cell in cells)
-    return are_words and any(cell and not heading for heading, cell in cells)
+    often = Counter(name.casefold() for name in headings if name)
+    same = [pair for pair in cells if often[pair[0].casefold()] > 1]
+    tell_apart = bool(same) and all(cell for _, cell in same) and len({*same}) == len(same)
+    return are_words and (tell_apart or any(cell and not heading for heading, cell in cells))
+
+
+def _groups(above: SheetRow, names: SheetRow) -> bool:
+    """Whether the row above the names of the columns says what groups of them are of: it names one
+    that they do not, or tells apart some that are called alike."""
+    words = [cell for cell in above.cells if cell]
+    if len(words) < 2 or names.number != above.number + 1 or not _names_below(above.cells, names):
+        return False
+    often = Counter(name.casefold() for name in names.cells if name)
+    alone = any(cell and not name for cell, name in zip(above.cells, names.cells, strict=False))
+    return alone or max(often.values()) > 1
 
 
 def _joined(above: Sequence[str], below: Sequence[str]) -> Iterator[str]:
