@@ -36,7 +36,13 @@ from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
 from rounds.entries.phrase.fields import INITIALS
-from rounds.entries.phrase.foreign_words import CATCHES, foreign_word, is_no_name, no_name
+from rounds.entries.phrase.foreign_words import (
+    CATCHES,
+    foreign_to_place,
+    foreign_word,
+    is_no_name,
+    no_name,
+)
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.record_words import set_record_apart
 from rounds.entries.phrase.time_span import without_span
@@ -528,7 +534,8 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     is_named = word in PREPOSITIONS or not _tells_of_animals(text)
     is_place = word in PREPOSITIONS - {"on", "by"}
     is_named = is_named and not any(one[:1] in "\"'" for one in words)
-    if is_named and (odd := no_name(text, is_place)):
+    odd = (is_place and foreign_to_place(text)) or no_name(text, is_place)
+    if is_named and odd:
         return replace(told, no_name=is_no_name(odd, text))
     if word not in PREPOSITIONS:
         told = _bare(told, text)

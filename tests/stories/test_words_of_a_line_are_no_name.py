@@ -180,3 +180,25 @@ async def test_a_barrier_is_found_by_its_name(story: Story) -> None:
     async with story.screens() as screen:
         await screen.press("comma", *"grease")
         assert "container F2" in screen.words
+
+
+@pytest.mark.parametrize(
+    ("behind", "word"),
+    [
+        ("and released", "released"),
+        ("with a male", "male"),
+        ("with 2 males", "males"),
+        ("in the morning", "morning"),
+        (", 14 C", "C"),
+    ],
+)
+def test_what_else_is_told_is_no_part_of_a_place(cups: Story, behind: str, word: str) -> None:
+    line = f"D2 founder W4 Lycaena tityrus female at Wood {behind}".replace(" ,", ",")
+    asked = cups.refused(line)
+    assert f"'{word}' is no part of a name" in asked
+    assert f"D2 founder W4 Lycaena tityrus female at Wood{',' * (word == 'C')} -- {word}" in asked
+
+
+@pytest.mark.parametrize("line", ["sorrel or dock", "sorrel not dock", "sorrel, big leaves"])
+def test_one_of_two_plants_is_none(cups: Story, line: str) -> None:
+    assert "is no" in cups.refused(f"R5 host in {line}")

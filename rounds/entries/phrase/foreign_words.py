@@ -40,6 +40,8 @@ _HAPPENED = each(
     "laid hatched emerged moulted pupated died drank fed mated paired released searched counted"
     " moved escaped came arrived got given bought reared bred"
 )
+_ANIMALS = each("female females male males adult adults egg eggs larva larvae pupa pupae")
+_DEGREES = each("C F \u00b0C \u00b0F %")
 _STATES = each(
     "wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping watered trimmed"
 )
@@ -119,6 +121,19 @@ def foreign_word(name: str) -> str:
     )
 
 
+def foreign_to_place(name: str) -> str:
+    """The first word of a place, beginning with the second, that says something else: when, what
+    happened, which animals, how warm it was; '' if there is none."""
+    words = name.replace(",", " ").split()
+    of_catch = _TIMES | CATCHES | CARRIED
+    if len(words) > 2 and words[-1] in _DEGREES and words[-2][:1].isdecimal():
+        return words[-1]
+    return next(
+        (word for word in words[1:] if word.casefold() in of_catch or word in _HAPPENED | _ANIMALS),
+        "",
+    )
+
+
 def foreign_to_species(name: str) -> str:
     """The first word that is none of a species' name: one that says something else, or a place
     behind the epithet, which is no one who named it, for these stand with a year, a point or in
@@ -147,8 +162,7 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
                 reader.words[-1],
             )
         if of_place:
-            words = [word.casefold() for word in name.split()[1:]]
-            odd = next((word for word in words if word in _TIMES | CATCHES | CARRIED), "")
+            odd = foreign_to_place(name)
         else:
             odd = foreign_word(name) if field == kind.names_plant else foreign_to_species(name)
         if field == kind.names_plant:
@@ -266,16 +280,18 @@ def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
             f' that comes of it; in double quotes it is part of the name: "{name}"',
             odd,
         )
-    if odd.text[:1].isupper():
+    if odd.text[:1].isupper() and odd.text not in _DEGREES:
         place = name[max(0, name.casefold().find(odd.lower)) :]
         return PhraseProblem(
             f"'{odd.text}' is no part of a name; a place is said as: from {place}; if it is part of"
             f' it, put the name in double quotes: "{name}"',
             odd,
         )
-    others = " ".join(
-        f'"{word.text}"' if word.quoted else word.text for word in reader.words if word is not odd
-    )
+    rest = [word for word in reader.words if word is not odd]
+    led = odd is reader.words[-1]
+    while led and (rest[-1].lower in _ENDS_NO_NAME or rest[-1].text.isdecimal()):
+        del rest[-1]
+    others = " ".join(f'"{word.text}"' if word.quoted else word.text for word in rest)
     return PhraseProblem(
         f"'{odd.text}' is no part of a name; say it behind all else, as: {others} --"
         f' {odd.text}; if it is, put the name in double quotes: "{name}"',
