@@ -20,6 +20,9 @@ MAX_PARTS = 64  # folders deep; a zip file that is deeper is not believed
 MAX_SIGNS = 1_000  # of a whole path
 
 
+NO_ZIP = "has a name that no zip file may hold; give it a shorter or plainer one"
+
+
 class ForeignFile(msgspec.Struct, frozen=True, order=True):
     """Something in a book's folder that is no file of it, and why."""
 
@@ -62,12 +65,7 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[ForeignFile]]:
             elif not stat.S_ISREG(mode):
                 left.append(ForeignFile(path, NO_FILE))
             elif not is_safe(str(path)):
-                left.append(
-                    ForeignFile(
-                        path,
-                        "has a name that no zip file may hold; give it a shorter or plainer one",
-                    )
-                )
+                left.append(ForeignFile(path, NO_ZIP))
             else:
                 pure_posix_paths.append(path)
     return sorted(pure_posix_paths), sorted(left)
@@ -78,12 +76,10 @@ def _things(folder: Path, below: PurePosixPath) -> list[tuple[PurePosixPath, int
     there."""
     found = []
     with os.scandir(folder / below) as things:
-        for dir_entry in things:
+        for one in things:
             with contextlib.suppress(FileNotFoundError):
-                if not dir_entry.name.startswith("."):
-                    found.append(
-                        (below / dir_entry.name, dir_entry.stat(follow_symlinks=False).st_mode)
-                    )
+                if not one.name.startswith("."):
+                    found.append((below / one.name, one.stat(follow_symlinks=False).st_mode))
     return found
 
 
@@ -110,12 +106,8 @@ def books_in(folder: Path) -> list[Path]:
     paths = []
     for below in sorted(folder.iterdir()):
         with contextlib.suppress(OSError):
-            if (
-                not below.name.startswith(".")
-                and not below.is_symlink()
-                and below.is_dir()
-                and holds_book(below)
-            ):
+            is_folder = below.is_dir() and not below.is_symlink()
+            if is_folder and not below.name.startswith(".") and holds_book(below):
                 paths.append(below)
     return paths
 

@@ -38,6 +38,7 @@ from rounds.daybook.lines import (
     running,
     says_otherwise,
     stamp_of,
+    unread,
 )
 from rounds.daybook.partial import size_of
 from rounds.daybook.safe_files import open_plain
@@ -96,9 +97,8 @@ class FullRead:
         self._strays: dict[str, list[Entry]] = defaultdict(list)
         self._strikes: dict[str, CrossedOut] = {}
         self._doubled: dict[str, Entry] = {}
-        self._counts_at: dict[
-            str, tuple[str, int]
-        ] = {}  # of these: file and line of that which counts
+        # of these: file and line of that which counts
+        self._counts_at: dict[str, tuple[str, int]] = {}
         self._begins = _beginnings(month_of(path) for path in self._paths)
         self._go_over()
 
@@ -130,11 +130,7 @@ class FullRead:
             try:
                 self._ends[path] = self._glance_at(path, hashes)
             except OSError as trouble:
-                self.problems.append(
-                    Problem(
-                        path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True
-                    )
-                )
+                self.problems.append(unread(path.name, trouble))
         self._paths = list(self._ends)
         self.count = len(hashes)
         self._missed = {one for one, ids in self._arrived.items() if len(ids) < size_of(one)}
@@ -294,9 +290,7 @@ class FullRead:
                 self.problems.append(Problem(path.name, 0, "changed while it was read"))
         except OSError as trouble:
             self.steady = False
-            self.problems.append(
-                Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True)
-            )
+            self.problems.append(unread(path.name, trouble))
 
     def _read_slowly(self, file: str, number: int, raw: bytes) -> Entry | None:
         """A line that is empty, damaged, of a newer version, or begins with a byte order mark."""

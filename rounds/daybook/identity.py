@@ -7,19 +7,10 @@ import contextlib
 from collections.abc import Collection
 from pathlib import Path
 
-import msgspec
-
 from rounds import late
-from rounds.daybook.lines import FileLine, ReadMark, entry_files, lines_of, lines_under
-from rounds.daybook.safe_files import NOT_DECODED
+from rounds.daybook.lines import FileLine, ReadMark, entry_files, id_of, lines_of, lines_under
 
 _MONTH = late.pattern(r"-\d{4}-\d{2}\.jsonl$")
-
-
-class WithId(msgspec.Struct):
-    """Of a line, its id alone."""
-
-    id: str
 
 
 class Identity:
@@ -89,7 +80,6 @@ def _first_lines(folder: Path) -> tuple[str, ...]:
 def _first_line(path: Path) -> str:
     with contextlib.suppress(OSError):
         for result, _ in lines_of(path, ReadMark()):
-            if isinstance(result, FileLine):
-                with contextlib.suppress(*NOT_DECODED):
-                    return msgspec.json.decode(result.raw, type=WithId).id
+            if isinstance(result, FileLine) and (found := id_of(result.raw)):
+                return found
     return ""

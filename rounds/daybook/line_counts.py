@@ -91,30 +91,23 @@ class LineCounts:
         first, self._looked = not self._looked, True
         self._noted = dict(position)
         now = self._counted(position)
-        unread = {
-            name
-            for name in self._files
-            if name not in position and os.path.lexists(self._folder / name)
-        }  # it is there, and what keeps it from being read is told
+        # it is there, and what keeps it from being read is told
+        missing = self._files.keys() - position.keys()
+        unread = {name for name in missing if os.path.lexists(self._folder / name)}
         fewer = [
             name
             for name, seen in self._files.items()
             if now.get(name, 0) < seen.lines and name not in unread
         ]
-        if fewer and any(group_of(name) != name for name in position):
-            wanted = sum(
-                max(now.get(name, 0), self._seen(name).lines)
-                for name in now.keys() | self._files.keys()
-            )
-            if _distinct(self._folder, list(position)) >= wanted:
-                fewer = []  # a copy has them
+        has_copies = fewer and any(group_of(name) != name for name in position)
+        if has_copies and _distinct(self._folder, list(position)) >= self.most(position):
+            fewer = []  # a copy has them
         again = set(self._files) if first else {*changed, *self._lost} & self._files.keys()
         otherwise = [
             name for name in again - unread if name not in fewer and not self._holds(name, position)
         ]
-        lost = {
-            name: _fewer(now.get(name, 0), self._files[name].lines) for name in fewer
-        } | dict.fromkeys(otherwise, OTHERWISE)
+        lost = {name: _fewer(now.get(name, 0), self._files[name].lines) for name in fewer}
+        lost |= dict.fromkeys(otherwise, OTHERWISE)
         self._lost = {
             name: Problem(name, 0, lost[name], gap=True)
             for name in sorted(lost)
@@ -168,19 +161,14 @@ class LineCounts:
         look."""
         if mark.offset < pieces[-1].end:
             return False
-        as_read = sum(
-            1
-            for _ in takewhile(
-                lambda pair: pair[0] == pair[1], zip(pieces, mark.all_pieces(), strict=False)
-            )
-        )
+        pairs = zip(pieces, mark.all_pieces(), strict=False)
+        as_read = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
         if as_read == len(pieces):
             return True
         try:
+            begin = pieces[as_read - 1].end if as_read else 0
             with open_plain(self._folder / name) as file:
-                return holds_pieces(
-                    file.fileno(), pieces[as_read:], pieces[as_read - 1].end if as_read else 0
-                )
+                return holds_pieces(file.fileno(), pieces[as_read:], begin)
         except OSError:
             return False
 

@@ -48,6 +48,13 @@ class _Named(Struct):
     id: str
 
 
+def id_of(line: bytes) -> str:
+    """The id of a line; empty where it tells none."""
+    with contextlib.suppress(*NOT_DECODED):
+        return msgspec.json.decode(line, type=_Named).id
+    return ""
+
+
 class FileLine(Struct, frozen=True, gc=False):
     """One complete line and where it stands."""
 
@@ -68,6 +75,11 @@ class Problem(Struct, frozen=True, gc=False):
     def __str__(self) -> str:
         place = f"{self.file} line {self.number}" if self.number else self.file
         return f"{place}: {self.text}" if place else self.text
+
+
+def unread(file: str, trouble: OSError, what: str = "cannot be read") -> Problem:
+    """That a file cannot be read, and why."""
+    return Problem(file, 0, f"{what}: {trouble.strerror or trouble}", gap=True)
 
 
 class Batch(Struct):
@@ -232,14 +244,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
         paths = entry_files(folder)
         batch.problems += [one for one in in_the_place_of_files(folder) if one.file not in own]
     except OSError as trouble:
-        batch.problems.append(
-            Problem(
-                folder.name,
-                0,
-                f"the book's folder cannot be read: {trouble.strerror or trouble}",
-                gap=True,
-            )
-        )
+        batch.problems.append(unread(folder.name, trouble, "the book's folder cannot be read"))
         return batch, position
     for path in paths:
         mark = position.get(path.name, ReadMark())
@@ -261,9 +266,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
                     Problem(path.name, 0, without_end(end.stamp.size - end.offset), gap=True)
                 )
         except OSError as trouble:
-            batch.problems.append(
-                Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True)
-            )
+            batch.problems.append(unread(path.name, trouble))
     for name in sorted(position.keys() - {path.name for path in paths}):
         batch.changed.append(name)
         del after[name]
@@ -439,9 +442,8 @@ def lines_under(path: Path, entry_id: str) -> Iterator[int]:
         begin, end = data.rfind(b"\n", 0, position) + 1, data.find(b"\n", position)
         if end < 0:
             return
-        with contextlib.suppress(*NOT_DECODED):
-            if msgspec.json.decode(data[begin:end].removeprefix(BOM), type=_Named).id == entry_id:
-                yield data.count(b"\n", 0, begin) + 1
+        if id_of(data[begin:end].removeprefix(BOM)) == entry_id:
+            yield data.count(b"\n", 0, begin) + 1
         position = data.find(wanted, end)
 
 
@@ -455,8 +457,7 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
     for path in reversed(entry_files(folder)):
         for result, _ in lines_of(path, ReadMark()) if left else ():
             if isinstance(result, FileLine):
-                with contextlib.suppress(*NOT_DECODED):
-                    left.discard(msgspec.json.decode(result.raw, type=_Named).id)
+                left.discard(id_of(result.raw))
     return left
 
 

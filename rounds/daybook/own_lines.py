@@ -9,13 +9,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-import msgspec
-
 from rounds import late
-from rounds.daybook.identity import Identity, WithId
+from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside
-from rounds.daybook.lines import entry_files, missing_ids
-from rounds.daybook.safe_files import NOT_DECODED, is_left, open_plain, read_plain
+from rounds.daybook.lines import entry_files, id_of, missing_ids
+from rounds.daybook.safe_files import is_left, open_plain, read_plain
 from rounds.daybook.systems import read_at
 
 ENDING = ".said.jsonl"
@@ -116,10 +114,7 @@ class OwnLines:
 
     def _gone(self, rows: Sequence[Row]) -> dict[str, bytes]:
         """Those of these under whose ids no whole line stands in the files, by their ids."""
-        left = {}
-        for line in (row.line for row in rows):
-            with contextlib.suppress(*NOT_DECODED):
-                left[msgspec.json.decode(line, type=WithId).id] = line
+        left = {found: row.line for row in rows if (found := id_of(row.line))}
         gone = missing_ids(self._folder, left) if left else set()
         return {name: line for name, line in left.items() if name in gone}
 

@@ -143,7 +143,7 @@ def put_lines(path: Path, lines: Iterable[bytes]) -> None:
         OSError: they cannot be written; nothing is left of them then.
     """
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    part = path.with_name(f".{path.name}.{os.urandom(4).hex()}")
+    part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
     descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
     try:
         with os.fdopen(descriptor, "wb") as file:

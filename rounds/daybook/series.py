@@ -6,7 +6,6 @@ Celsius, and a relative humidity in percent where there is one.
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import math
 import os
@@ -19,8 +18,7 @@ from msgspec import Struct
 
 from rounds.bench.series_names import FOLDER, is_series_name, series_name
 from rounds.daybook.lines import Problem
-from rounds.daybook.safe_files import flush_folder, make_below, open_plain
-from rounds.daybook.systems import NEW
+from rounds.daybook.safe_files import flush_folder, make_below, open_plain, put_lines
 
 HEADING = "time,temperature_c,humidity_percent"
 A_DAY = 86_400  # seconds
@@ -75,21 +73,9 @@ def write_series(folder: Path, place: str, text: bytes) -> StoredFile:
     """
     digest = hashlib.sha256(text).hexdigest()
     name = series_name(place, digest)
-    path = folder / name
     make_below(folder, FOLDER)
-    part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
-    descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(path)
-        flush_folder(path.parent)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            part.unlink()
-        raise
+    put_lines(folder / name, [text.removesuffix(b"\n")])
+    flush_folder((folder / name).parent)
     return StoredFile(name, digest)
 
 
@@ -157,10 +143,7 @@ def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:
             if len(problems) < 20:
                 problems.append(Problem(name, number, "is no reading"))
     seconds = sorted(found)
-    temperatures, humidities = (
-        array("d", (found[second][0] for second in seconds)),
-        array("d", (found[one][1] for one in seconds)),
-    )
+    temperatures, humidities = (array("d", (found[at][one] for at in seconds)) for one in (0, 1))
     return Readings(array("q", seconds), temperatures, humidities, tuple(problems))
 
 

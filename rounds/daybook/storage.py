@@ -29,6 +29,8 @@ from rounds.daybook.writer import OwnFile, Writer, announced, own_of, settled
 ASIDE = "aside"
 MAX_NAMES = 5  # tried one after the other, where files are taken away while they are written
 OTHER_TABLE = f"a daybook has one table, {TinyDB.default_table_name}; it is not called {{}}"
+# why a file that is to be written is gone, or another's
+NOT_OURS = (errno.ENOENT, errno.EEXIST, errno.ELOOP, errno.ENXIO, errno.EISDIR)
 POINTER = "a daybook only grows: to take a line back, cross it out"
 
 
@@ -205,13 +207,7 @@ class LogStorage(Storage):
         except OSError as trouble:
             if trouble.errno == errno.ENOENT and not self.folder.is_dir():
                 raise
-            if trouble.errno in (
-                errno.ENOENT,
-                errno.EEXIST,
-                errno.ELOOP,
-                errno.ENXIO,
-                errno.EISDIR,
-            ):
+            if trouble.errno in NOT_OURS:
                 return None
             raise
 
@@ -220,12 +216,12 @@ class LogStorage(Storage):
         try:
             return self._own(descriptor, name, own)
         except OSError as trouble:
-            self.problems.append(
-                Problem(
-                    name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}"
-                )
-            )
+            self._not_set_aside(name, trouble)
             return None
+
+    def _not_set_aside(self, name: str, trouble: OSError) -> None:
+        text = f"its torn end could not be set aside: {trouble.strerror or trouble}"
+        self.problems.append(Problem(name, 0, text))
 
     def _own(self, descriptor: int, name: str, own: OwnFile | None) -> OwnFile | None:
         """The file as it is this writer's own, what was torn in it set aside; None where it is not
@@ -284,8 +280,7 @@ class LogStorage(Storage):
                     try:
                         self._settle(self.folder / name, self.writer.files.get(name))
                     except OSError as trouble:
-                        text = f"its torn end could not be set aside: {trouble.strerror or trouble}"
-                        self.problems.append(Problem(name, 0, text))
+                        self._not_set_aside(name, trouble)
 
     def _is_there(self, name: str) -> bool:
         return _size_of(self.folder / name) >= 0

@@ -25,15 +25,17 @@ from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, readable_by_others
 from rounds.daybook.full_read import FullRead
 from rounds.daybook.gaps import lacking_words
-from rounds.daybook.identity import Identity, WithId
+from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (
     EMPTY,
     NEWER,
+    Position,
     Problem,
     Progress,
     entry_files,
+    id_of,
     in_the_place_of_files,
     is_copy,
     newer_words,
@@ -42,7 +44,7 @@ from rounds.daybook.lines import (
 )
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.partial import Partial, missed_words
-from rounds.daybook.safe_files import NOT_DECODED, NOT_FOLLOWED, read_plain
+from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.writer import Writer, cannot_remember, remembered_at
@@ -110,10 +112,7 @@ def examine(
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
-    report.found += [
-        Finding(_sort_of(foreign_file.why), foreign_file.why, str(foreign_file.path))
-        for foreign_file in left
-    ]
+    report.found += [Finding(_sort_of(one.why), one.why, str(one.path)) for one in left]
     told = {str(file.path) for file in left}
     report.found += [
         Finding(_sort_of(one.text), one.text, one.file)
@@ -134,10 +133,8 @@ def examine(
         for one in past.problems
         if one.text != NEWER
     ]
-    report.found += [
-        Finding("two lines under one id", one.text, one.file, one.number)
-        for one in past.contradicting
-    ]
+    twice = "two lines under one id"
+    report.found += [Finding(twice, one.text, one.file, one.number) for one in past.contradicting]
     partial = Partial(past.partial.values())
     report.found += [
         Finding("not whole", missed_words(lines))
@@ -187,22 +184,16 @@ def _sort_of(why: str) -> str:
 
 def _kept_aside(folder: Path, name: str) -> set[str]:
     """The ids of lines that are kept on this machine until the book takes them."""
-    found = set()
-    for line in KeptAside(Identity(folder), remembered_at(folder, name)).lines():
-        with contextlib.suppress(*NOT_DECODED):
-            found.add(msgspec.json.decode(line, type=WithId).id)
-    return found
+    kept = KeptAside(Identity(folder), remembered_at(folder, name))
+    return {found for line in kept.lines() if (found := id_of(line))}
 
 
 def _permissions(folder: Path) -> Iterator[Finding]:
     """What others may read."""
     for one, mode in readable_by_others(folder):
         right = "700" if not one or (folder / one).is_dir() else "600"
-        yield Finding(
-            "permissions",
-            f"others may read it (mode {mode:03o}); chmod {right} it",
-            one or folder.name,
-        )
+        text = f"others may read it (mode {mode:03o}); chmod {right} it"
+        yield Finding("permissions", text, one or folder.name)
 
 
 class _Seen:
@@ -241,10 +232,8 @@ class _Seen:
         elif entry.file not in self._files:
             self._add("photo", f"{entry.file} is not there (line {entry.id})")
         elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
-            self._add(
-                "photo",
-                f"{entry.file} holds another picture than was taken in (line {entry.id})",
-            )
+            other = "holds another picture than was taken in"
+            self._add("photo", f"{entry.file} {other} (line {entry.id})")
 
     def _add(self, sort: str, text: str) -> None:
         if sum(finding.sort == sort for finding in self.found) < MAX_OF_A_SORT:
@@ -303,38 +292,29 @@ def _checkpoint(checkpoint: Checkpoint, past: FullRead, bench: Bench, report: Ve
     believed = checkpoint.load()
     name = checkpoint.path.name
     if believed is None:
-        report.told.append(
-            Finding("checkpoint", "is out of date or damaged; the next start makes it anew", name)
-        )
-        return
-    persisted_fold, taken = believed
-    if {file: mark.offset for file, mark in taken.position.items()} != {
-        file: mark.offset for file, mark in past.position.items()
-    }:
-        report.told.append(
-            Finding("checkpoint", "is good as far as its bytes tell; lines were said since", name)
-        )
-    elif History(persisted_fold).bench != bench_of(bytes_of(bench)):
+        text = "is out of date or damaged; the next start makes it anew"
+    elif _offsets(believed[1].position) != _offsets(past.position):
+        text = "is good as far as its bytes tell; lines were said since"
+    elif History(believed[0]).bench != bench_of(bytes_of(bench)):
         report.found.append(Finding("checkpoint", "does not agree with the lines; delete it", name))
+        return
     else:
-        report.told.append(Finding("checkpoint", "agrees with the lines", name))
+        text = "agrees with the lines"
+    report.told.append(Finding("checkpoint", text, name))
+
+
+def _offsets(position: Position) -> dict[str, int]:
+    return {file: mark.offset for file, mark in position.items()}
 
 
 def _worth_knowing(folder: Path, files: list[PurePosixPath], past: FullRead) -> Iterator[Finding]:
-    for pure_posix_path in files:
-        if pure_posix_path.parts[0] == ASIDE:
-            yield Finding(
-                "set aside",
-                f"{(folder / pure_posix_path).stat().st_size} bytes of a line that was broken off",
-                str(pure_posix_path),
-            )
-    for path in entry_files(folder):
-        if is_copy(path):
-            yield Finding(
-                "copy",
-                "is a second copy that a synchroniser left; its lines are read, each once",
-                path.name,
-            )
+    for below in files:
+        if below.parts[0] == ASIDE:
+            size = (folder / below).stat().st_size
+            text = f"{size} bytes of a line that was broken off"
+            yield Finding("set aside", text, str(below))
+    text = "is a second copy that a synchroniser left; its lines are read, each once"
+    yield from (Finding("copy", text, path.name) for path in entry_files(folder) if is_copy(path))
     for name in leftovers(folder):
         yield Finding("left over", "of a write that was broken off; it may be deleted", name)
     if past.again:

@@ -96,11 +96,8 @@ def remembered_at(book: Path, name: str = "") -> Path | None:
 def cannot_remember(beside: Path | None) -> str:
     """Where nothing can be kept of a book on this machine, that it is so and what follows, in
     words; else empty."""
-    around = (
-        next((path for path in beside.parents if os.path.lexists(path)), None)
-        if beside is not None
-        else None
-    )
+    parents = beside.parents if beside is not None else ()
+    around = next((path for path in parents if os.path.lexists(path)), None)
     if around is not None and around.is_dir() and os.access(around, os.W_OK | os.X_OK):
         return _cannot_be_read(beside)
     why = "it would lie in the book itself" if beside is None else f"{around} cannot be written"
