@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
 
 from msgspec.structs import replace
 
 from rounds.bench.plurals import of_stage
+from rounds.bench.state import Shortfall
 from rounds.checks.answers import DEAD, put_off
 from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
@@ -25,21 +25,15 @@ NOT_SEEN = of_place("not seen")
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """One check a container and brood of which some were not seen, until it is settled."""
     bench = reckoning.bench
-    open_ones: dict[tuple[str, str], tuple[datetime, int, str]] = {}
+    missed: dict[tuple[str, str], list[Shortfall]] = {}
     for shortfall in bench.shortfalls:
-        at, number, _ = open_ones.get(
-            (shortfall.container, shortfall.brood), (utc(shortfall.at), 0, shortfall.stage)
-        )
-        open_ones[shortfall.container, shortfall.brood] = (
-            min(at, utc(shortfall.at)),
-            number + shortfall.number,
-            shortfall.stage,
-        )
-    for (where, brood), (at, number, stage) in open_ones.items():
+        missed.setdefault((shortfall.container, shortfall.brood), []).append(shortfall)
+    for (where, brood), those in missed.items():
         container = bench.at(where)
         rule = rule_of(NOT_SEEN.words, container) if container is not None else None
         if rule is not None:
-            reason = f"{of_stage(number, stage)} of {brood} not seen"
+            at, number = min(utc(one.at) for one in those), sum(one.number for one in those)
+            reason = f"{of_stage(number, those[-1].stage)} of {brood} not seen"
             yield make_place_due(
                 reckoning, rule, "container", where, at, subject=brood, reason=reason, seen=at
             )
@@ -47,12 +41,8 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 def _settled(fate: str) -> Says:
     def says(context: AnswerContext) -> list[Saying]:
-        open_here = sum(
-            shortfall.number
-            for shortfall in context.bench.shortfalls
-            if shortfall.container == context.due.where
-        )
-        number = open_here if context.whole is None else context.whole
+        here = [one for one in context.bench.shortfalls if one.container == context.due.where]
+        number = sum(one.number for one in here) if context.whole is None else context.whole
         return [context.saying(k.Settled, fate=fate, number=number, **context.subject_brood)]
 
     return says

@@ -67,18 +67,11 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
 
     start = since(hungry)
     never = [one for one in hungry if not one.drank]
-    at_once = (
-        never
-        and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT)
-        and context.container.purpose not in EMERGING
-    )
-    due = (
-        since(never)
-        if at_once
-        else context.moment.next_last_round(start)
-        if is_of_the_night(rule.rule)
-        else None
-    )
+    is_new = context.container.purpose in EMERGING
+    at_once = never and not is_new and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT)
+    due = since(never) if at_once else None
+    if not at_once and is_of_the_night(rule.rule):
+        due = context.moment.next_last_round(start)
     return make_due(context, rule, start, context.container.last.get("drank"), due)
 
 
@@ -92,11 +85,9 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
     lots = fed_lots(bench, container)
     there = sum(lot.number for lot in lots)
     if container.drank_part:
-        all_drank = (
-            f"all of them last {moment.clock(container.all_drank)}"
-            if container.all_drank is not None
-            else "the others not yet"
-        )
+        all_drank = "the others not yet"
+        if container.all_drank is not None:
+            all_drank = f"all of them last {moment.clock(container.all_drank)}"
         drank_then = of_this_feed(bench, container, container.drank_part[-1][0])
         return f"{drank_then} of {there} drank, not known which, {all_drank}"
     drank: dict[datetime, int] = {}

@@ -55,7 +55,7 @@ def too_early_to_change(
     if change is None or container is None or fields.get("sure"):
         return ""
     stage = kind.grows_from or "larva"
-    simple_namespace = SimpleNamespace(
+    said = SimpleNamespace(
         brood=fields.get("brood") or "",
         among=tuple(fields.get("among") or ()),
         instar=fields.get("instar") or 0,
@@ -64,14 +64,12 @@ def too_early_to_change(
         grows_from=stage,
         takes=False,
     )
-    lots = meant(container, simple_namespace)
-    coming = {
-        (one.brood, one.instar): one for one in foresight.coming(container) if one.change == change
-    }
-    instar = simple_namespace.instar if kind.moults else 0
+    changes = [one for one in foresight.coming(container) if one.change == change]
+    coming = {(one.brood, one.instar): one for one in changes}
+    instar = said.instar if kind.moults else 0
     spans = [
         _shortest(foresight, container, lot, coming.get((lot.brood, lot.instar)), instar, at)
-        for lot in lots
+        for lot in meant(container, said)
     ]
     known = [span for span in spans if span is not None]
     if not known or len(known) < len(spans) or any(span.gone_part >= 1 for span in known):

@@ -32,11 +32,8 @@ def too_early_to_bin(
     container = bench.at(entry.container)
     if container is None or entry.fate not in ENDS_THE_WATCH:
         return None
-    standing = (
-        []
-        if entry.lots
-        else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
-    )
+    there = [] if entry.lots else container.hosts
+    standing = [host for host in there if fits(host, entry.plant, entry.batch)]
     if hidden := hidden_on_it(bench, container, standing):
         return f"{hidden}; {_keep_it(container)}"
     if standing:
@@ -70,21 +67,16 @@ def _of_standing(
         stood = stood_up_to(bench, container, host, entry.at)
         if not stood.mothers:
             continue
-        eggs = sum(
-            lot.number
-            for lot in container.lots_of("egg")
-            if lot.came is not None and lot.came >= host.put_in
-        )
+        laid = [one for one in container.lots_of("egg") if one.came and one.came >= host.put_in]
+        eggs = sum(one.number for one in laid)
         lot = as_kept(bench, container, stood, entry.at)
         chance = foresight.chance(container, lot, moment.now)
         if not chance.may_go:
             seen = f"; {count(eggs, 'egg')} on record here may be on it too" if eggs else ""
             return f"{told(lot)} {_why_not(chance, moment, container.code)}{seen}; {keep}"
         if eggs:
-            return (
-                f"{told(lot)} may bear the {count(eggs, 'egg')} on record in {container.code};"
-                f" {keep}"
-            )
+            on_record = f"the {count(eggs, 'egg')} on record in {container.code}"
+            return f"{told(lot)} may bear {on_record}; {keep}"
     return None
 
 
@@ -155,14 +147,10 @@ def _why_not(chance: Chance, moment: Moment, code: str) -> str:
             "has shown frass: larvae have hatched on it; of larvae on record, as:"
             f" {code} frass of larvae on record"
         )
-    until = (
-        f", keep until {moment.clock(chance.keep_until)}"
-        f"{chance.look_first(moment.now) or ' with a look a day'}"
-        if chance.keep_until
-        else f", {OVER_WINTER}"
-        if chance.over_winter
-        else ""
-    )
+    until = f", {OVER_WINTER}" if chance.over_winter else ""
+    if chance.keep_until:
+        look = chance.look_first(moment.now) or " with a look a day"
+        until = f", keep until {moment.clock(chance.keep_until)}{look}"
     unseen = not chance.looks_after and chance.by_now >= chance.hatching.hatch_dd
     nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
     if chance.unsearched and chance.chance < AIM:

@@ -388,16 +388,10 @@ def _left_be(container: Container) -> datetime | None:
 def arrived(container: Container, stage: str) -> datetime | None:
     """When the first animals of a stage that are in a container came to be there in it, without
     animals the first kept stems; None where there are none."""
-    came = [
-        utc(lot.came)
-        for lot in container.lots
-        if lot.came is not None and (not stage or lot.stage == stage)
-    ]
+    came = [lot.came for lot in container.lots if not stage or lot.stage == stage]
     if not container.lots:
-        came = [
-            utc(held.stays[-1].until if held.stays else held.taken_out) for held in container.held
-        ]
-    return min(came, default=None)
+        came = [held.stays[-1].until if held.stays else held.taken_out for held in container.held]
+    return min((utc(at) for at in came if at is not None), default=None)
 
 
 def purpose_began(container: Container, purposes: Collection[str]) -> datetime | None:

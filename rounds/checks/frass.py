@@ -11,13 +11,12 @@ from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import KEPT_STEMS, ContainerContext
-from rounds.checks.question import Answer, AnswerContext, Question, Says
+from rounds.checks.question import Answer, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule, hours
 from rounds.checks.stems import has_shown, looked_under, lot_words
 from rounds.entries import registry as k
-from rounds.entries.base import Saying
 
 
 def reckon(context: ContainerContext, rule: TimedRule) -> Due:
@@ -48,15 +47,7 @@ def _watched_from(context: ContainerContext, rule: TimedRule, held: KeptLot) -> 
 
 
 def _under(lots: tuple[str, ...], level: str = "trace") -> Says:
-    return lambda context: [
-        (k.FrassSeen, context.here | {"level": level} | ({"lots": lots} if lots else {}))
-    ]
-
-
-def _under_all(context: AnswerContext) -> list[Saying]:
-    return _under(tuple(lot.lot for lot in context.container.held) if context.container else ())(
-        context
-    )
+    return say(k.FrassSeen, level=level, **({"lots": lots} if lots else {}))
 
 
 _NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
@@ -73,24 +64,16 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
         for lot in held
         if lot.number <= 9
     )
-    more = [
-        Answer(
-            "b",
-            "under another lot",
-            lambda context: [],
-            prompt=lambda asked: f"{asked.due.where} frass trace lot=",
-        )
-    ]
-    return Question(
-        "Is there frass (droppings) on the paper?",
-        (
-            Answer("0", "none under any lot", _NONE_UNDER_ANY, usual=True),
-            *lots,
-            *(more if len(held) > len(lots) else []),
-            Answer("a", "under all lots", _under_all),
-            Answer("y", "lot not known, all stay", _UNDER_ONE),
-        ),
+    begun = f"{due.where} frass trace lot="
+    more = [Answer("b", "under another lot", lambda context: [], prompt=lambda context: begun)]
+    answers = (
+        Answer("0", "none under any lot", _NONE_UNDER_ANY, usual=True),
+        *lots,
+        *(more if len(held) > len(lots) else []),
+        Answer("a", "under all lots", _under(tuple(lot.lot for lot in held))),
+        Answer("y", "lot not known, all stay", _UNDER_ONE),
     )
+    return Question("Is there frass (droppings) on the paper?", answers)
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:

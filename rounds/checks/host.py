@@ -71,8 +71,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     amber, red = _life(context.bench, cut, rule)
     if not lays and cut.kept not in ROOTED:
         start, amber, red = looked, LEFT_STANDING, None
-    late = None if amber is None else max(came, start + amber)
-    worst = None if red is None else max(came, start + red)
+    late, worst = (None if span is None else max(came, start + span) for span in (amber, red))
     left = gone is not None and cut.kept not in ROOTED
     if not left and (not_looked_at := first_open(context.container.hosts)):
         return ask_how_old(context, rule, not_looked_at)
@@ -101,14 +100,9 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
 
 def _females_since(context: ContainerContext) -> datetime:
     """When the first of the females that are here came."""
-    return min(
-        (
-            utc(lot.came)
-            for lot in context.container.lots_of("adult")
-            if lot.came is not None and about(context.reckoning, lot)
-        ),
-        default=utc(context.begun),
-    )
+    adults = context.container.lots_of("adult")
+    came = (utc(lot.came) for lot in adults if lot.came and about(context.reckoning, lot))
+    return min(came, default=utc(context.begun))
 
 
 def first_open(hosts: list[Host]) -> Host | None:
@@ -186,13 +180,10 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[datetime]:
     """It is cut anew in the last round before it is past its time; where no female is, none is
     cut."""
-    if (
-        not any(host.kept not in ROOTED for host in container.hosts)
-        or not container.females
-        or due.amber is None
-    ):
+    is_cut = any(host.kept not in ROOTED for host in container.hosts)
+    if not is_cut or not container.females or due.amber is None:
         return []
-    life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)
+    life = timedelta(hours=(due.rule and due.rule.amber_h) or 24)
     if not due.reason and due.since is not None and due.amber > due.since:
         life = due.amber - due.since
     instants: list[datetime] = []
@@ -208,13 +199,10 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     """As much of each plant as stands there now."""
     result: list[SupplyUse] = []
     for plant, number in stems_by_plant(container).items():
-        of_it = [
-            host for host in container.hosts if host.plant == plant and host.kept not in ROOTED
-        ]
-        words = (
-            f"{container.code} holds"
-            f" {number if all(host.sprigs for host in of_it) else f'about {number}'} now"
-        )
+        there = [host for host in container.hosts if host.plant == plant]
+        of_it = [host for host in there if host.kept not in ROOTED]
+        about = "" if all(host.sprigs for host in of_it) else "about "
+        words = f"{container.code} holds {about}{number} now"
         result += stems_used(at, plant, number, words, of_it[-1].kept == "water")
     return result
 

@@ -31,9 +31,8 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
         if context.moment.passed(until):
             return due
         reason = f"waits for a moult, expected by {context.moment.clock(until)}"
-        return replace(
-            due, put_off_until=max(filter(None, (until, due.put_off_until))), reason=reason
-        )
+        put_off_until = max(filter(None, (until, due.put_off_until)))
+        return replace(due, put_off_until=put_off_until, reason=reason)
 
     return waiting
 

@@ -28,9 +28,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         return None
     start = came
     if container.purpose == "isolation" and container.sign in ILL_SIGNS:
-        start = max(
-            start, utc(container.last["looked"].at) if "looked" in container.last else start
-        )
+        looked = container.last.get("looked")
+        start = max(start, utc(looked.at)) if looked else start
     return make_due(context, rule, start, cleared)
 
 

@@ -211,25 +211,20 @@ class Question(Struct, frozen=True):
     def digit_refusal(self, sign: str) -> str:
         """What a digit that names none of the lots or choices here wants; empty for any other
         sign."""
-        digits = [
-            answer.key for answer in self.answers if answer.key.isdigit() and answer.key != "0"
-        ]
+        keys = [answer.key for answer in self.answers]
+        digits = [key for key in keys if key.isdigit() and key != "0"]
         if not digits or not sign.isdigit():
             return ""
-        return (
-            f"there is no {sign} here; there is {digits[0]} to {digits[-1]}"
-            if len(digits) > 1
-            else f"there is only {digits[0]} here"
-        )
+        if len(digits) == 1:
+            return f"there is only {digits[0]} here"
+        return f"there is no {sign} here; there is {digits[0]} to {digits[-1]}"
 
     def number_refusal(self, typed: str, answer: Answer) -> str:
         """Why these signs are no number for that answer, in one line; empty where they are."""
         if answer.takes is None:
             takers = ", ".join(one.label for one in self.answers if one.takes)
-            return (
-                f"'{answer.label}' takes no number, and {typed} was typed; a number goes with:"
-                f" {takers}"
-            )
+            none = f"'{answer.label}' takes no number, and {typed} was typed"
+            return f"{none}; a number goes with: {takers}"
         return answer.takes.refusal(typed)
 
     def enter_refusal(self, typed: str) -> str:

@@ -60,23 +60,18 @@ def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = N
     """
     questions = [question_for(bench, due, now) for due in dues]
     first, *others = questions
-    shared = tuple(
-        answer for answer in first.answers if all(answer in other.answers for other in others)
-    )
+    shared = tuple(one for one in first.answers if all(one in other.answers for other in others))
     alike = all(other.text == first.text for other in others)
+    text = first.text if alike else CHECKS[dues[0].check].question.text
     usual = {
         question.usual.label: place_name(due)
         for due, question in zip(reversed(dues), reversed(questions), strict=True)
         if question.usual
     }
-    differs = len(usual) > 1 and not any(answer.usual for answer in shared)
-    told = (
-        ", ".join(f"{label} ({where})" for label, where in reversed(usual.items()))
-        if differs
-        else ""
-    )
-    text = first.text if alike else CHECKS[dues[0].check].question.text
-    return Question(text, shared, f"not for all: {told}" if told else "")
+    if len(usual) < 2 or any(answer.usual for answer in shared):
+        return Question(text, shared)
+    told = ", ".join(f"{label} ({where})" for label, where in reversed(usual.items()))
+    return Question(text, shared, f"not for all: {told}")
 
 
 def _in_units(question: Question, measures: Measures) -> Question:

@@ -27,11 +27,8 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     resting stock seldom."""
     bench = reckoning.bench
     for shelf in bench.shelves.values():
-        living = (
-            [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf]
-            if shelf.apart
-            else []
-        )
+        there = bench.standing() if shelf.apart else ()
+        living = [one for one in there if one.lots and bench.shelf_of(one) is shelf]
         if living:
             resting = all(all_rest(bench, container) for container in living)
             awake = [one for one in living if resting or not all_rest(bench, one)]
@@ -62,13 +59,8 @@ def _thermometer(
 def _awake(bench: Bench) -> list[Container]:
     """The containers for whose sake the room is read: none where all that lives in it rests over
     the winter."""
-    standing = list(bench.standing())
-    if any(shelf.apart for shelf in bench.shelves.values()):
-        standing = [
-            container
-            for container in standing
-            if not ((shelf := bench.shelf_of(container)) and shelf.apart)
-        ]
+    shelves = ((one, bench.shelf_of(one)) for one in bench.standing())
+    standing = [one for one, shelf in shelves if not (shelf and shelf.apart)]
     living = [one for one in standing if one.lots]
     return [one for one in living if not all_rest(bench, one)] if living else standing
 

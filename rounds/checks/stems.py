@@ -131,11 +131,8 @@ def _age(instar: int, last: int) -> str:
 def stems_to_eat(bench: Bench, container: Container, rule: Rule) -> int:
     """How many stems the larvae of a container that eat use up from one feeding to the next, by the
     rule of their food."""
-    return ceil(
-        sum(number * each for number, _, each in eaters(bench, container, rule))
-        * days_between(rule)
-        - 1e-9
-    )
+    a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
+    return ceil(a_day * days_between(rule) - 1e-9)
 
 
 class Portion(NamedTuple):
@@ -203,13 +200,8 @@ def lot_words(lots: list[KeptLot], lot: KeptLot) -> str:
 
 def looked_under(held: KeptLot) -> datetime:
     """When somebody last looked for frass under a lot, else when it was taken out."""
-    return max(
-        [
-            utc(held.taken_out),
-            *map(utc, held.frass_looks[-1:]),
-            *([utc(held.frass_unknown)] if held.frass_unknown else []),
-        ]
-    )
+    looks = (held.taken_out, *held.frass_looks[-1:], held.frass_unknown)
+    return max(utc(at) for at in looks if at is not None)
 
 
 def foresight_of(context: AnswerContext) -> Forecasts:

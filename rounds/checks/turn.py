@@ -42,11 +42,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     shown = next((held for held in lots if held.frass in SHOWN), None)
     lot = shown or next(held for held in lots if held.frass == PERHAPS)
     seen = utc(lot.frass_since or lot.taken_out)
-    reason = (
-        f"frass seen under {lot_words(lots, lot)}"
-        if shown
-        else "frass seen, the lot is not known: all stay"
-    )
+    where = f" under {lot_words(lots, lot)}" if shown else ", the lot is not known: all stay"
+    reason = f"frass seen{where}"
     return make_due(context, rule, seen, None, seen, lot.plant, reason, seen)
 
 
@@ -80,16 +77,11 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
 
 def _young_larvae(*, hidden: bool = False) -> Says:
     def says(context: AnswerContext) -> list[Saying]:
-        if context.container is None:
+        bench, container, number = context.bench, context.container, counted_or_one(context)
+        if container is None:
             return []
-        return young_larvae(
-            context.bench,
-            context.container,
-            counted_or_one(context),
-            foresight_of(context),
-            context.now,
-            hidden=hidden,
-        )
+        foresight = foresight_of(context)
+        return young_larvae(bench, container, number, foresight, context.now, hidden=hidden)
 
     return says
 
@@ -148,10 +140,8 @@ def young_larvae(
         to_record.append((k.Hatched, here | eggs | {"evidence": "inferred"} | lots))
     hatched = sum(share for (code, _), share in known.items() if code == container.code)
     number -= sum(known.values())
-    if container.purpose == "eggs" and container.count("egg") <= hatched:
-        for_larvae: list[Saying] = [(k.Changed, here | {"purpose": "hatchlings"})]
-    else:
-        for_larvae = []
+    all_out = container.purpose == "eggs" and container.count("egg") <= hatched
+    for_larvae: list[Saying] = [(k.Changed, here | {"purpose": "hatchlings"})] if all_out else []
     if not number:
         return to_record + for_larvae
     mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
@@ -159,24 +149,17 @@ def young_larvae(
     brood = _running_brood(bench, mothers, likely)
     if not brood:
         brood = next_brood_code(bench, mothers) if mothers else ""
-        offered, taken_out = (
-            min(held.offered for held in likely),
-            max(held.taken_out for held in likely),
-        )
+        offered, taken_out = _stood(likely)
         fathers = possible_fathers(bench, mothers, until=taken_out, since=offered)
-        to_record.append(
-            (
-                k.BroodBegun,
-                {
-                    "code": brood,
-                    "taxon": taxa.pop() if len(taxa) == 1 else "",
-                    "mothers": mothers,
-                    "fathers": fathers.codes,
-                    "laid_from": max(offered, fathers.since or offered),
-                    "laid_to": taken_out,
-                },
-            )
-        )
+        begun = {
+            "code": brood,
+            "taxon": taxa.pop() if len(taxa) == 1 else "",
+            "mothers": mothers,
+            "fathers": fathers.codes,
+            "laid_from": max(offered, fathers.since or offered),
+            "laid_to": taken_out,
+        }
+        to_record.append((k.BroodBegun, begun))
     theirs = here | {"brood": brood, "number": number}
     to_record.append((k.Stocked, theirs | {"stage": "egg", "origin": HIDDEN_ON_STEMS}))
     to_record.append((k.Hatched, theirs | {"evidence": "inferred"} | lots))
@@ -200,9 +183,8 @@ def _on_record(
             most = max(most, place.count("egg") - in_use)
         for lot in place.lots_of("egg") if place else ():
             theirs = stems_of(bench, container, [lot])
-            if lot.brood not in bench.broods or not any(
-                one is held for one in lots for held in theirs
-            ):
+            on_these = any(one is held for one in lots for held in theirs)
+            if lot.brood not in bench.broods or not on_these:
                 continue
             left = min(lot.number, most)
             most -= left
@@ -225,13 +207,17 @@ def _likely(foresight: Forecasts, container: Container, now: datetime) -> list[K
     ]
 
 
+def _stood(lots: list[KeptLot]) -> tuple[datetime, datetime]:
+    """From when until when any of these stems stood with females."""
+    return min(held.offered for held in lots), max(held.taken_out for held in lots)
+
+
 def _running_brood(bench: Bench, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
     """The brood of the same mothers that was laid while these stems stood with them, where there is
     one."""
-    offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
-    theirs = [
-        code for code, brood in bench.broods.items() if tuple(sorted(brood.mothers)) == mothers
-    ]
+    offered, taken_out = _stood(shown)
+    broods = bench.broods.items()
+    theirs = [code for code, brood in broods if tuple(sorted(brood.mothers)) == mothers]
     laid = [code for code in theirs if began_before(bench.broods[code], taken_out)]
     return next((code for code in reversed(laid) if _went_on(bench.broods[code], offered)), "")
 

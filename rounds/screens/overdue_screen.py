@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from datetime import timedelta
 from functools import partial
-from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
 
 from rounds.app.desk import Refusal
 from rounds.checks.due_state import Due
+from rounds.checks.question import AnswerContext
 from rounds.checks.questions import question_for
 from rounds.entries import registry as k
 from rounds.entries.check_labels import quoted_label
@@ -96,13 +96,12 @@ class OverdueScreen(QuestionPage, scope="overdue"):
         if not why.strip():
             self.answered(Refusal("say why, in a word or two"))
             return
-        place: dict[str, Any] = (
-            {due.place_kind: due.where} if due.place_kind in ("container", "shelf") else {}
-        )
-        until = self.desk.now() + timedelta(hours=PUT_OFF_HOURS)
-        self.answered(
-            self.desk.record(k.PutOff, check=due.check, until=until, why=why.strip(), **place)
-        )
+        fields = AnswerContext(self.desk.bench, due, self.desk.now()).here | {
+            "check": due.check,
+            "until": self.desk.now() + timedelta(hours=PUT_OFF_HOURS),
+            "why": why.strip(),
+        }
+        self.answered(self.desk.record(k.PutOff, **fields))
 
     def action_change_rule(self) -> None:
         """Open the prompt with this rule for this container."""

@@ -36,10 +36,8 @@ class PlanScreen(Page, scope="plan"):
         self._page = plan_page(self.desk.bench, self._words)
         about = "   every value is yours to change"
         if self._words:
-            about = (
-                f"   {len(self._page.rows)} with '{literal(self._words)}';"
-                f" {self.sign('back_plan')} shows all"
-            )
+            those = f"{len(self._page.rows)} with '{literal(self._words)}'"
+            about = f"   {those}; {self.sign('back_plan')} shows all"
         self.pane("head").show((line(Cell("plan and settings", "strong"), Cell(about, "quiet")),))
         self.rows.show(COLUMNS, self._page.rows)
         self._show_basis()
@@ -67,10 +65,8 @@ class PlanScreen(Page, scope="plan"):
         if rule.off:
             self._switch(rule, "")
         else:
-            self.ask_words(
-                f"why is '{CHECKS[rule.rule.check].label}' switched off?",
-                partial(self._switch, rule),
-            )
+            asked = f"why is '{CHECKS[rule.rule.check].label}' switched off?"
+            self.ask_words(asked, partial(self._switch, rule))
 
     def _switch(self, rule: PlanLine, why: str) -> None:
         if not rule.off and not why.strip():

@@ -18,7 +18,7 @@ from rounds.screens.question import NOTHING_BELOW, QuestionBar
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
-from rounds.views.cells import Cell, Line, line
+from rounds.views.cells import Line, line
 from rounds.views.gaps import unsaved_words
 from rounds.views.keys import enter_keys, handed
 from rounds.views.question_lines import Below
@@ -136,18 +136,17 @@ class QuestionPage(Page):
         """The head, and as long as it holds: what is not saved, and that the next answers do not
         happen now."""
         if self.desk.unsaved and "NOT SAVED" not in head[0].text:
-            waits = (
-                f"NOT SAVED: {count(len(self.desk.unsaved), 'line')},"
-                f" {unsaved_words(self.desk.keeps_unsaved)}"
-            )
-            head = (line(Cell(waits, "danger")), *head[1:])
+            lines = count(len(self.desk.unsaved), "line")
+            waits = f"NOT SAVED: {lines}, {unsaved_words(self.desk.keeps_unsaved)}"
+            head = (line(waits, tone="danger"), *head[1:])
         if self._when is None:
             return head
-        text = (
-            f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)};"
-            f" {self.sign('when')} again for now"
-        )
-        return (*head[:1], line(Cell(text, "due")))
+        return (*head[:1], line(self._happened(self._when), tone="due"))
+
+    def _happened(self, when: datetime) -> str:
+        """That the next answers happened then."""
+        at = clock(when, self.desk.now(), self.desk.zone)
+        return f"the next answers happened at {at}; {self.sign('when')} again for now"
 
     @on(QuestionBar.Answered)
     def _answered(self, event: QuestionBar.Answered) -> None:
@@ -205,24 +204,20 @@ class QuestionPage(Page):
         steady, now = self.host.monotonic(), self.desk.now()
         for where, check in checks:
             then = self.host.answered_lately.get((where, check, key, str(amount)))
-            if (
-                then is not None
-                and steady - then[0] < SAME_ANSWER_S
-                and now - then[1] < timedelta(seconds=SAME_ANSWER_S)
-            ):
-                text = (
-                    f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than"
-                    " a minute ago, and now nothing"
-                )
-                return f"{text}; {self.sign('strike_last')} takes it back"
+            if then is None:
+                continue
+            a_minute = timedelta(seconds=SAME_ANSWER_S)
+            if steady - then[0] < SAME_ANSWER_S and now - then[1] < a_minute:
+                said = f"{sign_of(key)} recorded that less than a minute ago, and now nothing"
+                back = f"{self.sign('strike_last')} takes it back"
+                return f"{f'{literal(where)} {check}'.strip()}: {said}; {back}"
         return ""
 
     def note_answered(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> None:
         """Remember by which key a check was answered."""
         at = (self.host.monotonic(), self.desk.now())
-        self.host.answered_lately.update(
-            {(where, check, key, str(amount)): at for where, check in checks}
-        )
+        for where, check in checks:
+            self.host.answered_lately[where, check, key, str(amount)] = at
 
     @on(QuestionBar.Unanswered)
     def _unanswered(self, event: QuestionBar.Unanswered) -> None:
@@ -256,15 +251,10 @@ class QuestionPage(Page):
             self.answered(Refusal(result.message))
             return
         if result > self.desk.now() + timedelta(minutes=2):
-            self.answered(
-                Refusal("that is ahead of now; give a time that has passed, as -20m or 7:40")
-            )
+            usual = "give a time that has passed, as -20m or 7:40"
+            self.answered(Refusal(f"that is ahead of now; {usual}"))
             return
-        self._when = result
-        text = (
-            f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)};"
-            f" {self.sign('when')} again for now"
-        )
+        self._when, text = result, self._happened(result)
         twice = which_of_two(typed, result, self.desk.now(), self.desk.zone)
         self.tell(f"{text} ({twice})" if twice else text)
         self.show()

@@ -68,13 +68,11 @@ class RoundScreen(QuestionPage, scope="round"):
                 key = key_label(self.desk.bench.settings, "bench", "round")
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
-        large = self._is_large and page.question is not None
-        head = (
-            state_row(page, self.desk.moment(), self.size.width - 2)
-            if large
-            else fitting_head(page.head, self.size.width - 2)
-        )
-        head = self.head_lines(head)
+        room = self.size.width - 2
+        if self._is_large and page.question is not None:
+            head = self.head_lines(state_row(page, self.desk.moment(), room))
+        else:
+            head = self.head_lines(fitting_head(page.head, room))
         self._head_rows = len(head)
         self.pane("head").show(head)
         self.page = page
@@ -93,11 +91,9 @@ class RoundScreen(QuestionPage, scope="round"):
         it."""
         page = self.page
         large = self._is_large and page.question is not None
-        self.bar.lay_out = (
-            Large(page.question, large_words(page))
-            if large and page.question is not None
-            else question_lines
-        )
+        self.bar.lay_out = question_lines
+        if self._is_large and page.question is not None:
+            self.bar.lay_out = Large(page.question, large_words(page))
         above = 0 if large or page.question is None else self._rows_above()
         self.set_class(large, "-large")
         self.set_class(page.question is None, "-nothing-asked")
@@ -175,11 +171,8 @@ class RoundScreen(QuestionPage, scope="round"):
             self.show()
         elif self.page.done:
             self._finish()
-        elif self.page.between:
-            self.walking.go_on()
-            self.show()
         else:
-            self.walking.in_turn()
+            self.walking.go_on() if self.page.between else self.walking.in_turn()
             self.show()
 
     def show_keys(self) -> None:
@@ -211,11 +204,9 @@ class RoundScreen(QuestionPage, scope="round"):
     def no_key(self, key: str) -> None:
         """Enter answers nothing here by itself, which is told."""
         if key == "enter" and self.is_asking:
+            skip = self.sign("skip_check")
             self.answered(
-                Refusal(
-                    f"answer with a key below, or pass over it with {self.sign('skip_check')} and a"
-                    " reason"
-                )
+                Refusal(f"answer with a key below, or pass over it with {skip} and a reason")
             )
         else:
             super().no_key(key)
@@ -308,9 +299,8 @@ class RoundScreen(QuestionPage, scope="round"):
 
     def action_large(self) -> None:
         """Large letters, or the usual page; the book remembers."""
-        self.answered(
-            self.desk.record(k.Setting, name="text", value="normal" if self._is_large else "large")
-        )
+        text = "normal" if self._is_large else "large"
+        self.answered(self.desk.record(k.Setting, name="text", value=text))
         self.show()
 
     def action_leave(self) -> None:

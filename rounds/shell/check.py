@@ -34,10 +34,8 @@ def check(options: argparse.Namespace) -> int:
     if options.json:
         print(as_json("check", {"book": str(folder), **msgspec.to_builtins(report)}))
     else:
-        print(
-            f"{count(report.files, 'file')}, {count(report.lines, 'line')},"
-            f" {count(report.entries, 'entry', 'entries')}"
-        )
+        entries = count(report.entries, "entry", "entries")
+        print(f"{count(report.files, 'file')}, {count(report.lines, 'line')}, {entries}")
         for one in report.told:
             print(f"  {_line(one)}")
         print("nothing wrong was found" if not report.found else f"{len(report.found):,} found:")
@@ -63,11 +61,6 @@ def _examined(folder: Path) -> VerifyReport:
 
 
 def _line(finding: Finding) -> str:
-    place = (
-        f"{finding.file} line {finding.line}: "
-        if finding.line
-        else f"{finding.file}: "
-        if finding.file
-        else ""
-    )
+    line = f" line {finding.line}" if finding.line else ""
+    place = f"{finding.file}{line}: " if finding.file or line else ""
     return literal(f"{finding.sort}: {place}{finding.text}")

@@ -44,9 +44,8 @@ def due(options: argparse.Namespace) -> int:
         told = [as_data(desk, one) for one in dues]
         print(as_json("due", {"now": now, "whole": not has_gaps, "due": told}))
     else:
-        sys.stdout.writelines(
-            f"{text}\n" for text in due_lines(dues, moment, is_whole=not has_gaps)
-        )
+        lines = due_lines(dues, moment, is_whole=not has_gaps)
+        sys.stdout.writelines(f"{text}\n" for text in lines)
     if has_gaps:
         return 2
     late = any(standing(one, moment.now) in ("late", "red") for one in dues)

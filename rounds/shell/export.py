@@ -45,16 +45,11 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
             "--replace", action="store_true", help="take the place of a file that is there"
         )
         if one.places:
-            command.add_argument(
-                "--exact-localities",
-                action="store_true",
-                help="exact places of protected taxa too; asks first",
-            )
-            command.add_argument(
-                "--yes",
-                action="store_true",
-                help="the answer to that question, where nobody is there to ask",
-            )
+            for name, about in (
+                ("--exact-localities", "exact places of protected taxa too; asks first"),
+                ("--yes", "the answer to that question, where nobody is there to ask"),
+            ):
+                command.add_argument(name, action="store_true", help=about)
         one.options(command)
         command.set_defaults(export_name=one.name)
 

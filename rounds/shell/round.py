@@ -125,9 +125,8 @@ class PlainRound:
         """Begin the walk; of one in so many minutes it is said first what it takes and leaves
         out."""
         if self._minutes:
-            self._say_all(
-                short_round_spoken(self.desk.short_round(self._minutes), self.desk.moment())
-            )
+            plan = self.desk.short_round(self._minutes)
+            self._say_all(short_round_spoken(plan, self.desk.moment()))
         return self._outcome(self.desk.start_round(minutes=self._minutes))
 
     def leave(self) -> None:
@@ -137,14 +136,11 @@ class PlainRound:
         if self._walking.walk is not None:
             stop = self._walking.stop
             where = f"at {literal(place_name(stop))}" if stop else "at its end"
-            self._told(
-                "The round is open; it goes on"
-                f" {where}.{' All that was recorded is saved.' if saved else ''}"
-            )
+            all_saved = " All that was recorded is saved." if saved else ""
+            self._told(f"The round is open; it goes on {where}.{all_saved}")
         if not saved:
-            self._told(
-                f"NOT SAVED, say it again when the book can be written: {literal(self._unsaved)}"
-            )
+            again = "NOT SAVED, say it again when the book can be written"
+            self._told(f"{again}: {literal(self._unsaved)}")
 
     @property
     def _unsaved(self) -> str:
@@ -184,9 +180,8 @@ class PlainRound:
         if self.desk.unsaved and name != "quit":
             self._try_again()
             return
-        if name and not (
-            page.question and any(answer.key == word for answer in page.question.answers)
-        ):
+        answers = page.question.answers if page.question else ()
+        if name and not any(answer.key == word for answer in answers):
             self._do(name, rest.strip(), page)
         elif not line:
             self._enter(page)
@@ -273,13 +268,12 @@ class PlainRound:
         elif name == "prompt":
             self._phrase(rest or self._more("what happened? "))
         elif name == "help":
-            self._say_all(
-                why_spoken(self.desk.bench, page.asked, self.desk.moment(), self.desk.foresight)
-                if page.asked
-                else []
-            )
-            self._say_all([options(page.question)] if page.question else [])
-            self._say_all(command_lines(self.desk.bench.settings))
+            desk = self.desk
+            if page.asked:
+                self._say_all(why_spoken(desk.bench, page.asked, desk.moment(), desk.foresight))
+            if page.question:
+                self._told(options(page.question))
+            self._say_all(command_lines(desk.bench.settings))
         else:
             self.leave()
 
@@ -297,11 +291,8 @@ class PlainRound:
         if not rest:
             choices = options(replace(question, answers=named))
             rest = self._more(f"Why? {choices} Or other words.").strip()
-        self._outcome(
-            self._walking.skip(
-                page.dues, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when
-            )
-        )
+        why = reasons.get(rest, rest)
+        self._outcome(self._walking.skip(page.dues, why, whole_stop=whole_stop, at=self._when))
 
     def _set_when(self, rest: str) -> None:
         if self._when and not rest:
@@ -316,11 +307,8 @@ class PlainRound:
             self._refuse("that is ahead of now; give a time that has passed, as -20m or 7:40")
         else:
             self._when = result
-            key = self._keys_of("when")
-            self._told(
-                f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)};"
-                f" {key} again for now"
-            )
+            at, key = clock(result, self.desk.now(), self.desk.zone), self._keys_of("when")
+            self._told(f"the next answers happened at {at}; {key} again for now")
             if twice := which_of_two(typed, result, self.desk.now(), self.desk.zone):
                 self._told(twice)
 

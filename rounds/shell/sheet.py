@@ -26,21 +26,12 @@ def sheet(options: argparse.Namespace) -> int:
             f"nothing stands on a bench in {book_of(options)}; name the book's folder with --book"
         )
     has_gaps = tell_gaps(desk, sys.stderr if options.html else sys.stdout)
-    times = [
-        _read(desk, name, text)
-        for name, text in (("--from", options.leave), ("--to", options.back))
-    ]
-    if times[0] is None or times[1] is None:
+    leave, back = _read(desk, "--from", options.leave), _read(desk, "--to", options.back)
+    if leave is None or back is None:
         return 2
     try:
-        plan = away(
-            desk.bench,
-            desk.moment(),
-            max(times[0], desk.now()),
-            times[1],
-            desk.dues(),
-            desk.foresight,
-        )
+        moment, leave = desk.moment(), max(leave, desk.now())
+        plan = away(desk.bench, moment, leave, back, desk.dues(), desk.foresight)
     except ValueError as trouble:
         return refused(str(trouble))
     told = worded(desk.bench, plan, desk.zone, is_whole=not desk.gaps)
