@@ -38,9 +38,10 @@ def _cleaned(context: AnswerContext) -> list[Saying]:
 
 
 DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, no source
-# In air that dries frass moulds later: up to half as many stems again, where the air was read to
-# take ``DRYING_KPA`` or more; our estimate, no source.
-MOST_IN_DRY_AIR = 1.5
+# In air that dries frass moulds later: up to twice as many stems, where the air was read to take
+# ``DRYING_KPA`` or more; our estimate, no source. Mould or wet walls, once seen, wait for none
+# of it.
+MOST_IN_DRY_AIR = 2.0
 LONGEST = timedelta(days=3)  # a closed tub is cleaned every two to three days; see the protocols
 LATER = (
     f"later until {DIRTY_STEMS:g} stems were eaten, up to {MOST_IN_DRY_AIR * DIRTY_STEMS:g} in air"

@@ -22,7 +22,7 @@ from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question
-from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest
+from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule, hours
 from rounds.checks.stems import stems_by_plant, stems_used
@@ -46,8 +46,8 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
 
 
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to
-    fail.
+    """Looked at each round, in water once a day; late by the age of what was cut first, or as soon
+    as it was seen to fail.
 
     Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by
     age, others are not asked about.
@@ -87,7 +87,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
             if rule.rule.when == IN_WATER and (worst is None or failed < worst):
                 worst = failed
             break
-    due = context.moment.next_unserved(looked)
+    due = next_asked(context.moment, rule, looked)
     # seen fresh when it was old by the clock: until the next look
     if not seen and isinstance(last, HostSeen):
         late = due if late is not None and late <= looked else late
@@ -228,9 +228,12 @@ CHECK = Check(
         Rule(
             LAYING,
             when=IN_WATER,
-            each_round=True,
+            daily=True,
             **hours(late=48, urgent=72),
-            basis=f"cut host in water: two to three days, sooner when limp; {COMMON}",
+            basis=(
+                "cut host in water: two to three days, sooner when limp; seen once a day with the"
+                f" look: {COMMON}"
+            ),
         ),
         Rule(
             LAYING,

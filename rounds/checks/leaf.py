@@ -28,7 +28,7 @@ LEAF_COUNTS_FROM = timedelta(hours=12)
 # of a helper: eggs that may hatch and were not seen dark, a leaf as soon as any is dark or out
 HATCH = "hatch"
 MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
-NO_LONGER = timedelta(days=2)  # after the last was expected; our estimate
+NO_LONGER = timedelta(days=1)  # after the last was expected; our estimate
 LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
 
 

@@ -33,18 +33,31 @@ from rounds.checks.facts import (
     KEPT_APART,
     LATE_WINTER,
     NOT_MOVING,
+    PUPA,
     SEALED_LID,
     SUSPECT,
     Condition,
     ContainerContext,
     Facts,
+    are_fed,
     has,
     seen,
 )
 from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule, hours
+from rounds.checks.rule import (
+    AWAKE,
+    COMMON,
+    DAY,
+    ESTIMATE,
+    LAYING,
+    LOOKED_AT,
+    SLOWER,
+    WINTER,
+    Rule,
+    hours,
+)
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Stage
 
@@ -61,6 +74,9 @@ REFRIGERATOR = (
 FED_LARVAE = Condition(
     "larvae with food in", lambda facts: facts.kept != "" and not facts.stages & (EGG | ADULT)
 )
+PUPATION: tuple[Purpose, ...] = ("pupation",)
+PUPAE_ALONE = Condition("pupae alone", lambda facts: facts.stages == PUPA)
+FED_ADULTS = Condition("adults that are fed", are_fed)
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
 LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
 _USUAL_SIGHT: dict[Stage, str] = {
@@ -130,7 +146,7 @@ SEALED_BOXES = (
 def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
     due = plain(context, rule)
-    if rule.rule.purposes == SLOWER:
+    if rule.rule.purposes == SLOWER or rule.rule.when == PUPAE_ALONE:
         return _sooner(context, due)
     if rule.rule.when != KEPT_APART:
         return due
@@ -234,6 +250,17 @@ CHECK = Check(
     rules=(
         Rule(LOOKED_AT, each_round=True, basis=f"looked at each round: {COMMON}"),
         Rule(
+            LAYING,
+            "adult",
+            FED_ADULTS,
+            **hours(late=30, urgent=48),
+            daily=True,
+            basis=(
+                f"females that are to lay are seen each round as they are fed: {COMMON}; all else"
+                " with them once a day, hours our estimate"
+            ),
+        ),
+        Rule(
             GROWING,
             "larva",
             FED_LARVAE,
@@ -259,6 +286,16 @@ CHECK = Check(
             ),
         ),
         Rule(
+            PUPATION,
+            "pupa",
+            PUPAE_ALONE,
+            **hours(72, late=84, urgent=96),
+            basis=(
+                "pupae alone, which neither eat nor move, every third day, once a day while some"
+                f" may emerge: {ESTIMATE}"
+            ),
+        ),
+        Rule(
             when=has("suspect", SUSPECT, began=lambda container: container.suspect_since),
             each_round=True,
             basis=f"suspects are watched each round: {COMMON}",
@@ -278,7 +315,7 @@ CHECK = Check(
             basis=f"pupae that colour are looked at each round: {COMMON}",
         ),
         Rule(
-            ("pupation",),
+            PUPATION,
             "larva",
             NOT_MOVING,
             each_round=True,

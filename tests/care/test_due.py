@@ -316,7 +316,7 @@ def test_why_gives_rule_last_entry_arithmetic_and_source(desk: Desk, clock: Cloc
 
 
 def test_a_missed_round_is_told(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "L2 looked")
+    tell(desk, clock, BEGIN + "L2 changed pairing\nL2 looked")
     clock.on(hours=25)
     due = due_of(desk, "look", "L2")
     assert due is not None

@@ -14,7 +14,7 @@ from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
 from rounds.checks.round_clock import EARLY, Moment, instant
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Purpose
 
 ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 
@@ -66,7 +66,7 @@ def test_a_look_each_round_is_due_as_the_recurrence_library_says(
         rounds = [one.replace(tzinfo=local).astimezone(UTC) for one in rule]
         for served, following, after in zip(rounds, rounds[1:], rounds[2:], strict=False):
             looked = (served + timedelta(minutes=10)).astimezone(ZoneInfo(zone))
-            look = due_after(zone, k.Looked, looked, "look")
+            look = due_after(zone, k.Looked, looked, "look", "pairing")
             assert (look.due, look.red) == (following, after)
             assert look.amber == following + timedelta(hours=4)
 
@@ -87,11 +87,13 @@ def test_hours_between_are_real_hours_over_a_change(
             assert (drink.due, drink.amber, drink.red) == (due, amber, red)
 
 
-def due_after(zone: str, kind: type[Entry], at: datetime, check: str) -> Due:
+def due_after(
+    zone: str, kind: type[Entry], at: datetime, check: str, purpose: Purpose = "laying"
+) -> Due:
     """The check of a cup with one female after one thing was said of it."""
     begun = at - timedelta(days=1)
     entries = [
-        k.SetUp(id="1", at=begun, logged=begun, container="L2", purpose="laying"),
+        k.SetUp(id="1", at=begun, logged=begun, container="L2", purpose=purpose),
         k.Stocked(
             id="2",
             at=begun,

@@ -143,7 +143,9 @@ class ProgramKeeper:
                             continue
                         if not walked:
                             walked = True
-                            self.bench.spend(self.bench.world.s_walk)
+                            # a moat is seen in passing, as by habit: no way of its own
+                            on_way = where in SHELVES.values()
+                            self.bench.spend(0.0 if on_way else self.bench.world.s_walk)
                         self._timed(where, check)
                     checks = [check for check in self._came_up(where) if (where, check) not in seen]
         self.record("round finished")

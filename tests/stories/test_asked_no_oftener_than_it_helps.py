@@ -51,9 +51,31 @@ def test_larvae_without_food_are_looked_at_each_round(story: Story) -> None:
     assert standing(story, "R4", "look") != "ahead"
 
 
-def test_pupae_are_looked_at_every_other_day_until_the_first_may_emerge(story: Story) -> None:
+def test_pupae_are_looked_at_every_third_day_until_the_first_may_emerge(story: Story) -> None:
     tell(story, PUPAE)
-    comes_due(story, "P2", "look", after_h=37, by_h=49)
+    comes_due(story, "P2", "look", after_h=61, by_h=73)
+
+
+def test_larvae_among_pupae_are_looked_at_every_day_all_the_same(story: Story) -> None:
+    tell(story, PUPAE.replace("pupated 6", "pupated 5"))
+    comes_due(story, "P2", "look", after_h=12, by_h=25)
+
+
+def test_the_cup_of_females_is_looked_at_once_a_day_who_are_fed_each_round(story: Story) -> None:
+    story.at("2027-05-01 05:30")
+    tell(story, LAYING)
+    story.type("L2 drank", "L2 looked", "L2 host seen fresh")
+    here = story.at("2027-05-01 18:00").due("L2")
+    assert "drink" in here
+    assert not {"look", "host"} & here.keys()
+    assert {"drink", "look", "host"} <= story.at("2027-05-02 07:00").due("L2").keys()
+
+
+def test_a_plant_seen_limp_is_asked_about_in_the_next_round(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, LAYING)
+    story.type("L2 drank", "L2 host seen limp")
+    assert "host" in story.at("2027-05-01 18:00").due("L2")
 
 
 def test_once_some_may_emerge_they_are_looked_at_every_day(story: Story) -> None:
@@ -112,7 +134,7 @@ async def test_what_one_look_answers_is_asked_in_one_round_of_the_day(story: Sto
 async def test_who_sprays_pupae_looks_at_them_and_does_not_come_again_for_it(story: Story) -> None:
     story.at("2027-05-01 07:00")
     tell(story, PUPAE + "P2 misted\n")
-    async with story.at("2027-05-02 18:05").screens() as screen:
+    async with story.at("2027-05-03 18:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("look", "P2")
         assert screen.check == "look"
@@ -150,13 +172,13 @@ def test_a_cup_in_which_little_is_eaten_is_cleaned_every_other_day(story: Story)
     comes_due(story, "R4", "clean", after_h=25, by_h=49)
 
 
-def test_in_air_that_was_read_to_be_dry_a_cup_is_cleaned_after_half_as_much_again(
+def test_in_air_that_was_read_to_be_dry_a_cup_is_cleaned_after_twice_as_much(
     story: Story,
 ) -> None:
-    """Four stems a day: 4 are eaten after a day; in air of 1.7 kPa deficit 6 may be, after a day and a half. Damp air moves nothing."""
+    """Four stems a day: 4 are eaten after a day; in air of 1.7 kPa deficit 8 may be, after two days. Damp air moves nothing."""
     tell(story, LAST)
     story.type("room air 23.5C 40%", "R4 cleaned")
-    comes_due(story, "R4", "clean", after_h=25, by_h=36)
+    comes_due(story, "R4", "clean", after_h=37, by_h=48)
     story.type("room air 18C 72%", "R4 cleaned")
     story.later(hours=25)
     assert standing(story, "R4", "clean") == "due"
@@ -174,17 +196,17 @@ def test_pupae_that_colour_beside_larvae_are_looked_at_each_round(story: Story) 
 def test_a_leaf_is_not_renewed_days_after_the_last_was_to_hatch(story: Story) -> None:
     tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 stocked 20 eggs B1")
     story.type("E3 expected hatch on 2027-05-10 until 2027-05-12")
-    story.at("2027-05-11 07:00")
+    story.at("2027-05-10 07:00")
     assert "leaf" in story.due("E3")
     story.type("E3 host in violet leaf")
     assert "leaf" not in story.due("E3")
-    story.at("2027-05-13 20:00")
+    story.at("2027-05-12 20:00")
     assert "leaf" in story.due("E3")
-    story.at("2027-05-15 07:00")
+    story.at("2027-05-14 07:00")
     assert "leaf" not in story.due("E3")
 
 
-def test_once_she_lays_what_stands_is_searched_every_other_day(story: Story) -> None:
+def test_once_she_lays_what_stands_is_searched_every_fourth_day(story: Story) -> None:
     tell(
         story,
         """
@@ -194,7 +216,7 @@ def test_once_she_lays_what_stands_is_searched_every_other_day(story: Story) -> 
         """,
     )
     story.later(hours=24).type("K2 searched 4")
-    comes_due(story, "K2", "eggs", after_h=25, by_h=49)
+    comes_due(story, "K2", "eggs", after_h=73, by_h=97)
     story.type("K2 searched 0")
     story.later(hours=25)
     assert standing(story, "K2", "eggs") != "ahead"
@@ -216,13 +238,13 @@ L2 host in violet leaf water
 """
 
 
-def test_two_searches_that_found_none_tell_enough_for_every_other_day(story: Story) -> None:
+def test_two_searches_that_found_none_tell_enough_for_every_fourth_day(story: Story) -> None:
     tell(story, LAYING)
     story.later(hours=24).type("L2 searched none")
     story.later(hours=24)
     assert standing(story, "L2", "eggs") != "ahead"
     story.type("L2 searched none")
-    comes_due(story, "L2", "eggs", after_h=24, by_h=48)
+    comes_due(story, "L2", "eggs", after_h=73, by_h=96)
 
 
 def test_searches_of_before_say_nothing_of_a_new_female_or_another_plant(story: Story) -> None:

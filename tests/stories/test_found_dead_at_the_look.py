@@ -16,7 +16,7 @@ async def test_the_round_ends_without_an_open_look(story: Story) -> None:
         L1 host in Lotus corniculatus
         """,
     )
-    story.later(hours=12)
+    story.later(hours=24)
     async with story.screens((110, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("look", "L1")

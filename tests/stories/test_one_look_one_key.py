@@ -108,14 +108,15 @@ async def test_a_skip_passes_over_all_that_the_look_answers(bench: Story) -> Non
 async def test_what_wants_a_hand_is_never_among_them(story: Story) -> None:
     story.at("2027-05-01 08:00")
     tell(story, LAYING)
-    story.at("2027-05-01 18:05")
+    story.at("2027-05-02 07:05").type("K2 drank", "K2 searched 0")
+    story.later(hours=1)
     async with story.screens() as screen:
         await screen.press("r", *"20/24", "enter")
         assert "host plant fresh" in " ".join(screen.text.split())
         before = len(story.on_disk())
         await screen.press("space")
         assert new(story, before) == ["looked", "host seen"]
-        assert screen.check == "drink"
+        assert screen.check == "feeder"
 
 
 async def test_what_is_urgent_or_was_seen_to_fail_is_asked_by_itself(bench: Story) -> None:

@@ -43,8 +43,8 @@ async def test_what_is_only_due_makes_no_noise(bench: Story) -> None:
     bench.at("2027-05-01 18:00")
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter")
-        assert screen.check == "look"
-        assert ". due         look" in screen.text
+        assert screen.check == "drink"
+        assert ". due         drink" in screen.text
         assert "danger since" not in screen.text
         assert "late since" not in screen.text
 
@@ -69,7 +69,7 @@ def test_of_two_females_the_one_in_danger_comes_first_and_the_stop_says_so(bench
     # Once she drank, the rest of her stop is asked before the next cup.
     drink, look = (
         told.index("Drink. Did she drink?"),
-        told.index("Look and host. Urgent since 07:00. Is all as usual?"),
+        told.index("Look and host. Late since 14:00, urgent from Mon 08:00. Is all as usual?"),
     )
     assert drink < look < told.index("K2, 1 female")
 
