@@ -60,7 +60,7 @@ def _ask_of_shorter(name: str, known: Mapping[str, None]) -> None:
     """Ask of a new name in full whether it is what the book knows by a shorter one."""
     genus = name.partition(" ")[0]
     is_new = _is_binomial(name) and name not in known and genus[-1:] != "." and len(genus) > 2
-    short = next((one for one in known if is_new and _is_meant(one, name, "species")), "")
+    short = next((one for one in known if is_new and _may_be_short_for(one, name)), "")
     if short:
         raise InvalidField(
             f"'{name}' is new, but '{short}' is on record; if it is that, first: taxon {name};"
@@ -170,6 +170,12 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
             f'or "{name}" in double quotes if it is another'
         )
     return name
+
+
+def _may_be_short_for(short: str, name: str) -> bool:
+    """Whether a known name may be the shorter one of a name in full, or of one a slip away."""
+    spelt = _spellings(name)[1:3] if "." in short else []
+    return _is_meant(short, name, "species") or any(is_slip(short, one) for one in spelt)
 
 
 def _may_be_protected(bench: Bench, name: str) -> bool:

@@ -127,6 +127,7 @@ def test_a_species_that_was_typed_short_is_asked_about_in_full(story: Story) -> 
     asked = story.refused("K5 1 female Boloria selene from Tannmoos")
     assert "'B. selene' is on record" in asked
     assert "first: taxon Boloria selene" in asked
+    assert "'B. selene' is on record" in story.refused("K5 1 female Boloria selena")
     story.type("taxon Boloria selene", "K5 1 female Boloria selene", "K5 1 female B. selene")
     assert {one.taxon for one in story.desk.bench.founders.values()} == {"Boloria selene"}
 

@@ -99,10 +99,10 @@ def no_name(name: str, of_place: bool = False) -> str:
 def is_no_name(odd: str, name: str, others: str = "") -> str:
     """What is asked of words that cannot be a new name, or part of one, with the other words of
     the line where it can do without."""
-    as_note = f", as: {others} -- {odd}" if others else " (--)"
+    as_note = f"; say it behind all else, as: {others} -- {odd}" if others else ""
     return (
-        f"'{odd}' is no name, for in a line it says something else; say it behind all"
-        f' else{as_note}; if it is one, put it in double quotes: "{name}"'
+        f"'{odd}' is no name, for in a line it says something else{as_note}; if it is one, put it"
+        f' in double quotes: "{name}"'
     )
 
 
