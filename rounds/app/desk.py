@@ -122,6 +122,7 @@ class Desk:
         zone: this machine's, for a book whose settings name none.
         keeper: initials that go with every entry.
         progress: told how far the reading of a long book is: bytes done, of so many.
+        looks_back: whether anybody will ask what went by; a command that says one thing does not.
     """
 
     def __init__(
@@ -133,8 +134,10 @@ class Desk:
         zone: tzinfo,
         keeper: str,
         progress: Progress | None = None,
+        looks_back: bool = True,
     ) -> None:
         self.book = book
+        self._looks_back = looks_back
         self._progress = progress
         self._keeper = keeper
         self._local_zone = zone
@@ -167,6 +170,10 @@ class Desk:
         self._since_checkpoint = 0
         self._recall()
         self.hear()
+        if self._since_checkpoint >= WORTH_A_CHECKPOINT and not self._has_journal:
+            self._looks_back = True  # for a checkpoint holds what went by
+            self._recall()
+            self.hear()
         self._take_up_unsaved()
         self._tell([self.book.cannot_remember] if self.book.cannot_remember else [])
         self.rest()
@@ -295,6 +302,11 @@ class Desk:
 
             self._tallies = Tallies()
         return self._tallies
+
+    @property
+    def _has_journal(self) -> bool:
+        """Whether what goes by is written down."""
+        return isinstance(self._history.beside, Journal)
 
     @property
     def _journal(self) -> Journal:
@@ -742,7 +754,9 @@ class Desk:
     def _recall(self, *, anew: bool = False) -> None:
         """The bench from the checkpoint, else from the files alone."""
         until = self._clock() + COUNTS_AHEAD
-        recalled = self.book.load(self._progress, anew=anew, until=until)
+        recalled = self.book.load(
+            self._progress, anew=anew, until=until, looks_back=self._looks_back
+        )
         # it was kept when the clock was ahead
         if not anew and _is_later(recalled.history.bench.newest, until):
             recalled = self.book.load(self._progress, anew=True, until=until)
@@ -760,7 +774,7 @@ class Desk:
         A checkpoint holds what the lines hold. So there is none where something on the bench is not
         in the files any more.
         """
-        if self._since_checkpoint < WORTH_A_CHECKPOINT:
+        if self._since_checkpoint < WORTH_A_CHECKPOINT or not self._has_journal:
             return None
         self.hear()
         if self.book.apart or self._unheard:

@@ -42,6 +42,7 @@ def open_desk(
     zone: tzinfo | None = None,
     may_begin: bool = True,
     progress: Progress | None = None,
+    looks_back: bool = True,
 ) -> Desk:
     """A desk at the book in that folder; a new book is begun only where that may be.
 
@@ -59,6 +60,7 @@ def open_desk(
         zone=zone or local_zone(environment),
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
         progress=progress,
+        looks_back=looks_back,
     )
 
 

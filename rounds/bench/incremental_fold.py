@@ -152,7 +152,7 @@ class History:
         self._sealed = list(kept.sealed) if kept else []
         self._unread = bytes(kept.tail) if kept else None  # open entries before those in ``_open``
         self._last = kept.last if kept else None  # the place of the last of them
-        self._sought = 0  # how many ids were looked for in that text
+        self._absent: set[str] = set()  # ids that were looked for in that text, and are not there
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
         # the bench after so many open entries, as it was asked last
@@ -397,10 +397,11 @@ class History:
 
     def held(self, entry_id: str) -> Entry | None:
         """The entry of that id where it is among the newest."""
-        if self._unread is not None and entry_id not in self._held:
-            self._sought += 1
-            if self._sought > FEW or _holds(self._unread, entry_id):
+        is_known = entry_id in self._held or entry_id in self._absent
+        if self._unread is not None and not is_known:
+            if len(self._absent) >= FEW or _holds(self._unread, entry_id):
                 self._tail()
+            self._absent.add(entry_id)
         return self._held.get(entry_id)
 
     def knows(self, entry_id: str) -> bool:

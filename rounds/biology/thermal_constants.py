@@ -170,6 +170,7 @@ def _row(row: dict[str, str]) -> Constants:
     )
 
 
+@lru_cache(maxsize=4096)
 def named(species: str) -> str:
     """Genus and species in small letters, without subspecies; the genus alone where no more is
     said."""

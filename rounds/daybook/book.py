@@ -161,7 +161,12 @@ class Daybook:
         return batch
 
     def load(
-        self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None
+        self,
+        progress: Progress | None = None,
+        *,
+        anew: bool = False,
+        until: datetime | None = None,
+        looks_back: bool = True,
     ) -> LoadedBench:
         """The bench as far as it was read: from the checkpoint, else (or where it must be anew)
         from the files alone.
@@ -170,13 +175,14 @@ class Daybook:
 
         Args:
             until: what happened after it is kept apart.
+            looks_back: whether what went by is wanted beside the bench of a checkpoint.
         """
         believed = None if anew else self._checkpoint.load()
         if believed:
             persisted_fold, taken = believed
             self.position = taken.position
             return LoadedBench(
-                History(persisted_fold, Journal(persisted_fold.beside)),
+                History(persisted_fold, Journal(persisted_fold.beside) if looks_back else None),
                 list(taken.problems),
                 0,
                 taken.ahead,

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from datetime import datetime
 from itertools import pairwise
-from string import ascii_lowercase
 from typing import Annotated, Any, Literal
 
 import msgspec
@@ -158,7 +157,7 @@ def several_species(bench: Bench, number: str, taxon: str) -> str:
         return ""
     lines = (
         f"permit {_part(number, letter)} for {name}"
-        for letter, name in zip(ascii_lowercase, names, strict=False)
+        for letter, name in zip("abcdefghijklmnopqrstuvwxyz", names, strict=False)
     )
     return (
         f"one species a permit line, each with its own limits, as: {'; then '.join(lines)}; or with"

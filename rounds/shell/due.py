@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 from datetime import timedelta
+from typing import TYPE_CHECKING
 
 from rounds import late
 from rounds.app.desk import Desk
@@ -15,6 +15,9 @@ from rounds.shell.terminal import refused, warn
 from rounds.views.due_lines import due_lines, due_now
 from rounds.views.json_out import as_json
 from rounds.views.states import state_of
+
+if TYPE_CHECKING:
+    import argparse
 
 MAX_AHEAD = timedelta(days=3_660)
 _SPAN = late.pattern(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
@@ -31,7 +34,7 @@ def due(options: argparse.Namespace) -> int:
             2,
         )
     try:
-        desk = desk_of(options, may_begin=False)
+        desk = desk_of(options, may_begin=False, looks_back=False)
     except OSError as trouble:
         return refused(f"{in_words(trouble)}; what is due is not known", 2)
     has_gaps = tell_gaps(desk, sys.stderr if options.json else sys.stdout)

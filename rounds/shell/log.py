@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import argparse
 import gc
 import sys
 from collections.abc import Iterator
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from rounds import late
 from rounds.app.desk import Desk, Recorded
@@ -17,6 +17,9 @@ from rounds.entries.validation import advice
 from rounds.shell.open_book import book_of, desk_of, tell_gaps
 from rounds.shell.terminal import refused, warn
 from rounds.views.words import day_and_time, literal
+
+if TYPE_CHECKING:
+    import argparse
 
 _OPTION = late.pattern(r"--(book|by)(=|$)")
 
@@ -35,7 +38,7 @@ def log(options: argparse.Namespace) -> int:
         return refused("say what happened, as: rounds log L2 drank -20m", 2)
     folder = book_of(options)
     is_new = not folder.is_dir()
-    desk = desk_of(options)
+    desk = desk_of(options, looks_back=False)
     gc.enable()  # any number of lines may follow
     tell_gaps(desk)
     if desk.other_zone:

@@ -3,11 +3,10 @@ be read."""
 
 from __future__ import annotations
 
-import argparse
 import os
 import sys
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from rounds.app import startup
 from rounds.app.book_folder import book_folder
@@ -15,13 +14,22 @@ from rounds.app.desk import Desk
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.words import literal
 
+if TYPE_CHECKING:
+    import argparse
+
 STANDARD_OUTPUT = "-"  # in the place of a file
 
 
-def open_desk(folder: Path, *, keeper: str = "", may_begin: bool = True) -> Desk:
+def open_desk(
+    folder: Path, *, keeper: str = "", may_begin: bool = True, looks_back: bool = True
+) -> Desk:
     """A desk at the book in that folder, as ``startup.open_desk`` opens it."""
     return startup.open_desk(
-        folder, keeper=keeper, may_begin=may_begin, progress=PercentDone("reading the book")
+        folder,
+        keeper=keeper,
+        may_begin=may_begin,
+        progress=PercentDone("reading the book"),
+        looks_back=looks_back,
     )
 
 
@@ -30,9 +38,13 @@ def book_of(options: argparse.Namespace) -> Path:
     return book_folder(options.book, os.environ)
 
 
-def desk_of(options: argparse.Namespace, *, may_begin: bool = True) -> Desk:
+def desk_of(
+    options: argparse.Namespace, *, may_begin: bool = True, looks_back: bool = True
+) -> Desk:
     """A desk at the book that a command names, for the keeper whom it names."""
-    return open_desk(book_of(options), keeper=options.by, may_begin=may_begin)
+    return open_desk(
+        book_of(options), keeper=options.by, may_begin=may_begin, looks_back=looks_back
+    )
 
 
 class PercentDone:

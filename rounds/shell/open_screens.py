@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-import argparse
 import os
 import sys
+from typing import TYPE_CHECKING
 
 from rounds.app.desk import Desk
 from rounds.shell.open_book import desk_of
+
+if TYPE_CHECKING:
+    import argparse
 
 FRAMES_A_SECOND = "250"
 
