@@ -25,7 +25,6 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import name_of_zone, other_zone, zone_not_known, zone_of_bench
-from rounds.checks.early_change import change_of, too_early_to_change
 from rounds.checks.kept_dues import KeptDues
 from rounds.checks.round_clock import Moment
 from rounds.daybook import (
@@ -49,9 +48,7 @@ from rounds.daybook import (
 )
 from rounds.entries import codec as written
 from rounds.entries.base import Entry, Saying
-from rounds.entries.better_record import INSTEAD_OF, refusal_of_better, without
 from rounds.entries.defaults import completed
-from rounds.entries.earlier_set_up import with_earlier_set_ups
 from rounds.entries.entry_factory import InvalidField, build, fixed
 from rounds.entries.registry import (
     Closed,
@@ -331,7 +328,10 @@ class Desk:
     ) -> Series:
         """What loggers wrote of one place (a container, a shelf, '' for the room), from the files
         that reach into a span."""
-        series = self.logged.series(place, self.bench.logged.get(place, []), since, until)
+        reads = self.bench.logged.get(place)
+        if not reads:
+            return Series(place)
+        series = self.logged.series(place, reads, since, until)
         self.problems.extend(
             str(problem) for problem in self.logged.problems if str(problem) not in self.problems
         )
@@ -389,6 +389,8 @@ class Desk:
 
     def _refusal(self, bench: Bench, entries: Sequence[Entry], now: datetime) -> str | None:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""
+        from rounds.checks.early_change import change_of, too_early_to_change
+
         last = entries[-1]
         check = getattr(last, "check", "")
         if check and (unknown := _no_check(check)):
@@ -441,6 +443,10 @@ class Desk:
 
         One that has ``at`` among its fields happened then, whatever the others did.
         """
+        # nothing is said by most commands
+        from rounds.entries.better_record import INSTEAD_OF, refusal_of_better, without
+        from rounds.entries.earlier_set_up import with_earlier_set_ups
+
         now = self.now()
         sayings = self._with_all_strikes(
             with_earlier_set_ups(self.bench, sayings, at or now, self.bench_of)

@@ -9,7 +9,6 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench, Container
 from rounds.surroundings.air import dew_point_c
-from rounds.surroundings.sun import sun_on_sill
 
 # tonight is taken to cool as the coldest of these; our estimate, no source
 NIGHTS_BACK = timedelta(days=3)
@@ -73,6 +72,8 @@ def _spans(
 ) -> list[tuple[datetime, datetime]]:
     """Kept, for it takes some milliseconds; the day and the place are its whole input, so that it
     cannot go stale."""
+    from rounds.surroundings.sun import sun_on_sill  # most benches do not say where they are
+
     return sun_on_sill(
         day,
         latitude_deg=latitude,
