@@ -538,7 +538,7 @@ class Desk:
         instead_of: str = "",
     ) -> Entry:
         if not self._last_id:
-            self._follow(self._history.tail, now)
+            self._follow(self._history.ids(), now)
         self._last_id = new_id(round(now.timestamp() * 1000), self._entropy(8), self._last_id)
         return build(
             kind,
@@ -550,15 +550,13 @@ class Desk:
             round_id="" if kind is RoundStarted else self._round_for(at, now),
         )
 
-    def _follow(self, entries: Iterable[Entry], now: datetime) -> None:
-        """Order the next ids after those of these entries, that what was said in one instant keeps
-        its order.
+    def _follow(self, ids: Iterable[str], now: datetime) -> None:
+        """Order the next ids after these, that what was said in one instant keeps its order.
 
         An id of another form, or of a clock that is far ahead, steers nothing.
         """
         latest = round((now + AHEAD_ALLOWED).timestamp() * 1000)
-        later = (entry.id for entry in entries if entry.id > self._last_id)
-        for one in sorted(later, reverse=True):
+        for one in sorted((one for one in ids if one > self._last_id), reverse=True):
             made = time_of_id(one)
             if made is not None and made <= latest:
                 self._last_id = one
@@ -954,7 +952,7 @@ class Desk:
             self._compare(entry, line)
             heard.append(entry)
         if self._last_id:
-            self._follow(heard, self._clock())
+            self._follow([entry.id for entry in heard], self._clock())
         return heard
 
     def _compare(self, entry: Entry, line: FileLine) -> None:

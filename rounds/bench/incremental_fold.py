@@ -34,6 +34,13 @@ MAX_SEALED = 12  # with a hundred cups that is a month of late entries
 bytes_of = msgspec.json.Encoder().encode
 _bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
 _entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
+
+
+class _Identified(msgspec.Struct):
+    id: str
+
+
+_ids_of: Callable[[bytes], list[_Identified]] = msgspec.json.Decoder(list[_Identified]).decode
 _PACKED = zlib.compress(b"")[:1]  # no text in JSON begins so
 
 
@@ -457,6 +464,11 @@ class History:
     def tail(self) -> tuple[Entry, ...]:
         """The newest entries, in order, struck ones among them."""
         return tuple(self._tail())
+
+    def ids(self) -> list[str]:
+        """The ids of the newest entries; what was not read yet of a checkpoint stays so."""
+        unread = _ids_of(self._unread) if self._unread is not None else ()
+        return [*(one.id for one in unread), *(one.id for one in self._open)]
 
     @property
     def struck(self) -> frozenset[str]:
