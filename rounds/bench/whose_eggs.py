@@ -206,6 +206,7 @@ def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[d
     if mothers:
         possible_mothers = narrowed(bench, container, possible_mothers, mothers)
     until = seen if seen and entry.confirmed else entry.at
+    until = min(until, possible_mothers.until or until)
     sit_here = {code for lot in females(container) for code in bench.may_lay(lot)}
     sat_here = sit_here | container.stood.keys()
     known = (

@@ -247,6 +247,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             )
             return []
         _begun_early(bench, container, self, laid)
+        _laid_first(bench, self, laid)
         _laid_also(bench, container, self, lots, laid)
         eggs = new_lot(
             self.brood, "egg", min(seen or self.at, laid[1]), latest=laid[1], begun_after=laid[0]
@@ -606,6 +607,19 @@ def _laid_also(
     bench.broods[entry.brood] = replace(brood, laid_to=max(until, brood.laid_to or until))
 
 
+def _laid_first(bench: Bench, entry: Searched, laid: tuple[datetime, datetime]) -> None:
+    """The find that began a brood was laid since the search before, also where that, or that a
+    female left, was written down after it."""
+    brood = bench.broods.get(entry.brood)
+    if brood is None or brood.at != entry.at or not (brood.laid_from and brood.laid_to):
+        return
+    if entry.brood in bench.tallies:
+        return  # some were found before its line
+    until = min(brood.laid_to, laid[1])
+    since = laid[0] if laid[0] <= until else brood.laid_from
+    bench.broods[entry.brood] = replace(brood, laid_from=min(since, until), laid_to=until)
+
+
 def _begun_early(
     bench: Bench, container: Container, entry: Searched, laid: tuple[datetime, datetime]
 ) -> None:
@@ -717,6 +731,14 @@ def _of_other_mothers(bench: Bench, container: Container, entry: Searched) -> No
     if entry.which == UNMARKED:
         may_be = tuple(one for one in may_be if one in taken or one not in bench.marks)
     gone, more = sorted(taken - {*may_be}), sorted({*may_be} - taken)
+    if not may_be and entry.laid_by:
+        note_inconsistency(
+            bench,
+            entry,
+            f"{_were(gone, 'there no more')}, nor any other female; if that was written too early,"
+            f" cross it out in the daybook, else say whose they are, as: {container.code} eggs are"
+            f" of {gone[0]} {entry.at:%Y-%m-%d %H:%M}",
+        )
     if not may_be or {*may_be} == {*brood.mothers} or not taken:
         return
     if begun_here and {*brood.mothers} != taken and {*brood.mothers} <= {*may_be}:
