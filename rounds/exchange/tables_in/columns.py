@@ -125,6 +125,8 @@ FIELDS: Mapping[str, str] = {
     "days as larva": "days from hatching to pupation",
     **{days: f"days in instar {days[-1]}" for days in DAYS_AS_INSTAR},
     "days as pupa": "days from pupation to emergence",
+    "days from laying to pupation": "days from laying to pupation",
+    "days from laying to emergence": "days from laying to emergence",
     "days in all": "days from laying to the end of what is written",
     "stages": "how long each stage took, as: egg 3 d, larva 21 d, or L1 4 d, L2 3 d",
     "brood": "the code of the brood",
@@ -167,6 +169,8 @@ OF_LIVES = frozenset(
         "days as larva",
         *DAYS_AS_INSTAR,
         "days as pupa",
+        "days from laying to pupation",
+        "days from laying to emergence",
         "days in all",
     }
     - {"caught"}
@@ -182,8 +186,8 @@ OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "da
 }
 AMOUNTS = (
     *listed(
-        "days as egg, days as larva, days as pupa, days in all, temperature, mean temperature, "
-        "humidity",
+        "days as egg, days as larva, days as pupa, days from laying to pupation,"
+        " days from laying to emergence, days in all, temperature, mean temperature, humidity",
         by=", ",
     ),
     *DAYS_AS_INSTAR,
@@ -195,6 +199,7 @@ TEXTS = frozenset(
 _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
+SINCE_LAID = {"pupa": "days from laying to pupation", "adult": "days from laying to emergence"}
 _SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
 MANY = 5  # numbers of one brood, each once, that are no counts in whatever order; our choice
@@ -345,6 +350,7 @@ def columns_of(
             guess, how = LEFT_OUT, IS_ANOTHER.format(guess)
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
+    _ask_from_when(open_columns, columns, chosen)
     _find_what_happened(open_columns, chosen, taken)
     _take_animals_for_others(open_columns, chosen, taken)
     if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
@@ -827,6 +833,9 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     """What a column of numbers is by its name: days in a stage, dead, how many."""
     name = column.bare
     says_days = has(DAYS, name) or has(WEEKS, name)
+    between = _days_between(name, stage) if says_days and not has(DEAD, name) else ""
+    if between:
+        return between
     of_several = len({found for _, _, found in all_of(STAGE_WORDS, name)}) > 1
     if (of_several or (has(IN_ALL, name) and not stage)) and (says_days or are_days):
         return "days in all"
@@ -846,6 +855,96 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     if has(HOW_MANY, name) and column.mostly("whole") and not _counts_rows(column):
         return "number"
     return ""
+
+
+_NAMED = {f"to {stage}": words for stage, words in BEGINNINGS.items()} | {
+    "out": COMES_OUT,
+    **STAGE_WORDS,
+}
+
+
+def _named_in_days(name: str, stage: str) -> list[tuple[str, bool]]:
+    """The stages that a heading of days names, in their order, each with whether it is named by
+    what begins it; what comes out is of eggs or of pupae.
+
+    Args:
+        stage: which begins where it says no more than that something came out.
+    """
+    named: list[tuple[str, bool]] = []
+    found = [one for _, _, one in all_of(_NAMED, name)]
+    for one in found:
+        before = {stage for stage, _ in named}
+        is_out, which = one in ("out", "to larva"), one.removeprefix("to ")
+        if is_out and "pupa" in before:
+            which = "adult"
+        elif is_out and (one != "out" or "egg" in before or {"to pupa", "pupa"} & {*found}):
+            which = "larva"
+        elif is_out:
+            which = stage
+        named.append((which, one not in STAGE_WORDS))
+    return named
+
+
+def _days_between(name: str, stage: str) -> str:
+    """What days are whose heading names what they end with, and may name from when they count: of a
+    stage, or since laying; empty where it names a stage alone."""
+    named = _named_in_days(name, stage)
+    stages = list(dict.fromkeys(one for one, _ in named))
+    if not named or not named[-1][1] or stages != sorted(stages, key=STAGES.index):
+        return ""
+    first, last = stages[0], stages[-1]
+    is_of_stage = named[0] == (last, False) and last in _SPANS
+    if last == "egg" or is_of_stage:
+        return ""
+    if last == "larva":
+        return _SPANS["egg"]
+    if first in (last, "egg"):
+        return SINCE_LAID[last]
+    is_next = STAGES.index(first) + 1 == STAGES.index(last)
+    return _SPANS[first] if is_next else ""
+
+
+def _ask_from_when(
+    columns: Sequence[_Column], every: Sequence[_Column], chosen: dict[int, tuple[str, str]]
+) -> None:
+    """Ask from when days until something happened count, where no heading says it.
+
+    Raises:
+        UnclearTable: it was said of none of them yet.
+    """
+    said = {name for name, how in chosen.values() if how in SAID}
+    since = {name: _SPANS[STAGES[STAGES.index(stage) - 1]] for stage, name in SINCE_LAID.items()}
+    of_laying = [one for one in columns if chosen[one.position][0] in since and _says_since(one)]
+    if of_laying or not said.isdisjoint(since):
+        return
+    for column in columns:
+        name, how = chosen[column.position]
+        if name not in since:
+            continue
+        if not said.isdisjoint(since.values()) and since[name] not in said:
+            chosen[column.position] = since[name], how
+            continue
+        before = [one for one in every if one.position < column.position and one.mostly("number")]
+        later = [one for one in columns if chosen[one.position][0] == SINCE_LAID["adult"]]
+        grows = all(
+            _rises(one, then)
+            for one, then in pairwise([*before[-1:], column, *later[-1:]])
+            if one is not then
+        )
+        likely = (name, since[name]) if grows else (since[name], name)
+        raise UnclearTable(
+            f"{column.heading} counts days ({', '.join(dict.fromkeys(column.cells[:3]))}): are they"
+            f" {' or '.join(likely)}?",
+            "map",
+            column.heading,
+            (*likely, "note", LEFT_OUT),
+            f"say it with --map '{column.heading}={likely[0]}', or {likely[1]}, note, {LEFT_OUT}",
+        )
+
+
+def _says_since(column: _Column) -> bool:
+    """Whether a heading says that days count from laying, or as egg."""
+    return "egg" in [stage for stage, _ in _named_in_days(column.bare, "")]
 
 
 def _counts_rows(column: _Column) -> bool:

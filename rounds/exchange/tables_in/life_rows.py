@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
-from rounds.exchange.tables_in.columns import CENSUS, DAYS_AS_INSTAR
+from rounds.exchange.tables_in.columns import CENSUS, DAYS_AS_INSTAR, SINCE_LAID
 from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in, says_emerged
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
@@ -34,7 +34,7 @@ from rounds.exchange.tables_in.values import (
     spans_in,
     stage_in,
 )
-from rounds.exchange.tables_in.vocabulary import code_key
+from rounds.exchange.tables_in.vocabulary import WINTERS, bare, code_key, has
 
 A_DAY = timedelta(days=1)
 SAME_DAYS = 1.01  # dates and days that are given both may differ by so many days; our choice
@@ -48,7 +48,12 @@ LEFT_AS = ("escaped", "released", "kept")  # fates of those that left
 _SAYS_STAGE = ("fate", "stage")  # in which a row can say in which stage an animal died
 _INSTAR_TOOK_IN = dict(zip(ALL_INSTARS, DAYS_AS_INSTAR, strict=True))
 _ALL_TOOK_IN = {**_TOOK_IN, **_INSTAR_TOOK_IN}
-_TOLD_BY = (*_ALL_TOOK_IN.values(), *(_BEGUN_IN[one] for one in STAGES if one != "egg"), "stages")
+_TOLD_BY = (
+    *_ALL_TOOK_IN.values(),
+    *SINCE_LAID.values(),
+    *(_BEGUN_IN[one] for one in STAGES if one != "egg"),
+    "stages",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,11 +154,18 @@ class _LifeReader:
         if all(at is None for at in self._begun.values()):
             self._came_as = stage_in(row.text("stage") or row.text("what happened")) or "egg"
             self._begun[self._came_as] = row.date("date") or laid
+        laid_at = self._begun["egg"]
+        for stage, name in SINCE_LAID.items():
+            days = row.amount(name)
+            _refuse_days(days)
+            if days is not None and laid_at is not None and self._begun[stage] is None:
+                self._begun[stage] = laid_at + days * A_DAY
         self._dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
         self._in_all = row.amount("days in all")
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._took = _took(row)
+        self._lives_in = self._age_of_the_living()
         self._fill_by_difference()
         self._by_instars = [one for one in ALL_INSTARS if one in self._took]
         self._chain = _chain(row, self._instars_gone_through())
@@ -241,11 +253,26 @@ class _LifeReader:
         if left > AT_ONCE:
             self._took[missing[0]] = left
 
+    def _age_of_the_living(self) -> str:
+        """The stage in which an animal still lives by its fate, whose days, the last that are told,
+        are no more than its age: they do not end it. Empty where there is none such."""
+        words = bare(self._row.text("fate"))
+        told = [stage for stage in _TOOK_IN if stage in self._took]
+        if self._fate != NO_MORE or not told or says_emerged(words):
+            return ""
+        stage = stage_in(words) or (told[-1] if has(WINTERS, words) else "")
+        if stage != told[-1] or any(self._begun[one] for one in STAGES[STAGES.index(stage) + 1 :]):
+            return ""
+        if self._in_all is None:
+            self._in_all = sum(self._took[one] for one in told)
+        del self._took[stage]
+        return stage
+
     def _emerged(self) -> bool:
         """Whether an animal became an adult for all that no date tells: by its fate, by a sex in a
         table without days of emergence, or by the days of all stages but one."""
         row = self._row
-        if self._fate == "died":
+        if self._fate == "died" or self._lives_in:
             return False
         if says_emerged(row.text("fate")):
             return True
@@ -363,6 +390,7 @@ class _LifeReader:
             goes_on = end is not None or dies_in or any(map(self._begun.get, self._after(later)))
             goes_on = goes_on or came_to >= self._chain.index(later)
             is_over = last is None or (last - at) / A_DAY <= AT_ONCE
+            is_over = is_over or bool(self._lives_in)
             if not goes_on and (is_over or not self._emerges_after(stage)):
                 break  # the row tells no more of it
             if end is None and last is not None and later == "adult" and not dies_in:
@@ -435,6 +463,7 @@ class _LifeReader:
             ]
             goes_on = end is not None or further or any(map(self._begun.get, self._after(later)))
             is_over = last is None or dead.get(stage) is not None
+            is_over = is_over or bool(self._lives_in)
             if not goes_on and (is_over or not self._emerges_after(stage)):
                 break
             if later in INSTARS and end is None and counts[later] is None:

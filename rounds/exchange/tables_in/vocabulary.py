@@ -220,8 +220,13 @@ RELEASED = (
 KEPT = (
     "specimen*, preserved, voucher*, pinned, prapariert, beleg*, conserv*, ejemplar*, geprepareerd"
 )
+WINTERS = (
+    "overwinter*, hibernat*, diapaus*, wintering, uberwinter*, uberlieg*, hivern*, hibern*,"
+    " inverna*"
+)
 ALIVE = (
-    "alive, live, living, survive*, ok, lebt, lebend*, lebendig, uberlebt, vivant*, vit, survec*,"
+    f"{WINTERS}, alive, live, living, survive*, ok, lebt, lebend*, lebendig, uberlebt, vivant*,"
+    " vit, survec*,"
     " vivo*, viva*, vive, sobreviv*, levend*, leeft, overleef*"
 )
 GONE = (
