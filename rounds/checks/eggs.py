@@ -186,11 +186,10 @@ CHECK = Check(
             LAYING,
             "adult",
             SEARCHES_TELL,
-            **hours(96, late=102, urgent=120),
+            **hours(48, late=54, urgent=72),
             basis=(
                 "once she has laid on what stands there, or two searches in a row found none, every"
-                " fourth day, with every other bunch that is cut anew, for what comes out is kept"
-                f" and watched for frass: {EXCHANGED}; hours our estimate"
+                f" other day as cut host is: {EXCHANGED}; hours our estimate"
             ),
         ),
         Rule(
