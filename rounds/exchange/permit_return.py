@@ -32,6 +32,7 @@ from rounds.exchange.permits import permit_words
 from rounds.exchange.pins import coordinates
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import specimens
+from rounds.grouping import grouped
 from rounds.tallies.broods import Balance, balance, brood_record, founder_fate
 from rounds.tallies.cohorts import NOT_KNOWN
 from rounds.tallies.rearing import line_of, plain_stage
@@ -170,9 +171,7 @@ def _fate(source: Source, code: str) -> str:
 
 def _became(source: Source, taken: list[FounderIntake]) -> Iterator[Section]:
     """How many of each species were taken, and what became of so many: the numbers add up."""
-    species: dict[str, list[str]] = {}
-    for one in taken:
-        species.setdefault(source.name_of(one.code), []).append(one.code)
+    species = grouped((source.name_of(one.code), one.code) for one in taken)
     rows = []
     for name, codes in species.items():
         became = balance(source.tallies.course, list(dict.fromkeys(codes)))

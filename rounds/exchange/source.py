@@ -16,6 +16,7 @@ from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.registry import Released
 from rounds.exchange.localities import PlaceGuard
+from rounds.grouping import grouped
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohort
 from rounds.tallies.mean_temperature import CourseTemperatures
@@ -116,12 +117,9 @@ class Source:
     def cohorts_of_lines(self) -> dict[str, list[Cohort]]:
         """By line the animals that it moved on to another stage, or off the bench, as they are
         followed."""
-        found: dict[str, list[Cohort]] = {}
         course = self.tallies.course
         moved = [(one.entry, one.cohort) for one in course.passages]
-        for line, cohort in (*moved, *((one.entry, one.cohort) for one in course.ended)):
-            found.setdefault(line, []).append(cohort)
-        return found
+        return grouped([*moved, *((one.entry, one.cohort) for one in course.ended)])
 
     def whose(self, entry: Entry) -> str:
         """The founder or brood of a line's animals: as it says, else as they are followed; ``A or

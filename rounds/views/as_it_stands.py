@@ -21,6 +21,7 @@ from rounds.checks.round_clock import Moment
 from rounds.entries.base import BARRIERS_LOOKED_AT, ROOTED, Purpose
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import ANTS_PAST, barrier_standing
+from rounds.grouping import summed
 from rounds.views.species import Form, SpeciesNames, own_words
 from rounds.views.words import age, literal
 
@@ -56,25 +57,23 @@ def holds_words(container: Container, names: SpeciesNames, form: Form) -> Fact:
 def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
     """The animals of a container, with the names of their species in that form; empty where there
     are none."""
-    grouped: dict[tuple[str, str], int] = {}
-    for lot in container.lots:
-        key = stage_word(lot), names.of(lot.brood, form)
-        grouped[key] = grouped.get(key, 0) + lot.number
-    if not grouped:
+    stock = summed(
+        ((stage_word(lot), names.of(lot.brood, form)), lot.number) for lot in container.lots
+    )
+    if not stock:
         return ()
-    several = {name for _, name in grouped if name}
-    kinds = sorted(grouped.items(), key=lambda one: (one[0][0] not in ADULTS, -one[1]))
-    stages = {stage for (stage, _) in grouped}
+    several = {name for _, name in stock if name}
+    kinds = sorted(stock.items(), key=lambda one: (one[0][0] not in ADULTS, -one[1]))
     if len(several) > 1:
-        each = [f"{_number(number, stage)} {name}".rstrip() for (stage, name), number in kinds]
+        each = [f"{animals_of(number, stage)} {name}".rstrip() for (stage, name), number in kinds]
         return tuple(dict.fromkeys(_shortened(each, [number for _, number in kinds])))
     name = f" {next(iter(several))}" if several else ""
     by_stage = sorted(
-        ((sum(n for (s, _), n in kinds if s == stage), stage) for stage in stages),
-        key=lambda one: (one[1] not in ADULTS, -one[0]),
+        summed((stage, number) for (stage, _), number in kinds).items(),
+        key=lambda one: (one[0] not in ADULTS, -one[1]),
     )
-    texts = [_number(number, stage) for number, stage in by_stage]
-    shorter = dict.fromkeys(_shortened(texts, [number for number, _ in by_stage]))
+    texts = [animals_of(number, stage) for stage, number in by_stage]
+    shorter = dict.fromkeys(_shortened(texts, [number for _, number in by_stage]))
     named = [f"{words}{name}" for words in shorter]
     # Of two stages both are named before the species is: 3 eggs are told from 3 females.
     return tuple([named[0], ", ".join(texts), *named[1:]] if len(texts) == 2 else named)
@@ -89,7 +88,8 @@ def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
             yield f"{', '.join(told[:shown])} + {sum(numbers[shown:])} more"
 
 
-def _number(number: int, stage: str) -> str:
+def animals_of(number: int, stage: str) -> str:
+    """``2 females``, ``11 L3``: animals of a stage as a list has it."""
     return count(number, stage) if stage in ADULTS else of_stage(number, stage)
 
 

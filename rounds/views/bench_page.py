@@ -34,6 +34,7 @@ from rounds.entries.base import Purpose
 from rounds.entries.check_labels import called
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.tonight import sill_spans, tonight
+from rounds.grouping import summed
 from rounds.surroundings.air import feel_of_air
 from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, short_stage_word
 from rounds.views.cells import GAP, Cell, Column, Line, Row, line
@@ -780,13 +781,13 @@ def without_stock(container: Container) -> str:
 
 def stock_words(bench: Bench, container: Container, *, names: bool = True) -> str:
     """The stock in a few words: ``4 f dia``, ``11 L3 inachus``; without names ``11 L3``."""
-    grouped: dict[tuple[str, str], int] = {}
-    for lot in container.lots:
-        key = (short_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
-        grouped[key] = grouped.get(key, 0) + lot.number
-    parts = {key: of_stage(how_many, key[0]) for key, how_many in grouped.items()}
-    texts = sorted({name for _, name in grouped if name})
+    stock = summed(
+        ((short_stage_word(lot), literal(bench.short_name(lot.brood)) if names else ""), lot.number)
+        for lot in container.lots
+    )
+    parts = {key: of_stage(how_many, key[0]) for key, how_many in stock.items()}
+    texts = sorted({name for _, name in stock if name})
     # of one stage several: each with its name
-    if len(texts) > 1 and len({stage for stage, _ in grouped}) < len(grouped):
+    if len(texts) > 1 and len({stage for stage, _ in stock}) < len(stock):
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
     return " ".join([*parts.values(), *texts])

@@ -13,6 +13,7 @@ from rounds.bench.measures import METRIC, Measures, measures_of
 from rounds.bench.plurals import PLURALS, count
 from rounds.biology.life_table import StageRow
 from rounds.entries.wording import saying
+from rounds.grouping import summed
 from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
 from rounds.tallies.lifespans import female_lives
@@ -112,9 +113,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tu
             *section("captive females", "released, escaped or alive: out of sight, not dead"),
         ]
         lines += _plot(females_survival(lives, taxon), "no female died yet", room)
-        ends: dict[str, int] = {}
-        for life in lives:
-            ends[life.end] = ends.get(life.end, 0) + life.number
+        ends = summed((life.end, life.number) for life in lives)
         lines.append(
             labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items()))
         )

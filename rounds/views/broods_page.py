@@ -11,7 +11,8 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench
 from rounds.biology import kinship
 from rounds.entries.registry import FounderIntake
-from rounds.tallies.broods import NOT_KNOWN_WHICH, BroodRecord, Lookback, brood_record
+from rounds.grouping import grouped, summed
+from rounds.tallies.broods import NOT_KNOWN_WHICH, BroodRecord, Lookback, Standing, brood_record
 from rounds.tallies.pedigree import (
     LIMIT_SETTING,
     Inbreeding,
@@ -178,9 +179,7 @@ def range_words(found: Inbreeding) -> str:
 
 def here_words(record: BroodRecord) -> str:
     """What is alive of it: ``9 L5, 2 L4``; a founder's container."""
-    by_stage: dict[str, int] = {}
-    for standing in record.standing:
-        by_stage[standing.stage] = by_stage.get(standing.stage, 0) + standing.number
+    by_stage = summed((standing.stage, standing.number) for standing in record.standing)
     if record.founder and record.standing:
         return f"in {literal(record.standing[0].container)}"
     return ", ".join(of_stage(how_many, stage) for stage, how_many in by_stage.items())
@@ -224,20 +223,7 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
         yield labelled("of", parents_words(record))
         yield labelled("laid", laid_words(record, zone, now))
     if record.standing:
-        places: dict[str, list[str]] = {}
-        for standing in record.standing:
-            places.setdefault(standing.container, []).append(
-                " ".join(
-                    filter(
-                        None,
-                        (
-                            of_stage(standing.number, standing.stage),
-                            standing.sex,
-                            "crippled" if standing.crippled else "",
-                        ),
-                    )
-                )
-            )
+        places = grouped((one.container, _standing_words(one)) for one in record.standing)
         yield labelled(
             "now",
             "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()),
@@ -253,6 +239,11 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
             f" {since}",
             "late",
         )
+
+
+def _standing_words(one: Standing) -> str:
+    crippled = "crippled" if one.crippled else ""
+    return " ".join(filter(None, (of_stage(one.number, one.stage), one.sex, crippled)))
 
 
 def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:

@@ -24,6 +24,7 @@ from rounds.entries.check_labels import called
 from rounds.entries.registry import Weighed
 from rounds.entries.wording import animals, comma_joined
 from rounds.forecasts.foresight import Forecasts
+from rounds.grouping import summed
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import span_words
 from rounds.views.bench_page import stock_words, without_stock
@@ -107,9 +108,7 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
     lots = out_of_place(bench, container)
     if not lots:
         return []
-    numbers: dict[str, int] = {}
-    for lot in lots:
-        numbers[lot.stage] = numbers.get(lot.stage, 0) + lot.number
+    numbers = summed((lot.stage, lot.number) for lot in lots)
     text = ", ".join(of_stage(number, stage) for stage, number in numbers.items())
     code = literal(container.code)
     change = f"{code} changed {called(purpose_of(container.lots))}"

@@ -19,6 +19,7 @@ from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import number_setting
 from rounds.forecasts.warmth import warmth_at
+from rounds.grouping import grouped
 from rounds.surroundings.moat import LOW_MM
 from rounds.tallies.warmth import HIGHEST_AT, LOWEST_AT, instant_of
 from rounds.views.cells import Cell, Line, line
@@ -259,7 +260,5 @@ def curve_table(curve: DayCurve, moment: Moment) -> tuple[Line, ...]:
 
 def extremes(marks: Marks, moment: Moment) -> dict[date, tuple[float, float]]:
     """The lowest and highest reading of each local day."""
-    found: dict[date, list[float]] = {}
-    for at, value in marks.readings:
-        found.setdefault(at.astimezone(moment.zone).date(), []).append(value)
-    return {day: (min(values), max(values)) for day, values in found.items()}
+    by_day = grouped((at.astimezone(moment.zone).date(), value) for at, value in marks.readings)
+    return {day: (min(values), max(values)) for day, values in by_day.items()}

@@ -3,7 +3,7 @@ from."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from msgspec.structs import replace
@@ -14,6 +14,7 @@ from rounds.bench.state import Bench
 from rounds.checks.plan import PlanLine, plan_lines
 from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import called, quoted_label
+from rounds.grouping import grouped
 from rounds.views.actions import ACTIONS, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line, row_of
 from rounds.views.keys import KEY_SETTING
@@ -65,9 +66,11 @@ def _whole_page(bench: Bench) -> PlanPage:
     begun: dict[str, str] = {}
     panes: dict[str, tuple[Line, ...]] = {}
     rules: dict[str, PlanLine] = {}
-    for position, alike in enumerate(_alike(plan_lines(bench))):
+    # those together that differ in nothing but the purpose
+    rules_alike = grouped((replace(one, purpose=""), one) for one in plan_lines(bench))
+    for position, (of_any, alike) in enumerate(rules_alike.items()):
         key = f"rule {position}"
-        plan_line = alike[0] if len(alike) == 1 else replace(alike[0], purpose="")
+        plan_line = alike[0] if len(alike) == 1 else of_any
         rows.append(_rule_row(key, plan_line, [one.purpose for one in alike]))
         begun[key] = f"plan {quoted_label(plan_line.rule.check)}{_scope(plan_line)} every_h="
         panes[key] = _rule_pane(alike, measures_of(bench.settings))
@@ -123,14 +126,6 @@ def _scope(plan_line: PlanLine) -> str:
     named = f"'{name}'" if " " in name else name
     purpose = f" purpose={named}" if name else ""
     return f"{purpose}{f' stage={plan_line.rule.stage}' if plan_line.rule.stage else ''}"
-
-
-def _alike(lines: Iterable[PlanLine]) -> list[list[PlanLine]]:
-    """The rules of the plan, those together that differ in nothing but the purpose."""
-    groups: dict[PlanLine, list[PlanLine]] = {}
-    for plan_line in lines:
-        groups.setdefault(replace(plan_line, purpose=""), []).append(plan_line)
-    return list(groups.values())
 
 
 def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:

@@ -17,7 +17,7 @@ from rich.cells import cell_len, set_cell_size
 from rounds import late
 from rounds.bench.codes import in_order
 from rounds.bench.folding.signs import SIGN_WORDS
-from rounds.bench.plurals import count, of_stage
+from rounds.bench.plurals import of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due_state import Due, comes, time_left, urgency
@@ -27,7 +27,8 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import order_key, shelf_of
 from rounds.entries.check_labels import called
 from rounds.forecasts.tonight import sill_spans
-from rounds.views.as_it_stands import short_stage_word, stage_word
+from rounds.grouping import summed
+from rounds.views.as_it_stands import animals_of, kept_words, short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line, row_of
 from rounds.views.queries import with_words
@@ -316,16 +317,10 @@ def _cup(
 def _told(bench: Bench, container: Container, holds: str, names: Iterable[str]) -> str:
     """The animals in whole words, with their species, what matters more, and stems that are kept
     beside them."""
-    groups: dict[str, int] = {}
-    for lot in container.lots:
-        stage = stage_word(lot)
-        groups[stage] = groups.get(stage, 0) + lot.number
-    animals = ", ".join(
-        count(number, stage) if stage in ("female", "male") else of_stage(number, stage)
-        for stage, number in groups.items()
-    )
+    groups = summed((stage_word(lot), lot.number) for lot in container.lots)
+    animals = ", ".join(animals_of(number, stage) for stage, number in groups.items())
     mark = _mark(bench, container)
-    kept = _kept(container) if animals else ""
+    kept = kept_words(container) if animals and container.held else ""
     return ", ".join(
         filter(None, (" ".join(filter(None, (animals or holds, ", ".join(names)))), mark, kept))
     )
@@ -363,12 +358,10 @@ def _holds(container: Container) -> tuple[str, ...]:
     more."""
     if not container.lots:
         if container.held:
-            kept = _kept(container)
+            kept = kept_words(container)
             return (kept, kept.partition(",")[0], "stems")
         return ("plants",) if container.hosts else ("empty",)
-    groups: dict[str, int] = {}
-    for lot in container.lots:
-        groups[short_stage_word(lot)] = groups.get(short_stage_word(lot), 0) + lot.number
+    groups = summed((short_stage_word(lot), lot.number) for lot in container.lots)
     most = sorted(groups, key=lambda stage: -groups[stage])
     ways = [" ".join(of_stage(number, stage) for stage, number in groups.items())]
     for shown in (2, 1):
@@ -380,15 +373,6 @@ def _holds(container: Container) -> tuple[str, ...]:
                 )
             )
     return tuple(ways)
-
-
-def _kept(container: Container) -> str:
-    """The stems that it keeps, and of how many lots; '' where it keeps none."""
-    if not container.held:
-        return ""
-    stems = sum(held.sprigs or 0 for held in container.held)
-    lots = f", {len(container.held)} lots" if len(container.held) > 1 else ""
-    return f"{count(stems, 'kept stem') if stems else 'kept stems'}{lots}"
 
 
 def layout(shelves: Sequence[MapShelf], width: int) -> Layout:

@@ -15,6 +15,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for, weigh
 from rounds.checks.walk import Stop
 from rounds.forecasts.foresight import Forecasts
+from rounds.grouping import grouped
 from rounds.views.cells import Cell, Line, line
 from rounds.views.gaps import of_what_is_read
 from rounds.views.round_end import NOTHING_ASKED
@@ -97,7 +98,6 @@ def left_out_lines(
     weighed = [weigh(bench, stop, due, moment, foresight) for stop, due in left]
     stops = len({stop.where for stop, _ in left})
     until = moment.clock(moment.round_after)
-    lost = sum(check.worth.lost for check in weighed)
     return (
         line(
             Cell(f"What was taken into the {limit_words(walk.minutes)} is done.", "strong"),
@@ -112,7 +112,7 @@ def left_out_lines(
             for codes, checks, group in _left(weighed)
         ),
         line(""),
-        line(_in_all(lost), tone="strong"),
+        line(_in_all(_lost(weighed)), tone="strong"),
     )
 
 
@@ -153,10 +153,7 @@ def _taken(taken: Sequence[WeighedCheck], moment: Moment) -> list[Group]:
     """A line a stop where anything is late or worse; the others that are asked the same share
     one."""
     found: dict[object, list[WeighedCheck]] = {}
-    by_stop: dict[int, list[WeighedCheck]] = {}
-    for check in taken:
-        by_stop.setdefault(id(check.stop), []).append(check)
-    for stop_id, checks in by_stop.items():
+    for stop_id, checks in grouped((id(check.stop), check) for check in taken).items():
         alone = any(
             pressing(weighed_check.due, moment.now) not in ("due", "ahead")
             for weighed_check in checks
@@ -169,13 +166,13 @@ def _taken(taken: Sequence[WeighedCheck], moment: Moment) -> list[Group]:
 
 def _left(left: Sequence[WeighedCheck]) -> list[Group]:
     """A line a check; what may cost most first."""
-    found: dict[str, list[WeighedCheck]] = {}
-    for check in left:
-        found.setdefault(check.due.check, []).append(check)
-    groups = sorted(
-        found.values(), key=lambda group: -sum(weighed_check.worth.lost for weighed_check in group)
-    )
+    by_check = grouped((check.due.check, check) for check in left)
+    groups = sorted(by_check.values(), key=lambda group: -_lost(group))
     return [(_codes(group), _checks(group), group) for group in groups]
+
+
+def _lost(group: Iterable[WeighedCheck]) -> float:
+    return sum(weighed_check.worth.lost for weighed_check in group)
 
 
 def _codes(group: Iterable[WeighedCheck]) -> str:
@@ -206,7 +203,7 @@ def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
     text = pressing_words(worst.due, moment)
     if text and pressing(worst.due, moment.now) in CANNOT_WAIT:
         return text
-    lost = sum(weighed_check.worth.lost for weighed_check in group)
+    lost = _lost(group)
     saved = "" if lost < RARE else f"if left: {_chance(lost, group, ' lost').replace(' such', '')}"
     return "; ".join(part for part in (text, saved) if part) or "due"
 
@@ -214,7 +211,7 @@ def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
 def cost_of(group: Sequence[WeighedCheck]) -> str:
     """What leaving some checks out may cost, in animals and rounds; where nothing was ever found,
     that."""
-    lost = sum(weighed_check.worth.lost for weighed_check in group)
+    lost = _lost(group)
     looks, number = _looks(group)
     if lost < RARE:
         return (

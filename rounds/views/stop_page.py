@@ -9,7 +9,6 @@ from datetime import datetime, timedelta
 from rounds.bench.codes import members
 from rounds.bench.folding.signs import QUIET_SIGNS, SIGNS_IN_FULL
 from rounds.bench.measures import measures_of
-from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due_state import Due, comes, container_of, place_name
 from rounds.checks.facts import STAGE_BITS, left_be_until, others_move
@@ -22,7 +21,8 @@ from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.tonight import sill_spans
-from rounds.views.as_it_stands import kept_words, stage_word
+from rounds.grouping import grouped, summed
+from rounds.views.as_it_stands import animals_of, kept_words, stage_word
 from rounds.views.bench_page import without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
@@ -110,18 +110,15 @@ def here_line(bench: Bench, stop: Stop) -> Line:
 def animals_words(bench: Bench, container: Container) -> str:
     """The animals of a container, the species in whole: ``2 females Leptidea sinapis``, ``11 L3
     Smerinthus ocellata``."""
-    grouped: dict[str, dict[str, int]] = {}
-    for lot in container.lots:
-        taxon = " or ".join(dict.fromkeys(filter(None, members(bench.taxon_of(lot.brood)))))
-        stages = grouped.setdefault(literal(taxon), {})
-        stages[stage_word(lot)] = stages.get(stage_word(lot), 0) + lot.number
+    by_taxon = grouped(
+        (" or ".join(filter(None, members(bench.taxon_of(lot.brood)))), lot)
+        for lot in container.lots
+    )
     texts = []
-    for taxon, stages in grouped.items():
-        words = ", ".join(
-            count(n, one) if one in ("female", "male", "adult") else of_stage(n, one)
-            for one, n in stages.items()
-        )
-        texts.append(f"{words} {taxon}".rstrip())
+    for taxon, lots in by_taxon.items():
+        stages = summed((stage_word(lot), lot.number) for lot in lots)
+        words = ", ".join(animals_of(number, stage) for stage, number in stages.items())
+        texts.append(f"{words} {literal(taxon)}".rstrip())
     return ", ".join(texts)
 
 

@@ -29,6 +29,7 @@ from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
 from rounds.exchange.source import LISTED, Source
+from rounds.grouping import grouped
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
 from rounds.tallies.rearing import parents_of
@@ -52,10 +53,7 @@ EvidenceByEntry = Mapping[str, Sequence[Evidence]]
 
 def evidence_by_entry(source: Source) -> EvidenceByEntry:
     """The evidence of hosts, by the entry that gave it."""
-    found: dict[str, list[Evidence]] = {}
-    for evidence in source.tallies.evidence:
-        found.setdefault(evidence.entry, []).append(evidence)
-    return found
+    return grouped((evidence.entry, evidence) for evidence in source.tallies.evidence)
 
 
 def occurrences(
