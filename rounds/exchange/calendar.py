@@ -9,7 +9,6 @@ whole.
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, BinaryIO
 
@@ -36,13 +35,13 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
 
     calendar = Calendar()
     bench_name = literal(source.bench.settings.get("bench", "")) or "the bench"
-    for name, value in (
-        ("prodid", PRODUCT),
-        ("version", "2.0"),
-        ("calscale", "GREGORIAN"),
-        ("x-wr-calname", f"rounds: {bench_name}"),
-    ):
-        calendar.add(name, value)
+    _fill(
+        calendar,
+        prodid=PRODUCT,
+        version="2.0",
+        calscale="GREGORIAN",
+        x_wr_calname=f"rounds: {bench_name}",
+    )
     until = source.moment.now + within
     result = list(source.counted("events", events(source, within)))
     # What a line said that cannot be read now may hold still, though nothing that is left gives it.
@@ -96,32 +95,33 @@ def _component(event: Event, source: Source, sequence: int, status: str) -> Comp
     component = Entry()
     stamp = utc(source.moment.now).replace(microsecond=0)
     start, end = event.whole_days or (_second(event.start), _second(event.end))
-    values: Iterable[tuple[str, object]] = (
-        ("uid", uid_of(source.book, event.name)),
-        ("dtstamp", stamp),
-        ("last-modified", stamp),
-        ("sequence", sequence),  # a later export takes the place of an earlier one
-        ("status", status),
-        ("dtstart", start),
-        ("dtend", end),
-        ("summary", literal(event.title)),
-        ("description", "\n".join(literal(line) for line in event.words if line)),
-        ("transp", "TRANSPARENT"),
-        ("class", "PRIVATE"),
+    _fill(
+        component,
+        uid=uid_of(source.book, event.name),
+        dtstamp=stamp,
+        last_modified=stamp,
+        sequence=sequence,  # a later export takes the place of an earlier one
+        status=status,
+        dtstart=start,
+        dtend=end,
+        summary=literal(event.title),
+        description="\n".join(literal(line) for line in event.words if line),
+        transp="TRANSPARENT",
     )
-    for name, value in values:
-        if value != "":
-            component.add(name, value)
+    component.add("class", "PRIVATE")
     if event.warn is not None:
         alarm = Alarm()
-        for name, value in (
-            ("action", "DISPLAY"),
-            ("description", literal(event.title)),
-            ("trigger", -event.warn),
-        ):
-            alarm.add(name, value)
+        _fill(alarm, action="DISPLAY", description=literal(event.title), trigger=-event.warn)
         component.add_component(alarm)
     return component
+
+
+def _fill(component: Component, **values: object) -> None:
+    """Say what a part of the calendar has, under the names of the standard; nothing of what is
+    empty."""
+    for name, value in values.items():
+        if value != "":
+            component.add(name.replace("_", "-"), value)
 
 
 def _second(at: datetime) -> datetime:

@@ -13,6 +13,7 @@ from rounds.entries.slots import listed
 from rounds.exchange.document import DocumentTable, Section
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import BroodAccount
+from rounds.grouping import grouped
 from rounds.tallies.female_days import OnHost, of_females
 from rounds.tallies.rearing import line_of
 from rounds.views.laying_page import limits, whose
@@ -54,12 +55,7 @@ def origin_section(account: BroodAccount) -> Section:
 def _parents(account: BroodAccount) -> str:
     begun = account.record.begun
     if begun is None or not (begun.mothers or begun.fathers):
-        put_in = [
-            entry
-            for entry in account.source.counting
-            if isinstance(entry, Stocked) and entry.brood == account.code
-        ]
-        origins = sorted({entry.origin for entry in put_in if entry.origin})
+        origins = sorted({entry.origin for entry in account.lines(Stocked) if entry.origin})
         return (
             f"Parents not recorded. Origin as said: {'; '.join(origins)}."
             if origins
@@ -97,11 +93,7 @@ def laying_section(account: BroodAccount) -> Section:
     """When, on what, and how many eggs were found, against the time that the mothers had with each
     plant."""
     begun = account.record.begun
-    searches = [
-        entry
-        for entry in account.source.counting
-        if isinstance(entry, Searched) and entry.brood == account.code and entry.found
-    ]
+    searches = [entry for entry in account.lines(Searched) if entry.found]
     parts: list[str | DocumentTable] = []
     if begun and begun.laid_from and begun.laid_to:
         parts.append(
@@ -148,16 +140,13 @@ def _found(account: BroodAccount, searches: Sequence[Searched]) -> str:
 
 def _hidden(account: BroodAccount) -> Iterator[str]:
     """Eggs laid here that nobody found before they hatched on kept stems."""
-    plants: dict[str, list[str]] = {}
-    for piece in account.back.evidence:
-        if piece.brood == account.code and piece.grade == "laid on":
-            plants.setdefault(piece.entry, []).append(piece.plant)
-    for entry in account.source.counting:
-        if (
-            isinstance(entry, Stocked)
-            and entry.brood == account.code
-            and (entry.id in plants or entry.origin == HIDDEN_ON_STEMS)
-        ):
+    plants = grouped(
+        (piece.entry, piece.plant)
+        for piece in account.back.evidence
+        if piece.brood == account.code and piece.grade == "laid on"
+    )
+    for entry in account.lines(Stocked):
+        if entry.id in plants or entry.origin == HIDDEN_ON_STEMS:
             of = f" of {' or '.join(plants[entry.id])}" if entry.id in plants else ""
             yield (
                 f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by"
@@ -175,15 +164,9 @@ def _laying_rows(account: BroodAccount, mothers: Sequence[str]) -> Iterator[tupl
             if (all_of_it.taxon, all_of_it.plant) == (own.taxon, own.plant) and len(
                 all_of_it.parts
             ) > len(own.parts):
-                yield _plant_row(
-                    account,
-                    all_of_it,
-                    f"all females of the species, {', '.join(_containers(all_of_it))}",
-                )
-
-
-def _containers(on_host: OnHost) -> list[str]:
-    return sorted({part.container for part in on_host.parts}, key=in_order)
+                places = sorted({part.container for part in all_of_it.parts}, key=in_order)
+                words = f"all females of the species, {', '.join(places)}"
+                yield _plant_row(account, all_of_it, words)
 
 
 def _plant_row(account: BroodAccount, on_host: OnHost, whose_words: str) -> tuple[str, ...]:

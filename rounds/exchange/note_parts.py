@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from typing import TypeVar
 
+from rounds.entries.base import Entry
 from rounds.exchange.source import Source
 from rounds.tallies.broods import BroodRecord, Lookback, brood_record
 from rounds.tallies.cohorts import Ended, Passage
 from rounds.tallies.pedigree import forebears
 from rounds.views.words import day_in_words
+
+Line = TypeVar("Line", bound=Entry)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,11 @@ class BroodAccount:
     def either(self) -> list[str]:
         """The codes (``A or B``) of animals that may be of it or of another brood."""
         return self.back.course.unsure_codes([self.code])
+
+    def lines(self, kind: type[Line]) -> list[Line]:
+        """The lines of that kind about it."""
+        lines = (entry for entry in self.source.counting if isinstance(entry, kind))
+        return [entry for entry in lines if getattr(entry, "brood", "") == self.code]
 
     def day(self, at: datetime) -> str:
         """A local day: ``20 May 2026``."""

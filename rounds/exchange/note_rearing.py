@@ -7,7 +7,6 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from datetime import datetime
 from math import isnan
-from typing import TypeVar
 
 from msgspec.structs import replace
 
@@ -359,14 +358,14 @@ def voucher_section(account: BroodAccount) -> Section:
         parts.append(table("voucher, number, stage, kept at, day", rows))
     else:
         parts.append("No specimen of it was kept.")
-    parasitoids = list(_lines(account, Parasitoid))
+    parasitoids = account.lines(Parasitoid)
     if parasitoids:
         text = "; ".join(
             f"{account.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids
         )
         parts.append(f"Parasitoids that came out of it: {text}.")
     photos = sorted(
-        _lines(account, Photo),
+        account.lines(Photo),
         key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at),
     )
     if photos:
@@ -377,16 +376,6 @@ def voucher_section(account: BroodAccount) -> Section:
         for one in sorted(pictures(account.source, account.code), key=lambda one: one.entry.at)
     ]
     return Section("Specimens and photos", tuple(parts))
-
-
-Line = TypeVar("Line", Parasitoid, Photo, Weighed)
-
-
-def _lines(account: BroodAccount, kind: type[Line]) -> Iterator[Line]:
-    """The lines of that kind about the brood."""
-    for entry in account.source.counting:
-        if isinstance(entry, kind) and entry.brood == account.code:
-            yield entry
 
 
 def _when(account: BroodAccount, entry: Photo) -> str:
@@ -411,7 +400,7 @@ def mass_sections(account: BroodAccount) -> Iterator[Section]:
             str(entry.number),
             number(entry.mass_mg / entry.number),
         )
-        for entry in _lines(account, Weighed)
+        for entry in account.lines(Weighed)
     ]
     if rows:
         yield Section("Mass", (table("day, stage, weighed together, mass of one (mg)", rows),))

@@ -242,24 +242,15 @@ def _actions() -> Iterator[Action]:
 ACTIONS = tuple(_actions())
 
 
-# The scopes of each screen, its own last. A screen that is not named here has 'everywhere' and its
-# own.
-SCOPES_OF: dict[Scope, tuple[Scope, ...]] = {
-    "bench": ("everywhere", "list", "bench"),
-    "daybook": ("everywhere", "list", "daybook"),
-    **{
-        scope: ("everywhere", scope)
-        for scope in get_args(Scope)
-        if scope not in ("everywhere", "list", "bench", "daybook")
-    },
-}
-
-
 def scopes_of(screen: Scope) -> tuple[Scope, ...]:
     """The scopes of a screen, its own last."""
-    if screen in ("everywhere", "list"):
-        return (screen,)
-    return SCOPES_OF.get(screen, ("everywhere", screen))
+    if screen in ("bench", "daybook"):
+        return ("everywhere", "list", screen)
+    return ("everywhere", screen) if screen in SCREENS else (screen,)
+
+
+SCREENS: tuple[Scope, ...] = get_args(Scope)
+SCREENS = tuple(scope for scope in SCREENS if scope not in ("everywhere", "list"))
 
 
 def actions_of(*scopes: Scope) -> tuple[Action, ...]:

@@ -52,6 +52,7 @@ from rounds.views.states import (
     State,
     bar,
     left_words,
+    place_words,
     state_of,
     state_word,
 )
@@ -607,7 +608,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     )
     begin = f"{key_label(bench.settings, 'bench', 'round')} begins the round"
     if late:
-        named = [f"{_where(due)} {_what(due)}".strip() for due in late]
+        named = [f"{place_words(due)} {_what(due)}".strip() for due in late]
         number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
         return (*(f"{number}: {_listed(named, most)}." for most in (4, 3, 2, 1)), f"{number}.")
     due_now = sum(1 for due in dues if pressing(due, now) == "due")
@@ -619,7 +620,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
         return ("Nothing is due, and nothing is to come.",)
     at = moment.clock(comes(coming, now))
     same = [due for due in dues if comes(due, now) == comes(coming, now)]
-    what = f"{_where(coming)}: {_what(coming)}"
+    what = f"{place_words(coming)}: {_what(coming)}"
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
     container = container_of(bench, coming)
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
@@ -632,14 +633,10 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     )
 
 
-def _where(due: Due) -> str:
-    return place_name(due).removeprefix("the ")
-
-
 def _what(due: Due) -> str:
     """The check by its label; of the room, which is called as its place, what is read there."""
     label = CHECKS[due.check].label
-    return "temperature" if label == _where(due) else label
+    return "temperature" if label == place_words(due) else label
 
 
 def _listed(named: Sequence[str], most: int) -> str:
@@ -756,10 +753,7 @@ def sill_words(bench: Bench, moment: Moment) -> str:
 
 
 def _shown_words(bench: Bench, shown: BenchFilter) -> str:
-    if shown == BenchFilter():
-        return ""
-    total = sum(1 for _ in bench.standing())
-    parts = [count(total, "container")]
+    parts = [count(sum(1 for _ in bench.standing()), "container")]
     if shown.purpose:
         parts.append(f"only {called(shown.purpose)}")
     if shown.only_due:

@@ -8,14 +8,14 @@ from datetime import datetime
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink, food, host, store
-from rounds.checks.due_state import Due, container_of, how_bad, past_limit, place_name, pressing
+from rounds.checks.due_state import Due, container_of, how_bad, past_limit, pressing
 from rounds.checks.facts import arrived
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.views.as_it_stands import Fact, holds_words
 from rounds.views.cells import Cell, Column, Row
 from rounds.views.species import FORMS, SpeciesNames
-from rounds.views.states import PAST, SIGNS, TONES, harm_words, state_of
+from rounds.views.states import PAST, SIGNS, TONES, harm_words, place_words, state_of
 from rounds.views.words import age, literal
 
 MAX_LINES = 3
@@ -45,14 +45,7 @@ def danger_rows(
         width: cells for a line, without the signs left of it. What does not fit is said shorter,
             never cut.
     """
-    codes = [
-        (
-            literal(place_name(due)).removeprefix("the ")
-            if due.place_kind != "container"
-            else literal(due.where)
-        )
-        for due in worst_ones
-    ]
+    codes = [place_words(due) for due in worst_ones]
     code_width = max((len(code) for code in codes), default=0)
     rows = []
     for position, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
@@ -108,21 +101,12 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     if container is None:
         label = CHECKS[due.check].label
         return (wrong[0] if wrong[0].startswith(label) else f"{label}: {wrong[0]}", *wrong, label)
-    texts = []
     one = sum(lot.number for lot in container.lots) == 1
-    for form in FORMS:
-        for held in holds_words(container, names, form):
-            texts.append(
-                f"{held}{_predicate(bench, due, container, moment, one)}"
-                if _counts_from(due)
-                else f"{held}: {wrong[0]}"
-            )
-    alone = wrong[0]
-    if _counts_from(due):
-        alone = _predicate(bench, due, container, moment, one).removeprefix(":").lstrip()
-        shorter = alone.replace(_came(bench, due, container), "")
-        return (*texts, alone, shorter, *wrong[1:], CHECKS[due.check].label)
-    return (*texts, alone, *wrong[1:], CHECKS[due.check].label)
+    said = _predicate(bench, due, container, moment, one) if _counts_from(due) else f": {wrong[0]}"
+    texts = [f"{held}{said}" for form in FORMS for held in holds_words(container, names, form)]
+    alone = said.removeprefix(":").lstrip()
+    shorter = [alone.replace(_came(bench, due, container), "")] if _counts_from(due) else []
+    return (*texts, alone, *shorter, *wrong[1:], CHECKS[due.check].label)
 
 
 def _counts_from(due: Due) -> bool:

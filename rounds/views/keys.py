@@ -15,7 +15,7 @@ from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.views.actions import (
     ACTIONS,
     KEY_SIGNS,
-    SCOPES_OF,
+    SCREENS,
     Action,
     Scope,
     actions_of,
@@ -109,7 +109,7 @@ def binding_id(screen: Scope, action: Action) -> str:
 def keymap(settings: Mapping[str, str]) -> dict[str, str]:
     """The keys that differ from the table's own, by binding."""
     changed: dict[str, str] = {}
-    for screen in SCOPES_OF:
+    for screen in SCREENS:
         own = {action.id: action.key for action in actions_of(*scopes_of(screen))}
         for action in actions_in(settings, *scopes_of(screen)):
             if action.key != own[action.id]:
@@ -139,7 +139,7 @@ def key_refusal(settings: Mapping[str, str], name: str, value: str) -> str | Non
             f"'{literal(value)}' cannot be a key here; one small letter, one of , ; ' - or f1 to"
             " f12 can"
         )
-    for screen in SCOPES_OF:
+    for screen in SCREENS:
         trouble = _clash(settings, screen, action_id, key)
         if trouble:
             return trouble

@@ -64,12 +64,8 @@ def things(
 
 def _containers(bench: Bench) -> Iterator[SearchHit]:
     for container in bench.standing():
-        yield SearchHit(
-            "container",
-            container.code,
-            _container_words(bench, container),
-            ("container", container.code),
-        )
+        code, about = container.code, _container_words(bench, container)
+        yield SearchHit("container", code, about, ("container", code))
     for code in bench.closed:
         if bench.at(code) is None:
             yield SearchHit("container", code, "closed and washed", ("words", code))
@@ -78,15 +74,10 @@ def _containers(bench: Bench) -> Iterator[SearchHit]:
 def _container_words(bench: Bench, container: Container) -> str:
     hosts = ", ".join(f"{host.plant} {host.part}".strip() for host in container.hosts)
     broods = ", ".join(sorted({lot.brood for lot in container.lots}, key=in_order))
-    parts = [  # what is looked for first, for a list may have no room for the rest
-        stock_words(bench, container),
-        hosts,
-        called(container.purpose),
-        f"shelf {container.shelf}" if container.shelf else "",
-        broods,
-        _barrier(container.barrier),
-    ]
-    return ", ".join(part for part in parts if part)
+    purpose, shelf = called(container.purpose), container.shelf and f"shelf {container.shelf}"
+    # what is looked for first, for a list may have no room for the rest
+    parts = (stock_words(bench, container), hosts, purpose, shelf, broods)
+    return ", ".join(filter(None, (*parts, _barrier(container.barrier))))
 
 
 def _shelves(bench: Bench) -> Iterator[SearchHit]:
@@ -114,22 +105,14 @@ def _plants(bench: Bench) -> Iterator[SearchHit]:
         for host in container.hosts:
             standing.setdefault(host.plant, []).append(container.code)
     for name, codes in standing.items():
-        yield SearchHit(
-            "plant",
-            name,
-            f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now",
-            ("words", name),
-        )
+        about = f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now"
+        yield SearchHit("plant", name, about, ("words", name))
 
 
 def _papers(bench: Bench) -> Iterator[SearchHit]:
     for number, permit in bench.permits.items():
-        yield SearchHit(
-            "permit",
-            number,
-            ", ".join(part for part in (permit.body, permit.taxon) if part),
-            ("words", number),
-        )
+        about = ", ".join(filter(None, (permit.body, permit.taxon)))
+        yield SearchHit("permit", number, about, ("words", number))
 
 
 def found(all_things: Iterable[SearchHit], words: str) -> tuple[SearchHit, ...]:

@@ -7,7 +7,7 @@ import pytest
 from rounds.checks.look import LOOKS
 from rounds.checks.question import Question
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
-from rounds.views.actions import SCOPES_OF, Scope, scopes_of
+from rounds.views.actions import SCREENS, Scope, scopes_of
 from rounds.views.keys import (
     HANDS,
     LOSS_LETTERS,
@@ -74,7 +74,7 @@ def test_a_change_from_elsewhere_that_clashes_is_passed_over() -> None:
 
 
 @pytest.mark.parametrize("hand", ["", "left", "right"])
-@pytest.mark.parametrize("screen", list(SCOPES_OF))
+@pytest.mark.parametrize("screen", list(SCREENS))
 def test_no_two_things_share_a_key_on_a_screen(hand: str, screen: Scope) -> None:
     keys = [
         key

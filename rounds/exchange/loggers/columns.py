@@ -87,32 +87,24 @@ def wished(table: LoggerTable, wish: str, option: str) -> int:
     """The column that the keeper named."""
     if wish.isdecimal() and 1 <= int(wish) <= table.width and wish not in table.headings:
         return int(wish) - 1
-    exact = [
-        number
-        for number, name in enumerate(table.headings)
-        if name.casefold() == wish.casefold().strip()
-    ]
-    part = [
-        number
-        for number, name in enumerate(table.headings)
-        if wish.casefold().strip() in name.casefold()
-    ]
+    wanted, names = wish.casefold().strip(), [name.casefold() for name in table.headings]
+    exact = [number for number, name in enumerate(names) if name == wanted]
+    part = [number for number, name in enumerate(names) if wanted in name]
     for numbers in (exact, part):
         if len(numbers) == 1:
             return numbers[0]
     what = "several columns are" if part else "no column is"
     every = range(table.width)
-    raise UnclearFile(
-        f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every)
-    )
+    raise _asked(f"{what} called '{wish}'; there are {_listed(table, every)}", option, every)
 
 
 def _listed(table: LoggerTable, columns: Sequence[int]) -> str:
     return ", ".join(table.named(one) for one in columns[:12])
 
 
-def _choices(table: LoggerTable, columns: Sequence[int]) -> tuple[str, ...]:
-    return tuple(str(one + 1) for one in columns[:12])
+def _asked(words: str, option: str, columns: Sequence[int]) -> UnclearFile:
+    """Which of some columns is meant, by its number."""
+    return UnclearFile(words, option, tuple(str(one + 1) for one in columns[:12]))
 
 
 def _time(table: LoggerTable, wish: str, device: int | None) -> tuple[int, int | None, int | None]:
@@ -130,26 +122,17 @@ def _time(table: LoggerTable, wish: str, device: int | None) -> tuple[int, int |
                 if re.search(r"time|epoch|unix|date", table.headings[column].casefold())
             ] or numbers
         if len(numbers) > 1:
-            raise UnclearFile(
-                f"several columns hold times: {_listed(table, numbers)}; say which with --time",
-                "time",
-                _choices(table, numbers),
-            )
+            words = f"several columns hold times: {_listed(table, numbers)}"
+            raise _asked(f"{words}; say which with --time", "time", numbers)
         if numbers:
             return numbers[0], None, None
     dates = [column for column, one in enumerate(kinds) if one == "date"]
     if not dates:
-        raise UnclearFile(
-            "no column holds dates; say which it is with --time",
-            "time",
-            _choices(table, range(table.width)),
-        )
+        words = "no column holds dates; say which it is with --time"
+        raise _asked(words, "time", range(table.width))
     if len(dates) > 1:
-        raise UnclearFile(
-            f"several columns hold dates: {_listed(table, dates)}; say which with --time",
-            "time",
-            _choices(table, dates),
-        )
+        words = f"several columns hold dates: {_listed(table, dates)}"
+        raise _asked(f"{words}; say which with --time", "time", dates)
     clock = _clock_for(table, dates[0])
     return dates[0], clock, _half_for(table, clock)
 
@@ -247,19 +230,11 @@ def _temperature(table: LoggerTable, wish: str, numbers: Sequence[int]) -> tuple
     ]
     if len(left) == 1:
         return left[0], "the only numbers that can be one"
+    every = _listed(table, range(table.width))
+    words = f"several columns may be the temperature: {_listed(table, left)}"
     if not left:
-        raise UnclearFile(
-            f"no column seems to hold temperatures; there are {_listed(table, range(table.width))};"
-            " say which with --temperature",
-            "temperature",
-            _choices(table, numbers),
-        )
-    raise UnclearFile(
-        f"several columns may be the temperature: {_listed(table, left)}; say which with"
-        " --temperature",
-        "temperature",
-        _choices(table, left),
-    )
+        words = f"no column seems to hold temperatures; there are {every}"
+    raise _asked(f"{words}; say which with --temperature", "temperature", left or numbers)
 
 
 def _bare(name: str) -> str:
@@ -274,11 +249,6 @@ def _humidity(table: LoggerTable, numbers: Sequence[int]) -> tuple[int | None, s
     if len(called) == 1:
         return called[0], f"humidity: {table.named(called[0])}, by its heading"
     if called:
-        return (
-            None,
-            (
-                f"humidity: left out, for {_listed(table, called)} may be it; say which with"
-                " --humidity"
-            ),
-        )
+        words = f"humidity: left out, for {_listed(table, called)} may be it"
+        return None, f"{words}; say which with --humidity"
     return None, "humidity: no column is called so"

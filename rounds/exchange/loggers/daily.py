@@ -13,7 +13,7 @@ from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain,
 from rounds.exchange.loggers.columns import ReadingOptions
 from rounds.exchange.loggers.dates import day_reader, find_order
 from rounds.exchange.loggers.headings import unit_of
-from rounds.exchange.loggers.reading import COLDEST_C, WARMEST_C, LinesLeftOut
+from rounds.exchange.loggers.reading import COLDEST_C, WARMEST_C, LeftOut, LinesLeftOut
 from rounds.exchange.loggers.table import LOOKED_AT, reads
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile
@@ -84,21 +84,21 @@ def read_days(
         now.date().toordinal() - _EPOCH_DAY + 1,
     )
     celsius, unit_told = _unit(headings, [low, high], table, wishes.unit)
-    read_day, out, days = day_reader(order), dict[str, list[int]](), dict[datetime, DayRead]()
+    read_day, out, days = day_reader(order), LeftOut(), dict[datetime, DayRead]()
     for number, cells in table:
         found = _day(cells, (dates, low, high), read_day, celsius, zone, now)
         if isinstance(found, DayRead) and found.at not in days:
             days[found.at] = found
         else:
             why = found if isinstance(found, str) else "its day is that of a line before it"
-            out.setdefault(why, []).append(number)
+            out.add(why, number)
     return DailyLog(
         tuple(days[at] for at in sorted(days)),
         (
             f"days: '{headings[dates]}', {order_told}",
             f"lowest: '{headings[low]}', highest: '{headings[high]}', {unit_told}",
         ),
-        tuple(LinesLeftOut(why, len(some), tuple(some[:5])) for why, some in out.items()),
+        out.told(),
     )
 
 
@@ -111,13 +111,8 @@ def _rows(lines: Sequence[str]) -> tuple[list[str], int, str] | None:
             if reads(line, separator):
                 return None
             kinds = [kind_of(cell) for cell in split(line, separator)]
-            numbers = kinds.count("number")
-            if (
-                kinds.count("date") == 1
-                and numbers + kinds.count("empty") > 1
-                and numbers
-                and number
-            ):
+            dates, numbers = kinds.count("date"), kinds.count("number")
+            if dates == 1 and numbers + kinds.count("empty") > 1 and numbers and number:
                 heading = [plain(cell) for cell in split(lines[number - 1], separator)]
                 return (heading, number, separator) if len(heading) >= len(kinds) else None
     return None

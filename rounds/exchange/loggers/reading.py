@@ -65,7 +65,7 @@ class Log:
     not_taken: tuple[LinesLeftOut, ...]
 
 
-class _LeftOut:
+class LeftOut:
     """Counts lines left out, by reason."""
 
     def __init__(self) -> None:
@@ -73,12 +73,14 @@ class _LeftOut:
         self._lines: dict[str, list[int]] = {}
 
     def add(self, why: str, line: int) -> None:
+        """One more for that reason."""
         self._counts[why] = self._counts.get(why, 0) + 1
         lines = self._lines.setdefault(why, [])
         if len(lines) < TOLD_LINES:
             lines.append(line)
 
     def told(self) -> tuple[LinesLeftOut, ...]:
+        """How many for each reason."""
         return tuple(
             LinesLeftOut(why, count, tuple(self._lines[why])) for why, count in self._counts.items()
         )
@@ -231,7 +233,7 @@ class _Reader:
         self._is_epoch = table.mostly(columns.time) == "epoch"
         self._celsius = TO_CELSIUS[unit]
         self._latest = now + AHEAD_ALLOWED
-        self._left_out = _LeftOut()
+        self._left_out = LeftOut()
         self._clock = LocalClock(zone)
         self._zone = zone
         self.own_offsets = 0

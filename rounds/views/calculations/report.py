@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import takewhile
 from typing import TYPE_CHECKING, Any, TextIO
 
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from rounds.bench.measures import METRIC, Measures
 from rounds.views.calculations import all_calculations
@@ -232,14 +232,7 @@ def data(
             one.name: {"value": values[one.name], "unit": one.unit} for one in calculation.inputs
         },
         "figures": [
-            {
-                "label": figure.label,
-                "value": figure.value,
-                "unit": figure.unit,
-                "low": figure.low,
-                "high": figure.high,
-                "interval": figure.interval,
-            }
+            {name: value for name, value in asdict(figure).items() if name != "digits"}
             for figure in worked.figures
         ],
         "words": list(worked.words),
