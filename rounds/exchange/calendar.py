@@ -94,7 +94,7 @@ def _component(event: Event, source: Source, sequence: int, status: str) -> Comp
 
     component = Entry()
     stamp = utc(source.moment.now).replace(microsecond=0)
-    start, end = event.whole_days or (_second(event.start), _second(event.end))
+    start, end = event.whole_days or (_second(event.start), _second(event.start + event.lasts))
     _fill(
         component,
         uid=uid_of(source.book, event.name),

@@ -50,18 +50,18 @@ class Event:
 
     Args:
         name: its lasting name.
-        start, end: from when to when; where ``whole_days``, of the first local day and the day
+        lasts: how long it takes; where ``whole_days``, these are the first local day and the day
         after the last.
         warn: how long before its start an alarm rings; None for none.
     """
 
     name: str
     start: datetime
-    end: datetime
     title: str
     words: tuple[str, ...] = ()
     warn: timedelta | None = None
     whole_days: tuple[date, date] | None = None
+    lasts: timedelta = A_LOOK
 
 
 def events(source: Source, within: timedelta) -> Iterator[Event]:
@@ -84,15 +84,8 @@ def events(source: Source, within: timedelta) -> Iterator[Event]:
 def _not_whole(source: Source) -> Iterator[Event]:
     """That the calendar may lack something, in the calendar itself."""
     if gaps := source.desk.gaps:
-        now = source.moment.now
-        yield Event(
-            BOOK_NOT_WHOLE,
-            now,
-            now + A_LOOK,
-            f"{NOT_WHOLE}: this calendar may lack something",
-            tuple(gaps),
-            AT_ITS_BEGIN,
-        )
+        title = f"{NOT_WHOLE}: this calendar may lack something"
+        yield Event(BOOK_NOT_WHOLE, source.moment.now, title, tuple(gaps), AT_ITS_BEGIN)
 
 
 def round_name(begin: datetime, moment: Moment) -> tuple[str, str]:
@@ -158,14 +151,8 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
             continue
         title = f"{word} round: {count(len(listed[begin]), 'check')}"
         title += f", {len(danger)} in danger after it" if danger else ""
-        yield Event(
-            name,
-            begin,
-            begin + A_ROUND,
-            title,
-            _capped([*danger, *listed[begin]]),
-            AT_ITS_BEGIN if danger else None,
-        )
+        checks, warn = _capped([*danger, *listed[begin]]), AT_ITS_BEGIN if danger else None
+        yield Event(name, begin, title, checks, warn, lasts=A_ROUND)
 
 
 def _before_the_next(
@@ -177,16 +164,10 @@ def _before_the_next(
 ) -> Iterator[Event]:
     """What is due already, and what presses before the next round comes."""
     if at_once:
-        lines = tuple(_line(due, source) for due in at_once)
+        lines = _capped([_line(due, source) for due in at_once])
         warn = AT_ITS_BEGIN if any(due in urgent for due in at_once) else None
-        yield Event(
-            "due now",
-            now,
-            now + A_ROUND,
-            f"due now: {count(len(at_once), 'check')}",
-            _capped(list(lines)),
-            warn,
-        )
+        title = f"due now: {count(len(at_once), 'check')}"
+        yield Event("due now", now, title, lines, warn, lasts=A_ROUND)
     if between:
         first = min(at for at, _ in between)
         lines = tuple(
@@ -194,14 +175,8 @@ def _before_the_next(
             for at, due in between
         )
         warn = AT_ITS_BEGIN if any(due in urgent for _, due in between) else None
-        yield Event(
-            "between",
-            first,
-            first + A_LOOK,
-            f"before the next round: {count(len(between), 'check')}",
-            lines,
-            warn,
-        )
+        title = f"before the next round: {count(len(between), 'check')}"
+        yield Event("between", first, title, lines, warn)
 
 
 def _round_for(moment: Moment, at: datetime, pressing: datetime | None) -> datetime:
@@ -264,11 +239,8 @@ def _line(due: Due, source: Source) -> str:
 
 
 def _what(due: Due) -> str:
-    return f"{place_words(due)}: {CHECKS[due.check].label}{_subject(due)}"
-
-
-def _subject(due: Due) -> str:
-    return f" {due.subject}" if due.subject and due.subject != due.where else ""
+    subject = f" {due.subject}" if due.subject and due.subject != due.where else ""
+    return f"{place_words(due)}: {CHECKS[due.check].label}{subject}"
 
 
 def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
@@ -288,9 +260,7 @@ def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
                 title, days = f"permit {permit.number}: its last day", (last, last + A_DAY)
             words = (f"issued by {permit.body}",) if permit.body else ()
             words += (permit_words(source.bench, permit, source.moment.now),)
-        yield Event(
-            f"{due.check}:{due.subject}", due.since, due.since + A_LOOK, title, words, WARNED, days
-        )
+        yield Event(f"{due.check}:{due.subject}", due.since, title, words, WARNED, days)
 
 
 def _permits(bench: Bench, code: str, now: datetime) -> Iterator[str]:
@@ -307,7 +277,7 @@ def _not_disturbed(source: Source) -> Iterator[Event]:
         if until is not None:
             reason = (container.leave_be_why,) if container.leave_be_why else ()
             title = f"{container.code}: 'do not disturb' ends"
-            yield Event(f"left be:{container.code}", utc(until), utc(until) + A_LOOK, title, reason)
+            yield Event(f"left be:{container.code}", utc(until), title, reason)
 
 
 def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
@@ -347,7 +317,7 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
         )
         warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
         words = (f"{_leaf_words(source, item.where)} by morning", *words) if warn else words
-        yield Event(name, utc(change.first), utc(change.last), title, words, warn, days)
+        yield Event(name, utc(change.first), title, words, warn, days)
 
 
 def _leaf_words(source: Source, where: str) -> str:

@@ -19,7 +19,6 @@ from rounds.checks.round_clock import utc
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
 from rounds.exchange.calendar_events import (
-    A_LOOK,
     ALARMED,
     BOOK_NOT_WHOLE,
     Event,
@@ -59,7 +58,7 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
     names += [round_name(begin, source.moment)[0] for begin in to_come]
     for name in dict.fromkeys(names):
         if name not in held:
-            yield Event(name, now, now + A_LOOK, "no longer")
+            yield Event(name, now, "no longer")
 
 
 def _recent(source: Source) -> Iterator[Entry]:
@@ -77,17 +76,14 @@ def _deadlines(source: Source) -> Iterator[str]:
     for entry in _recent(source):
         if isinstance(entry, ReleaseBy):
             yield f"release:{entry.code or entry.container}"
-            yield from (f"release:{code}" for code in _founders_of(source.bench, entry.container))
+            # it may have been meant for those that came into the container
+            for code, founder in source.bench.founders.items():
+                if founder.container == entry.container:
+                    yield f"release:{code}"
         elif isinstance(entry, FounderIntake) and entry.permit:
             yield f"release:{entry.code}"
         elif isinstance(entry, Permit):
             yield f"permit:{entry.number}"
-
-
-def _founders_of(bench: Bench, container: str) -> list[str]:
-    """The founders that came into a container, for whom a deadline of the container may have been
-    meant."""
-    return [code for code, founder in bench.founders.items() if founder.container == container]
 
 
 def _left_be(source: Source) -> Iterator[str]:

@@ -10,27 +10,23 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
+from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import Any, BinaryIO
 
 from rounds.app.desk import Desk
 from rounds.entries.slots import each, listed
 from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 from rounds.exchange.source import Source
 
-if TYPE_CHECKING:
-    from rounds.exchange.document import Document
-
-
 TypedFields = Callable[[argparse.Namespace], frozenset[str]]
+Writer = Callable[[Source, argparse.Namespace, BinaryIO], list[str]]
+Option = tuple[str, dict[str, Any]]
 
 
 def _holds(names: str) -> TypedFields:
     """That a file holds these fields as they were typed, whatever its options."""
     return lambda options: each(names)
-
-
-_OF_ARCHIVE = _holds("origin depository where place collector voucher body value")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +35,7 @@ class Export:
 
     Args:
         endings: the file names that it writes to.
-        options: adds its own options to a parser.
+        options: its own, each by its flag.
         write: writes to an open file and tells what it wrote, a line each; raises Refused where it
             cannot.
         about: what is named before the file: its heading in the help, and a word on it; empty where
@@ -51,11 +47,16 @@ class Export:
     name: str
     help: str
     endings: tuple[str, ...]
-    write: Callable[[Source, argparse.Namespace, BinaryIO], list[str]]
-    options: Callable[[argparse.ArgumentParser], None] = lambda parser: None
+    write: Writer
+    options: tuple[Option, ...] = ()
     places: bool = False
     about: tuple[str, str] = ("", "")
     typed: TypedFields = lambda options: frozenset()
+
+    def add_options(self, parser: argparse.ArgumentParser) -> None:
+        """Let a parser take its own options."""
+        for flag, how in self.options:
+            parser.add_argument(flag, **how)
 
 
 def ending_of(export: Export, path: Path) -> str:
@@ -79,22 +80,6 @@ TABLE_NAMES = listed(
 )
 
 
-def _csv_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--table",
-        choices=TABLE_NAMES,
-        type=str.casefold,
-        metavar="NAME",
-        help=f"which table: {', '.join(TABLE_NAMES)}; all of them where FILE ends in .zip",
-    )
-
-
-def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.tables.tables import write_tables
-
-    return write_tables(_tables_of(options), source, out, together=_ending(options) == ".zip")
-
-
 def _ending(options: argparse.Namespace) -> str:
     return Path(options.file).suffix.casefold()
 
@@ -110,34 +95,6 @@ def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
     return frozenset().union(*(TABLES[name].typed for name in _tables_of(options)))
 
 
-def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.archive.archive import write_archive
-
-    return write_archive(source, out, wild_only=options.wild_only)
-
-
-def _wild_option(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--wild-only", action="store_true", help="only animals as they were found in the wild"
-    )
-
-
-def _occurrences(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.archive.archive import write_occurrences
-
-    return write_occurrences(source, out, wild_only=options.wild_only)
-
-
-def _ics_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--within", default="7d", help="how far ahead, as 7d or 36h")
-
-
-def _ics(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.calendar import write_calendar
-
-    return write_calendar(source, _span(options.within), out)
-
-
 def _span(text: str) -> timedelta:
     match = re.fullmatch(r"(\d{1,4})([dh])", text.strip().casefold())
     if not match:
@@ -146,21 +103,6 @@ def _span(text: str) -> timedelta:
     if span > MAX_AHEAD:
         raise ExportRefused(f"--within is '{text}'; it can be {MAX_AHEAD.days}d at most")
     return span
-
-
-def _codes_option(parser: argparse.ArgumentParser, about: str) -> None:
-    parser.add_argument("--for", dest="codes", nargs="+", default=[], metavar="CODE", help=about)
-
-
-def _labels_options(parser: argparse.ArgumentParser) -> None:
-    _codes_option(parser, "only these containers")
-    parser.add_argument("--size", default="50x25", help="of one label in mm, as 50x25")
-
-
-def _labels(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.labels import write_labels
-
-    return write_labels(source, options.codes, _size(options.size), out)
 
 
 def _size(text: str) -> tuple[int, int]:
@@ -173,55 +115,33 @@ def _size(text: str) -> tuple[int, int]:
     return int(match[1]), int(match[2])
 
 
-def _pins_options(parser: argparse.ArgumentParser) -> None:
-    _codes_option(parser, "only these broods or founders")
+def _writer(place: str, **given: Callable[[argparse.Namespace], Any]) -> Writer:
+    """What writes an export: a function by its module, loaded when it is asked for, and what it is
+    given of the options; a document that comes of it is written as its file's ending says."""
+    module, _, name = place.partition(":")
+
+    def write(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+        call = getattr(import_module(f"rounds.exchange.{module}"), name)
+        said = {argument: of(options) for argument, of in given.items()}
+        if name.startswith("write_"):
+            texts: list[str] = call(source=source, out=out, **said)
+            return texts
+        from rounds.exchange.document_file import write_document
+
+        return write_document(call(source=source, **said), _ending(options), out)
+
+    return write
 
 
-def _pins(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.pins import write_pins
-
-    return write_pins(source, options.codes, out)
+def _option(flag: str, **how: Any) -> Option:
+    return flag, how
 
 
-def _document(document: Document, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.document_file import write_document
-
-    return write_document(document, _ending(options), out)
-
-
-def _note(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.note import note
-
-    return _document(note(source, options.about), options, out)
-
-
-def _plots_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--plot",
-        default="survival",
-        metavar="NAME",
-        help="survival, development-egg ..., of a species females and laying; .zip takes all",
-    )
-
-
-def _plots(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.plots import write_plots
-
-    return write_plots(source, options.about, options.plot, _ending(options), out)
-
-
-def _season(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.season import season
-
-    return _document(season(source), options, out)
-
-
-def _permit(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.permit_return import permit_return
-
-    return _document(permit_return(source, options.about), options, out)
-
-
+_FOR = {"dest": "codes", "nargs": "+", "default": [], "metavar": "CODE"}
+_WILD_ONLY = _option(
+    "--wild-only", action="store_true", help="only animals as they were found in the wild"
+)
+_OF_ARCHIVE = _holds("origin depository where place collector voucher body value")
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
@@ -229,8 +149,8 @@ EXPORTS: dict[str, Export] = {
             "dwca",
             "a Darwin Core Archive for recording schemes and museums",
             (".zip",),
-            _archive,
-            _wild_option,
+            _writer("archive.archive:write_archive", wild_only=lambda options: options.wild_only),
+            (_WILD_ONLY,),
             places=True,
             typed=_OF_ARCHIVE,
         ),
@@ -238,8 +158,10 @@ EXPORTS: dict[str, Export] = {
             "occurrences",
             "the occurrences of the archive as one flat table, for schemes that take no archives",
             (".csv",),
-            _occurrences,
-            _wild_option,
+            _writer(
+                "archive.archive:write_occurrences", wild_only=lambda options: options.wild_only
+            ),
+            (_WILD_ONLY,),
             places=True,
             typed=_OF_ARCHIVE,
         ),
@@ -247,16 +169,29 @@ EXPORTS: dict[str, Export] = {
             "ics",
             "a calendar of rounds, checks and deadlines",
             (".ics",),
-            _ics,
-            _ics_options,
+            _writer("calendar:write_calendar", within=lambda options: _span(options.within)),
+            (_option("--within", default="7d", help="how far ahead, as 7d or 36h"),),
             typed=_holds("why body value"),
         ),
         Export(
             "csv",
             "tables for a spreadsheet",
             (".csv", ".zip"),
-            _csv,
-            _csv_options,
+            _writer(
+                "tables.tables:write_tables",
+                names=_tables_of,
+                together=lambda options: _ending(options) == ".zip",
+            ),
+            (
+                _option(
+                    "--table",
+                    choices=TABLE_NAMES,
+                    type=str.casefold,
+                    metavar="NAME",
+                    help=f"which table: {', '.join(TABLE_NAMES)}; all of them where FILE ends in"
+                    " .zip",
+                ),
+            ),
             places=True,
             typed=_csv_typed,
         ),
@@ -264,14 +199,21 @@ EXPORTS: dict[str, Export] = {
             "labels",
             "labels for containers, with a square that a phone reads",
             (".html",),
-            _labels,
-            _labels_options,
+            _writer(
+                "labels:write_labels",
+                codes=lambda options: options.codes,
+                size=lambda options: _size(options.size),
+            ),
+            (
+                _option("--for", **_FOR, help="only these containers"),
+                _option("--size", default="50x25", help="of one label in mm, as 50x25"),
+            ),
         ),
         Export(
             "note",
             "the life history of a brood, as a page with plots or as Markdown",
             (".html", ".md"),
-            _note,
+            _writer("note:note", code=lambda options: options.about),
             places=True,
             about=("BROOD", "code of the brood"),
             typed=_holds("origin depository file place lid collector voucher holder body"),
@@ -280,21 +222,34 @@ EXPORTS: dict[str, Export] = {
             "plot",
             "a plot of a brood or species as a picture; all of them in a .zip",
             (".svg", ".png", ".zip"),
-            _plots,
-            _plots_options,
+            _writer(
+                "plots:write_plots",
+                about=lambda options: options.about,
+                name=lambda options: options.plot,
+                ending=_ending,
+            ),
+            (
+                _option(
+                    "--plot",
+                    default="survival",
+                    metavar="NAME",
+                    help="survival, development-egg ..., of a species females and laying; .zip"
+                    " takes all",
+                ),
+            ),
             about=("BROOD", "code of the brood, or name of the species"),
         ),
         Export(
             "season",
             "a summary of the season, as a page with plots or as Markdown",
             (".html", ".md"),
-            _season,
+            _writer("season:season"),
         ),
         Export(
             "permit",
             "a return for a permit: what was taken, released, kept",
             (".html", ".md"),
-            _permit,
+            _writer("permit_return:permit_return", typed=lambda options: options.about),
             places=True,
             about=("NUMBER", "number of the permit"),
             typed=_holds("place collector voucher depository holder body"),
@@ -303,8 +258,8 @@ EXPORTS: dict[str, Export] = {
             "pins",
             "labels for the pins of specimens kept",
             (".html",),
-            _pins,
-            _pins_options,
+            _writer("pins:write_pins", codes=lambda options: options.codes),
+            (_option("--for", **_FOR, help="only these broods or founders"),),
             places=True,
             typed=_holds("collector voucher"),
         ),
@@ -327,7 +282,7 @@ def write_export(desk: Desk, name: str, path: Path, options: Mapping[str, Any]) 
     if chosen is None:
         raise ExportRefused(f"'{name}' is no export; there are {', '.join(EXPORTS)}")
     parser = argparse.ArgumentParser(add_help=False)
-    chosen.options(parser)
+    chosen.add_options(parser)
     usual = {"about": "", "replace": False, "exact": False, **vars(parser.parse_args([]))}
     unknown = [option for option in options if option not in usual]
     if unknown:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from rounds.bench.codes import members
 from rounds.bench.plurals import count
 from rounds.entries.registry import Taxon
@@ -34,9 +32,12 @@ def place_warnings(source: Source) -> list[str]:
             f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MAX_NAMES]
         )
         lines.append(f"treated as protected: {literal(whom)}{_more(len(doubtful))}")
+    ever_protected = (
+        entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected
+    )
     lines += [
         f"look: {literal(name)} was said to be protected once, and is not now"
-        for name in dict.fromkeys(_ever_protected(source))
+        for name in dict.fromkeys(ever_protected)
         if not source.bench.taxa[name].protected
     ]
     elsewhere = source.guard.told_elsewhere()
@@ -64,8 +65,3 @@ def _slip_words(source: Source, name: str, taxa: list[Taxon]) -> str:
 
 def _more(number: int) -> str:
     return f" and {number - MAX_NAMES} more" if number > MAX_NAMES else ""
-
-
-def _ever_protected(source: Source) -> Iterator[str]:
-    """Taxa that a line of the book says are protected."""
-    return (entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected)

@@ -50,7 +50,7 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
                 ("--yes", "the answer to that question, where nobody is there to ask"),
             ):
                 command.add_argument(name, action="store_true", help=about)
-        one.options(command)
+        one.add_options(command)
         command.set_defaults(export_name=one.name)
 
 

@@ -268,19 +268,13 @@ KEY_SIGNS = {
     "semicolon": ";",
     "apostrophe": "'",
     "equals_sign": "=",
-    "tab": "Tab",
-    "backspace": "Backspace",
-    "enter": "Enter",
     "escape": "Esc",
-    "space": "Space",
-    "left": "Left",
-    "right": "Right",
-    "up": "Up",
-    "down": "Down",
 }
 
 
 def sign_of(key: str) -> str:
-    """The key as it stands on the keyboard; the first where there are two."""
+    """The key as it stands on the keyboard, one with a name by it; the first where there are
+    two."""
     first = key.split(",")[0]
-    return KEY_SIGNS.get(first, first)
+    is_named = len(first) > 1 and first.isalpha()
+    return KEY_SIGNS.get(first, first.capitalize() if is_named else first)

@@ -67,9 +67,10 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
         alive = sum(
             cohort.number for cohort in back.course.alive if bench.taxon_of(cohort.brood) == taxon
         )
-        rows.append(_taxon_row(key, taxon, alive))
+        name = literal(taxon) or "species not recorded"
+        rows.append(row_of(key, Cell(name, "due"), f"{alive} in all", "", ""))
         panes[key] = (
-            line(literal(taxon) or "species not recorded", tone="strong"),
+            line(name, tone="strong"),
             line(
                 "Enter: all broods of it together, how fast they developed, how long its females"
                 " lived."
@@ -133,12 +134,6 @@ def _row(key: str, node: Node, record: BroodRecord) -> Row:
 def _mothers(node: Node, record: BroodRecord) -> str:
     mothers = len(record.begun.mothers) if record.begun else 0
     return f"{count(mothers, 'mother')}" if mothers > 1 else f"her and {literal(node.beside[0])}"
-
-
-def _taxon_row(key: str, taxon: str, alive: int) -> Row:
-    return row_of(
-        key, Cell(literal(taxon) or "species not recorded", "due"), f"{alive} in all", "", ""
-    )
 
 
 def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float) -> Row:

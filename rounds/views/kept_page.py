@@ -78,14 +78,15 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
             if chance.shown or chance.perhaps
             else f"chance of live eggs {chance_words(chance.chance)}"
         )
-        keep = (
-            f"; keep until {dated(chance.keep_until, moment)}{chance.look_first(moment.now)}"
-            if chance.keep_until and not chance.may_go
-            else f"; {OVER_WINTER}"
-            if chance.over_winter
-            else ""
-        )
-        yield f"Lot {held.number}, {out}; {eggs}{keep}."
+        keep = _keep_words(chance, moment)
+        yield f"Lot {held.number}, {out}; {eggs}{keep and f'; {keep}'}."
+
+
+def _keep_words(chance: Chance, moment: Moment) -> str:
+    """Until when a lot is to be kept; empty where it may go."""
+    if chance.keep_until and not chance.may_go:
+        return f"keep until {dated(chance.keep_until, moment)}{chance.look_first(moment.now)}"
+    return OVER_WINTER if chance.over_winter else ""
 
 
 def _eggs_left(chance: Chance) -> str:
@@ -123,28 +124,17 @@ def kept_on_card(container: Container, moment: Moment, foresight: Forecasts) -> 
 
 
 def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
-    until = (
-        f", keep until {dated(chance.keep_until, moment)}{chance.look_first(moment.now)}"
-        if chance.keep_until and not chance.may_go
-        else f", {OVER_WINTER}"
-        if chance.over_winter
-        else ""
-    )
-    text = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"
-    if chance.shown or chance.perhaps:
-        text = (
-            "frass seen: they hatched"
-            if chance.shown
-            else "frass seen, perhaps of this lot: it stays"
-        )
+    text = f"viable eggs {chance_words(chance.chance)}, {_keep_words(chance, moment) or 'may go'}"
+    if chance.perhaps:
+        text = "frass seen, perhaps of this lot: it stays"
+    if chance.shown:
+        text = "frass seen: they hatched"
     name = f"{literal(held.plant)} {literal(held.batch)}".strip()
     stems = f", {count(held.sprigs, 'stem')}" if held.sprigs else ""
-    return (
-        (
-            f"{name} from {literal(held.source)}{stems}, with her from"
-            f" {dated(held.offered, moment)}, kept since {dated(held.taken_out, moment)},"
-            f" searched {count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')}"
-            f" for frass: {text}"
-        ),
-        _tone(chance),
+    words = (
+        f"{name} from {literal(held.source)}{stems}, with her from {dated(held.offered, moment)},"
+        f" kept since {dated(held.taken_out, moment)}, searched"
+        f" {count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')} for frass:"
+        f" {text}"
     )
+    return words, _tone(chance)

@@ -410,7 +410,9 @@ class _Words:
         if place.inside:
             yield self._around(place, numbers, opens=any(HELPED[name].opens for name in checks))
         if place.group in APART:
-            yield from _suspect(place)
+            if place.suspect is not None:
+                what = f": {literal(place.suspect).rstrip('.')}" if place.suspect else ""
+                yield f"Known suspect{what}."
             yield "Own tools."
         if closed := self._closed(place, numbers):
             yield closed
@@ -438,18 +440,13 @@ class _Words:
         inside = literal(place.inside)
         if not opens:
             return f"Look at it through {inside}."
-        around = next(
-            (
-                visit_place
-                for visit_place in self._visits.places
-                if visit_place.place_kind == "container" and visit_place.where == place.inside
-            ),
-            None,
+        is_closed = any(
+            around.place_kind == "container"
+            and around.where == place.inside
+            and around.opens > numbers[0]
+            for around in (self._visits.places if len(numbers) else ())
         )
-        is_closed = around is not None and len(numbers) and around.opens > numbers[0]
-        return (
-            f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
-        )
+        return f"{'Telephone before you open' if is_closed else 'Open'} {inside} for it."
 
     def _closed(self, place: VisitPlace, numbers: Sequence[int]) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
@@ -574,13 +571,6 @@ def _stems(alike: tuple[VisitPlace, ...], check: str) -> str:
     if len({*stems.values()}) == 1:
         return f"{count(max(stems.values()), 'stem')}{' each' if len(alike) > 1 else ''}"
     return ", ".join(f"{literal(where)} {count(each, 'stem')}" for where, each in stems.items())
-
-
-def _suspect(place: VisitPlace) -> Iterator[str]:
-    """That what was seen of a suspect cup is known."""
-    if place.suspect is not None:
-        what = f": {literal(place.suspect).rstrip('.')}" if place.suspect else ""
-        yield f"Known suspect{what}."
 
 
 def _known(place: VisitPlace) -> Iterator[str]:

@@ -172,11 +172,12 @@ def read_inputs(
             raise InputRefused(
                 f"--{one.name} is missing: {one.about}{unit}; as {calculation.example}"
             )
-    return {one.name: _value_of(one, given.get(one.name), measures) for one in calculation.inputs}
-
-
-def _value_of(one: Input, typed: str | None, measures: Measures) -> Any:
-    return one.default if typed is None else _read_shape(one, typed.strip(), measures)
+    return {
+        one.name: _read_shape(one, given[one.name].strip(), measures)
+        if one.name in given
+        else one.default
+        for one in calculation.inputs
+    }
 
 
 def _read_shape(one: Input, typed: str, measures: Measures) -> Any:
