@@ -211,11 +211,9 @@ def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) ->
 
 
 def _capped(lines: list[str]) -> tuple[str, ...]:
-    return (
-        (*lines[:MAX_TOLD], f"and {len(lines) - MAX_TOLD} more")
-        if len(lines) > MAX_TOLD
-        else tuple(lines)
-    )
+    if len(lines) > MAX_TOLD:
+        return (*lines[:MAX_TOLD], f"and {len(lines) - MAX_TOLD} more")
+    return tuple(lines)
 
 
 def _danger(due: Due, moment: Moment) -> str:
@@ -230,11 +228,9 @@ def _line(due: Due, source: Source) -> str:
     state = state_of(due, source.moment.now)
     late = f", {state}" if state in WORSE_THAN_DUE else ""
     since = " since" if state == "in danger" else ", in danger from"
-    harm = (
-        f"{since} {day_and_time(due.harm, source.moment.zone, source.moment.now)}"
-        if due.harm
-        else ""
-    )
+    harm = ""
+    if due.harm:
+        harm = f"{since} {day_and_time(due.harm, source.moment.zone, source.moment.now)}"
     return f"{_what(due)}{late}{harm}"
 
 

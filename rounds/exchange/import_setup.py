@@ -58,8 +58,6 @@ def _fields(entry: Entry) -> dict[str, Any]:
         for info in msgspec.structs.fields(entry)
         if info.name not in OWN and (value := getattr(entry, info.name)) != info.default
     }
-    return (
-        fields | {"name": f'"{entry.name}"'}
-        if isinstance(entry, k.Taxon | k.PlantKnown)
-        else fields
-    )
+    if isinstance(entry, k.Taxon | k.PlantKnown):
+        return fields | {"name": f'"{entry.name}"'}
+    return fields

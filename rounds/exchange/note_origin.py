@@ -56,11 +56,9 @@ def _parents(account: BroodAccount) -> str:
     begun = account.record.begun
     if begun is None or not (begun.mothers or begun.fathers):
         origins = sorted({entry.origin for entry in account.lines(Stocked) if entry.origin})
-        return (
-            f"Parents not recorded. Origin as said: {'; '.join(origins)}."
-            if origins
-            else "Parents not recorded."
-        )
+        if origins:
+            return f"Parents not recorded. Origin as said: {'; '.join(origins)}."
+        return "Parents not recorded."
     mothers = " or ".join(begun.mothers) or NOT_SAID
     fathers = " or ".join(account.record.fathers).replace("father not known", "not known")
     fathers = fathers if begun.fathers or fathers == "not known" else f"{fathers}, not seen"

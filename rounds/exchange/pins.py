@@ -277,11 +277,9 @@ def coordinates(place: Locality) -> str:
         return ""
     north = f"{number(abs(place.latitude), 5)} {'N' if place.latitude >= 0 else 'S'}"
     east = f"{number(abs(place.longitude), 5)} {'E' if place.longitude >= 0 else 'W'}"
-    around = (
-        f" \N{PLUS-MINUS SIGN}{number(place.uncertainty_m, 0)} m"
-        if place.uncertainty_m is not None
-        else ""
-    )
+    around = ""
+    if place.uncertainty_m is not None:
+        around = f" \N{PLUS-MINUS SIGN}{number(place.uncertainty_m, 0)} m"
     return f"{north} {east}{around}"
 
 

@@ -87,11 +87,9 @@ class Source:
         }
         found: dict[str, tuple[str, ...]] = {}
         for bench, entry in replay(known) if wanted else ():
-            container = (
-                bench.at(entry.container)
-                if isinstance(entry, Released) and entry.id in wanted
-                else None
-            )
+            container = None
+            if isinstance(entry, Released) and entry.id in wanted:
+                container = bench.at(entry.container)
             if container is not None and isinstance(entry, Released):
                 found[entry.id] = tuple(lot.brood for lot in meant(container, entry))
         return found

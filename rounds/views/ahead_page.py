@@ -180,11 +180,9 @@ def item_line(item: Item, moment: Moment) -> str:
         words = "do not disturb until" if item.what == "do not disturb ends" else item.what
         if item.over_winter:
             return f"{literal(item.where)}, {OVER_WINTER}{text}"
-        limits = (
-            f" (first {dated(item.first, moment)}, last {dated(item.last, moment)})"
-            if item.first and item.last
-            else ""
-        )
+        limits = ""
+        if item.first and item.last:
+            limits = f" (first {dated(item.first, moment)}, last {dated(item.last, moment)})"
         return (
             f"{literal(item.where)}, {words}"
             f" {dated(item.at, moment) if item.at else 'no date'}{limits}{text}"
@@ -284,11 +282,9 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
 
 def _bridged(hole: timedelta) -> str:
     """What stands in for the readings of a hole."""
-    return (
-        "the mean of the rest"
-        if hole > timedelta(days=LONGEST_HOLE_DAYS)
-        else "a straight line across"
-    )
+    if hole > timedelta(days=LONGEST_HOLE_DAYS):
+        return "the mean of the rest"
+    return "a straight line across"
 
 
 def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tuple[Line, ...]:

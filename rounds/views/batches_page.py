@@ -81,16 +81,12 @@ def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
             if fed.taken_out
             else f"still in, {age(moment.now - fed.put_in)}"
         )
-        lost = (
-            f"{count(fed.died_soon, 'death')} within a day"
-            if fed.died_soon
-            else "none died within a day"
-        )
-        more = (
-            f", {fed.died_since} while it was in or within a day after"
-            if fed.died_since > fed.died_soon
-            else ""
-        )
+        lost = "none died within a day"
+        if fed.died_soon:
+            lost = f"{count(fed.died_soon, 'death')} within a day"
+        more = ""
+        if fed.died_since > fed.died_soon:
+            more = f", {fed.died_since} while it was in or within a day after"
         moved = ", ".join(f"{number} in {where}" for where, number in fed.died_elsewhere.items())
         more += f" ({literal(moved)}, moved there since)" if moved else ""
         signs = f"; seen {', '.join(dict.fromkeys(fed.signs))}" if fed.signs else ""

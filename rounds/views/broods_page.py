@@ -96,11 +96,9 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
 def not_counted(bench: Bench) -> list[Line]:
     """What was recorded of animals and counts nowhere, for it does not fit the record before it."""
     texts = [oddity.words for oddity in bench.misfits]
-    return (
-        [line(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", tone="late")]
-        if texts
-        else []
-    )
+    if texts:
+        return [line(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", tone="late")]
+    return []
 
 
 def branch(node: Node) -> str:
@@ -264,11 +262,9 @@ def parents_words(record: BroodRecord) -> str:
         f"{' or '.join(literal(mother) for mother in mothers) or 'mother not recorded'},"
         f" {by}{' or '.join(map(literal, record.fathers))}"
     )
-    return (
-        words
-        if record.inbred is None or not record.inbred.most
-        else f"{words}; inbreeding {range_words(record.inbred)}"
-    )
+    if record.inbred is None or not record.inbred.most:
+        return words
+    return f"{words}; inbreeding {range_words(record.inbred)}"
 
 
 def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:

@@ -74,11 +74,9 @@ def card(
 
 
 def _title(bench: Bench, container: Container, moment: Moment) -> Line:
-    where = (
-        f"shelf {literal(container.shelf)}, place {container.place}"
-        if container.shelf
-        else "no shelf"
-    )
+    where = "no shelf"
+    if container.shelf:
+        where = f"shelf {literal(container.shelf)}, place {container.place}"
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     held = stock_words(bench, container) or without_stock(container)
     since = day_and_time(container.since, moment.zone, moment.now)
@@ -181,11 +179,9 @@ def _until(expires: datetime | None, moment: Moment) -> str:
     assert expires is not None  # only asked of a permit that ends
     local = expires.astimezone(moment.zone)
     whole_day = ends_at_midnight(expires)
-    return (
-        f"to the end of {local:%a} {local.day} {local:%b %Y}"
-        if whole_day
-        else f"ends {moment.clock(expires)}"
-    )
+    if whole_day:
+        return f"to the end of {local:%a} {local.day} {local:%b %Y}"
+    return f"ends {moment.clock(expires)}"
 
 
 def _ahead(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:

@@ -57,11 +57,9 @@ def moat_aloud(
     """The last depth, and when it will be low."""
     _, _, moat = bench.moat_of(container)
     coming = foresight.moat(moat, moment.now)
-    low = (
-        f"; low {moment.clock(coming.low_at)}"
-        if coming and coming.low_at and coming.low_at > moment.now
-        else ""
-    )
+    low = ""
+    if coming and coming.low_at and coming.low_at > moment.now:
+        low = f"; low {moment.clock(coming.low_at)}"
     return f"{last_words(curve.marks[0], curve, moment)}{low}"
 
 

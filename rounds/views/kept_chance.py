@@ -67,11 +67,9 @@ def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
 
 def _laid(chance: Chance) -> str:
     known, laying, rest = chance.known, chance.known.laying, chance.sex_not_known
-    others = (
-        f", {rest:.1f} of them of adults whose sex is not known, taken for females"
-        if rest >= LEAST_DAYS
-        else ""
-    )
+    others = ""
+    if rest >= LEAST_DAYS:
+        others = f", {rest:.1f} of them of adults whose sex is not known, taken for females"
     lay = f", if they lay on it at all ({percent(laying.willing)})" if laying.willing < 1 else ""
     own = (
         f"these females' {count(known.eggs, 'egg')} in {known.days:.1f} female-days elsewhere on"

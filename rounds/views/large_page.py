@@ -31,11 +31,9 @@ def state_row(page: RoundPage, moment: Moment, width: int) -> tuple[Line, ...]:
     state = state_of(page.asked, moment.now)
     word: State = "due" if state == "in order" else state
     since = page.asked.since
-    text = (
-        f": {age(moment.now - since)}"
-        if word in WORSE_THAN_DUE and since is not None and since <= moment.now
-        else ""
-    )
+    text = ""
+    if word in WORSE_THAN_DUE and since is not None and since <= moment.now:
+        text = f": {age(moment.now - since)}"
     before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{text}"
     if word == "in danger":
         return (line(f"{before}{said}".ljust(width), tone=TONES[word]),)
@@ -50,11 +48,9 @@ def large_heading(page: RoundPage, width: int) -> tuple[Line, ...]:
 
 def large_words(page: RoundPage) -> str:
     """What is asked in a word or two, that can be read from two metres."""
-    return (
-        "as usual?"
-        if page.is_glance or page.asked is None
-        else f"{CHECKS[page.asked.check].label.rstrip('?')}?"
-    )
+    if page.is_glance or page.asked is None:
+        return "as usual?"
+    return f"{CHECKS[page.asked.check].label.rstrip('?')}?"
 
 
 class Large(Struct, frozen=True):

@@ -181,11 +181,10 @@ def whose(part: HostShare) -> str:
     codes, beside = sorted(part.codes, key=in_order), sorted(part.beside, key=in_order)
     if not codes or len(codes) > MAX_CODES:
         return part.container
-    others = (
-        f" beside {' and '.join(beside) if len(beside) <= MAX_CODES else 'some'} of another species"
-        if beside
-        else ""
-    )
+    others = ""
+    if beside:
+        whom = " and ".join(beside) if len(beside) <= MAX_CODES else "some"
+        others = f" beside {whom} of another species"
     return f"{part.container}, {' and '.join(codes)}{others},"
 
 
@@ -194,20 +193,16 @@ def limits(host_share: OnHost) -> str:
     one; else why there is none."""
     rate = host_share.rate
     if rate is not None:
-        return (
-            f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
-            if rate.eggs
-            else f"none: under {rate.high:.2f}"
-        )
+        if rate.eggs:
+            return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
+        return f"none: under {rate.high:.2f}"
     if host_share.unsaid:
         return "which plant?"
     if host_share.either:
         return "which species?"
-    return (
-        NOT_SEARCHED
-        if host_share.not_searched >= LEAST_TIME and host_share.female_days < LEAST_TIME
-        else NO_TIME
-    )
+    if host_share.not_searched >= LEAST_TIME and host_share.female_days < LEAST_TIME:
+        return NOT_SEARCHED
+    return NO_TIME
 
 
 def _bar(rate: Rate, top: float, room: int) -> str:

@@ -226,11 +226,9 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
     screen.
     """
     if typed and not typed.strip():
-        return (
-            TypedAnswer(question.usual, Amount())
-            if question.usual
-            else f"there is no usual answer here. {options(question)}"
-        )
+        if question.usual:
+            return TypedAnswer(question.usual, Amount())
+        return f"there is no usual answer here. {options(question)}"
     text = typed.strip()
     own = _answer_called(question, text)
     if own is not None:
@@ -241,11 +239,9 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
     chosen = _answer_called(question, word) if word else question.by_enter
     if chosen is None:
         takes_it = number and not word and question.takers
-        return (
-            question.enter_refusal(number)
-            if takes_it
-            else f"'{text}' is no answer here. {options(question)}"
-        )
+        if takes_it:
+            return question.enter_refusal(number)
+        return f"'{text}' is no answer here. {options(question)}"
     wrong = question.number_refusal(number, chosen) if number else ""
     return wrong or TypedAnswer(chosen, Amount.of(number))
 

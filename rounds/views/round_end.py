@@ -135,11 +135,9 @@ def _place_line(where: str, words: str) -> Line:
 def _ahead_lines(left: Closing, moment: Moment) -> tuple[Line, ...]:
     """What may happen before the next round, so that nobody is surprised."""
     heading = "tonight" if moment.now.astimezone(moment.zone).hour >= NOON else "until then"
-    return (
-        (line(f"  {heading}", tone="quiet"), *(_place_line(*one) for one in left.ahead))
-        if left.ahead
-        else ()
-    )
+    if left.ahead:
+        return (line(f"  {heading}", tone="quiet"), *(_place_line(*one) for one in left.ahead))
+    return ()
 
 
 def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Line, ...]:

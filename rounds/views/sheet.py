@@ -512,11 +512,9 @@ class _Words:
     def _warmth(self, place: VisitPlace) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
         over = f"Over {self._measures.warmth(place.warm_c)}: " if place.warm_c is not None else ""
-        under = (
-            f" Under {self._measures.warmth(place.cold_c)}: telephone."
-            if place.cold_c is not None
-            else ""
-        )
+        under = ""
+        if place.cold_c is not None:
+            under = f" Under {self._measures.warmth(place.cold_c)}: telephone."
         return f"{over}{HOT_ROOM if place.place_kind == 'room' else 'shade it, telephone.'}{under}"
 
     def _barrier(self, place: VisitPlace) -> str:
@@ -589,11 +587,9 @@ def _known(place: VisitPlace) -> Iterator[str]:
         yield "Some eggs are dark; they hatch soon."
     winged = animals.get("adult", 0)
     if animals.get("pupa"):
-        known = (
-            f"The {winged} with wings {'is' if winged == 1 else 'are'} known. More wings"
-            if winged
-            else "Wings"
-        )
+        known = "Wings"
+        if winged:
+            known = f"The {winged} with wings {'is' if winged == 1 else 'are'} known. More wings"
         yield f"{known} out? Do not touch, telephone."
     if winged and place.fasting == winged:
         yield f"{'It takes' if winged == 1 else 'They take'} no food: normal."
@@ -604,11 +600,8 @@ def _who_drinks(place: VisitPlace) -> str:
     there = sum(number for stage, number in place.animals if stage == "adult")
     names = ", ".join(literal(name) for name, _ in place.drinkers)
     fed = sum(number for _, number in place.drinkers)
-    return (
-        f" {fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names}), the others none."
-        if fed
-        else ""
-    )
+    takes = f"{fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names})"
+    return f" {takes}, the others none." if fed else ""
 
 
 def _is_placed_nowhere(place: VisitPlace) -> bool:

@@ -244,11 +244,9 @@ def _board(
     own = [due for due in dues if due.place_kind == "shelf" and due.where == name]
     worst = min(own, key=lambda due: urgency(due, moment.now), default=None)
     state = state_of(worst, moment.now)
-    need = (
-        f"{CHECKS[worst.check].label} {when_words(worst, moment)}"
-        if worst and state != "in order"
-        else ""
-    )
+    need = ""
+    if worst and state != "in order":
+        need = f"{CHECKS[worst.check].label} {when_words(worst, moment)}"
     return tuple(filter(None, texts)), state, need
 
 
@@ -264,11 +262,9 @@ def _sun_words(bench: Bench, shelf: str, moment: Moment) -> str:
     )
     if begins is None or ends is None:
         return ""
-    return (
-        f"in the sun until {ends:%H:%M}"
-        if begins <= moment.now
-        else f"sun from {begins:%H:%M} to {ends:%H:%M}"
-    )
+    if begins <= moment.now:
+        return f"in the sun until {ends:%H:%M}"
+    return f"sun from {begins:%H:%M} to {ends:%H:%M}"
 
 
 def _cup(
@@ -518,11 +514,9 @@ def count_words(dues: Iterable[Due], now: datetime) -> str:
     """How many checks are in danger, urgent, late."""
     states = [state_of(due, now) for due in dues]
     counts = "  ".join(f"{states.count(state)} {state}" for state in COUNTED if state in states)
-    return (
-        counts or f"{states.count('due')} due"
-        if "due" in states or counts
-        else "nothing is late or due"
-    )
+    if "due" in states or counts:
+        return counts or f"{states.count('due')} due"
+    return "nothing is late or due"
 
 
 def map_head(

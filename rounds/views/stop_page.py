@@ -96,11 +96,9 @@ def here_line(bench: Bench, stop: Stop) -> Line:
     )
     held = animals_words(bench, container) or without_stock(container)
     codes = dict.fromkeys(code for lot in container.lots for code in lot.codes)
-    broods = (
-        f"   {' and '.join(literal(code) for code in list(codes)[:2])}"
-        if 0 < len(codes) <= 2
-        else ""
-    )
+    broods = ""
+    if 0 < len(codes) <= 2:
+        broods = f"   {' and '.join(literal(code) for code in list(codes)[:2])}"
     kept = f"; {kept_words(container)}" if container.lots and container.held else ""
     return line(
         f"{literal(container.code)}   {held}{kept}", Cell(broods, "quiet"), hang=5, right=where
@@ -169,11 +167,9 @@ def asked_label(check: str) -> str:
 def done_lines(stop: Stop) -> list[Line]:
     """The checks that were answered in this round."""
     done = ", ".join(CHECKS[due.check].label for due in stop.checks if due.check in stop.answered)
-    return (
-        [line(Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet"), hang=LABEL)]
-        if done
-        else []
-    )
+    if done:
+        return [line(Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet"), hang=LABEL)]
+    return []
 
 
 def last_words(due: Due, bench: Bench, moment: Moment) -> str:

@@ -46,11 +46,9 @@ class Axis(Struct, frozen=True):
         hours = self.step / timedelta(hours=1)
         if hours < 1:
             return "half an hour a letter"
-        return (
-            f"{count(int(hours), 'hour')} a letter"
-            if hours < 24
-            else f"{count(int(hours / 24), 'day')} a letter"
-        )
+        if hours < 24:
+            return f"{count(int(hours), 'hour')} a letter"
+        return f"{count(int(hours / 24), 'day')} a letter"
 
     def midnights(self) -> Iterator[datetime]:
         """The midnights on it, where the bench stands."""

@@ -162,11 +162,9 @@ def _identified(taxon: str) -> str:
     """How sure the name is."""
     several = len(members(taxon))
     number = {2: "two"}.get(several, str(several))
-    return (
-        f"one of {number} species: {taxon}, not known which"
-        if several > 1
-        else "name as the keeper has it"
-    )
+    if several > 1:
+        return f"one of {number} species: {taxon}, not known which"
+    return "name as the keeper has it"
 
 
 def _parents(codes: Sequence[str]) -> list[str]:

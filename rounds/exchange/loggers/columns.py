@@ -154,11 +154,9 @@ def _half_for(table: LoggerTable, clock: int | None) -> int | None:
     if clock is None or clock + 1 >= table.width:
         return None
     cells = [row[clock + 1] for row in table.sample if len(row) > clock + 1]
-    return (
-        clock + 1
-        if cells and all(re.fullmatch(r"[AaPp]\.?[Mm]\.?", cell) for cell in cells)
-        else None
-    )
+    if cells and all(re.fullmatch(r"[AaPp]\.?[Mm]\.?", cell) for cell in cells):
+        return clock + 1
+    return None
 
 
 def _numbers(table: LoggerTable, taken: set[int | None], device: str) -> list[int]:

@@ -290,11 +290,9 @@ class _Reader:
             return at
         temperature = number_of(cells[self._columns.temperature])
         if temperature is None:
-            return (
-                "no temperature"
-                if not plain(cells[self._columns.temperature])
-                else "its temperature is no number"
-            )
+            if not plain(cells[self._columns.temperature]):
+                return "no temperature"
+            return "its temperature is no number"
         temperature = self._celsius(temperature)
         if not COLDEST_C <= temperature <= WARMEST_C:
             return f"its temperature is not between {COLDEST_C:g} and {WARMEST_C:g} C"

@@ -223,11 +223,9 @@ def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
         for duration in durations(course, [brood], source.warmth):
             plain = duration.stage.removesuffix(IN_DIAPAUSE)
             instar = int(plain[1:]) if plain[1:].isdigit() else None
-            basis = (
-                "from the middle of when they were laid"
-                if plain in ("egg", "egg to adult")
-                else "from when it was seen to begin"
-            )
+            basis = "from when it was seen to begin"
+            if plain in ("egg", "egg to adult"):
+                basis = "from the middle of when they were laid"
             basis += f"; the end of {duration.inferred} inferred" if duration.inferred else ""
             basis += "; in diapause meanwhile" if plain != duration.stage else ""
             yield (

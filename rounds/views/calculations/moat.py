@@ -37,11 +37,9 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
     depths = {"depth_mm": given["depth"], "low_mm": given["low-mark"]}
     low_in = moat.days_until(**depths, loss_mm_a_day=loss.mm_a_day)
     soonest, latest = moat.limits_until(**depths, loss=loss) or (None, None)
-    again = (
-        "it loses nothing in such air: look again when the air changes"
-        if low_in is None
-        else "look again before the earlier limit"
-    )
+    again = "look again before the earlier limit"
+    if low_in is None:
+        again = "it loses nothing in such air: look again when the air changes"
     return CalculationResult(
         (
             Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {rests_on}", 1),

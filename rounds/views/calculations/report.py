@@ -204,11 +204,9 @@ def _number(value: float | int | str | None, digits: int) -> str:
         return "0"
     if 0 < value < 10**-digits:
         return f"under {10**-digits:.{digits}f}"
-    return (
-        f"{value:.{digits}f}"
-        if isinstance(value, float) and abs(value) >= 10**-digits
-        else f"{value:g}"
-    )
+    if isinstance(value, float) and abs(value) >= 10**-digits:
+        return f"{value:.{digits}f}"
+    return f"{value:g}"
 
 
 def _shown(value: Any) -> str:
