@@ -100,11 +100,10 @@ class PlaceGuard:
         if taxon not in self._grids:
             fitting = identification(taxon, self._bench.taxa.values()).taxa
             fitting += [slip for one in fitting for slip in self._slips_of_taxon(one)]
-            grids = (
-                [one.grid_degrees for one in fitting if one.protected]
-                if fitting
-                else self._protected
-            )
+            if fitting:
+                grids = [one.grid_degrees for one in fitting if one.protected]
+            else:
+                grids = self._protected
             self._grids[taxon] = max(grids, default=None)
         return self._grids[taxon]
 

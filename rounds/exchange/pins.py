@@ -230,11 +230,10 @@ def _caught(
     of them, of more of none."""
     ways = []
     for founder, place in origins:
-        day = (
-            f"caught {_day(founder.caught, zone)}"
-            if founder.caught
-            else f"caught on or before {_day(founder.at, zone)}"
-        )
+        if founder.caught:
+            day = f"caught {_day(founder.caught, zone)}"
+        else:
+            day = f"caught on or before {_day(founder.at, zone)}"
         where = place.place or (place.withheld and WITHHELD) or "place not recorded"
         region = ", ".join(part for part in (place.country, place.province) if part)
         by = source.full_name(founder.collector or founder.by)

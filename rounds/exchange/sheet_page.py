@@ -72,11 +72,8 @@ def _table(told: Sheet, stretch: SheetSpan) -> str:
     heads = "".join(f'<th class="visit">{text(day_and_time(at, told.zone))}</th>' for at in visits)
     rows = [_entry(entry, len(visits)) for entry in stretch.entries]
     rows += [f"<tbody><tr>{whole}{text(NO_VISIT)}</td></tr></tbody>"] if not visits else []
-    rows += (
-        [f"<tbody><tr>{whole}{text(stretch.alone)}</td></tr></tbody>"]
-        if stretch.leave_alone
-        else []
-    )
+    if stretch.leave_alone:
+        rows += [f"<tbody><tr>{whole}{text(stretch.alone)}</td></tr></tbody>"]
     return (
         f'<table><thead><tr class="again">{whole}{text(phone_line(told))}</td></tr>'
         f"<tr><th></th><th></th>{heads}</tr></thead>"

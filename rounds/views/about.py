@@ -69,11 +69,10 @@ def why_lines(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> t
     the source."""
     told = why(due, bench, moment)
     basis = due.rule.basis if due.rule else ""
-    source = (
-        told.source.replace(basis, measures_of(bench.settings).in_words(basis))
-        if basis
-        else told.source
-    )
+    if basis:
+        source = told.source.replace(basis, measures_of(bench.settings).in_words(basis))
+    else:
+        source = told.source
     return (
         labelled("why", literal(f"{told.rule}. {told.last}".strip())),
         labelled("", literal(told.arithmetic)),

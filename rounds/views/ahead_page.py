@@ -110,8 +110,8 @@ def ahead_rows(
         with_past: whether the lines of what is past are shown too.
     """
     past = [item for item in items if is_past(item, moment.now)]
-    rows = (
-        [
+    if past:
+        rows = [
             row_of(
                 PAST,
                 Cell(PAST, "late"),
@@ -119,9 +119,8 @@ def ahead_rows(
                 Cell(past_words(past, axis.cells), "late"),
             )
         ]
-        if past
-        else []
-    )
+    else:
+        rows = []
     rows += [
         row_of(
             f"{position}",

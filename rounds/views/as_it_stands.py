@@ -162,11 +162,10 @@ def facts(
     yield from _misted(container, moment)
     if container.held:
         oldest = _day(min(held.taken_out for held in container.held), moment)
-        yield (
-            (f"oldest kept since {oldest}", f"kept since {oldest}")
-            if len(container.held) > 1
-            else (f"kept since {oldest}",)
-        )
+        if len(container.held) > 1:
+            yield (f"oldest kept since {oldest}", f"kept since {oldest}")
+        else:
+            yield (f"kept since {oldest}",)
     yield from _barrier(bench, container, moment, is_broken=False)
     if container.purpose in SET_UP and container.purpose != "host store":
         yield (SET_UP[container.purpose],)
@@ -176,11 +175,7 @@ def _out_of_order(
     bench: Bench, container: Container, permits: Mapping[str, str], moment: Moment
 ) -> Iterator[Fact]:
     """What is missing, suspect, not sure, past a permit."""
-    said = (
-        {permits[code] for lot in container.lots for code in lot.codes if code in permits}
-        if permits
-        else set()
-    )
+    said = {permits[code] for lot in container.lots for code in lot.codes if code in permits}
     if "PAST" in said:
         yield PERMIT_WORDS["PAST"]
     missing = [shortfall for shortfall in bench.shortfalls if shortfall.container == container.code]
@@ -258,11 +253,10 @@ def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -
         assert one.first is not None
         verb = {"hatch": "hatch", "emergence": "emerge"}[one.change]
         soon = _soon(one.first, moment)
-        yield (
-            (f"{verb} from {soon}", f"{verb} {soon}")
-            if one.first > moment.now
-            else (f"may {verb} now",)
-        )
+        if one.first > moment.now:
+            yield (f"{verb} from {soon}", f"{verb} {soon}")
+        else:
+            yield (f"may {verb} now",)
         return
     since = [lot.since for lot in container.lots if lot.stage == "egg" and lot.since is not None]
     if since:

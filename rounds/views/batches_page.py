@@ -76,11 +76,10 @@ def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
         )
     ]
     for fed in reversed(cutting.fed):
-        until = (
-            f"out {dated(fed.taken_out, moment)}"
-            if fed.taken_out
-            else f"still in, {age(moment.now - fed.put_in)}"
-        )
+        if fed.taken_out:
+            until = f"out {dated(fed.taken_out, moment)}"
+        else:
+            until = f"still in, {age(moment.now - fed.put_in)}"
         lost = "none died within a day"
         if fed.died_soon:
             lost = f"{count(fed.died_soon, 'death')} within a day"

@@ -220,11 +220,10 @@ def _mass(container: Container, moment: Moment) -> list[Line]:
     entry = container.last.get("weighed")
     if not isinstance(entry, Weighed) or not container.lots:
         return []
-    of = (
-        animals(entry.number, entry.stage, literal(entry.brood))
-        if entry.stage
-        else count(entry.number, "animal")
-    )
+    if entry.stage:
+        of = animals(entry.number, entry.stage, literal(entry.brood))
+    else:
+        of = count(entry.number, "animal")
     return [labelled("mass", f"{number(entry.mass_mg)} mg, {of}, {ago(entry.at, moment.now)}")]
 
 

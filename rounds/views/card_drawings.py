@@ -68,11 +68,10 @@ def drawings(
     warmth = _warmth(bench, moment, foresight, container, paper)
     if too_warm:
         yield warmth
-    eggs = (
-        egg_days(searches, moment, paper.width)
-        if container.females and container.purpose in LAYS_IN
-        else ()
-    )
+    if container.females and container.purpose in LAYS_IN:
+        eggs = egg_days(searches, moment, paper.width)
+    else:
+        eggs = ()
     if eggs:
         yield Drawing(egg_lines(eggs, paper.rows), (line(egg_aloud(eggs)), *egg_table(eggs)))
     if container.lots and all(lot.stage in ("egg", "pupa") for lot in container.lots):

@@ -54,15 +54,14 @@ def _row(
     late = entry.logged - entry.at
     typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
     is_ahead = entry.at > now + COUNTS_AHEAD
-    mark = (
-        "NO LONGER COUNTS: "
-        if is_struck
-        else "OF THE FUTURE: "
-        if is_ahead
-        else "DOES NOT FIT: "
-        if is_misfit
-        else ""
-    )
+    if is_struck:
+        mark = "NO LONGER COUNTS: "
+    elif is_ahead:
+        mark = "OF THE FUTURE: "
+    elif is_misfit:
+        mark = "DOES NOT FIT: "
+    else:
+        mark = ""
     return row_of(
         entry.id,
         Cell(day_and_time(entry.at, zone, now), "quiet"),

@@ -73,11 +73,10 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
         out = (
             f"{stems} of {literal(held.plant)}{source}, kept since {dated(held.taken_out, moment)}"
         )
-        eggs = (
-            "frass was seen"
-            if chance.shown or chance.perhaps
-            else f"chance of live eggs {chance_words(chance.chance)}"
-        )
+        if chance.shown or chance.perhaps:
+            eggs = "frass was seen"
+        else:
+            eggs = f"chance of live eggs {chance_words(chance.chance)}"
         keep = _keep_words(chance, moment)
         yield f"Lot {held.number}, {out}; {eggs}{keep and f'; {keep}'}."
 

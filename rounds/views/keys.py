@@ -165,11 +165,10 @@ def _clash(settings: Mapping[str, str], screen: Scope, action_id: str, key: str)
     hand = HANDS.get(hand_of(settings), {}) if screen in ANSWERING else {}
     for other in actions:
         changed = settings.get(f"{KEY_SETTING}{other.id}", "")
-        own = (
-            key_named(changed)
-            if changed and _is_bare(key_named(changed))
-            else hand.get(other.id, other.key)
-        )
+        if changed and _is_bare(key_named(changed)):
+            own = key_named(changed)
+        else:
+            own = hand.get(other.id, other.key)
         if other.id != action_id and key in own.split(","):
             where = WHERE.get(screen, "there")
             return (

@@ -272,11 +272,10 @@ def held_lines(
         none = "over the winter" if chance.over_winter else "-"
         until = dated(chance.keep_until, moment) if chance.keep_until else none
         text = "frass!" if chance.shown else chance_words(chance.chance)
-        words = (
-            "hatched: see the cup"
-            if chance.shown
-            else f"{until}{', may go' if chance.may_go else chance.look_first(moment.now)}"
-        )
+        if chance.shown:
+            words = "hatched: see the cup"
+        else:
+            words = f"{until}{', may go' if chance.may_go else chance.look_first(moment.now)}"
         name = cut_to(literal(f"{lot.plant} {lot.batch}".strip()), 16)
         row = (
             f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6}"  # noqa: E501
@@ -376,11 +375,10 @@ def _comparison(
     if compared.settled:
         few = min(females) < LEAST_FEMALES
         of = f"{count(females[0], 'female')} and {females[1]}"
-        little = (
-            f"of so few ({of}) that says little about the plants"
-            if few
-            else f"but females differ as much by themselves (p = {compared.p_of_plants:.2g})"
-        )
+        if few:
+            little = f"of so few ({of}) that says little about the plants"
+        else:
+            little = f"but females differ as much by themselves (p = {compared.p_of_plants:.2g})"
         return (
             f"{best} against {other}: {p} (exact): these females laid more on {best}; {little}. A"
             " change is yours to decide, one at a time."

@@ -136,11 +136,10 @@ def round_page(
     where = f"{literal(place_name(stop))}{f', {stands}' if stands else ''}"
     if not dues:
         return RoundPage(head, sections, where=where)
-    question = (
-        glance_question(bench, dues, moment.now)
-        if len(dues) > 1
-        else question_for(bench, dues[0], moment.now)
-    )
+    if len(dues) > 1:
+        question = glance_question(bench, dues, moment.now)
+    else:
+        question = question_for(bench, dues[0], moment.now)
     question = handed(question, bench.settings)
     container = container_of(bench, stop)
     aloud = tuple(kept_aloud(container, moment, known.foresight)) if container is not None else ()

@@ -390,16 +390,13 @@ class _Words:
             in_order = _with_its_look(in_order)
         rows: list[SheetRow] = []
         for boxes, done in in_order:
-            before = (
-                ()
-                if rows
-                else filter(
-                    None,
-                    (title, *self._first(place, numbers, {task.check for task in place.tasks})),
-                )
-            )
-            asked = filter(None, (self._asked(alike, task, numbers) for task in done))
-            if words := " ".join([*before, *asked]):  # a closed cup's look is in its first row
+            before: list[str] = []
+            if not rows:
+                checks = {task.check for task in place.tasks}
+                before = [title, *self._first(place, numbers, checks)]
+            asked = (self._asked(alike, task, numbers) for task in done)
+            # a closed cup's look is in its first row
+            if words := " ".join(filter(None, (*before, *asked))):
                 rows.append(SheetRow(words, boxes))
         return tuple(rows)
 
@@ -422,13 +419,12 @@ class _Words:
             yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
         if place.cannibals:
             larvae = dict(place.animals).get("larva", 0)
-            yield (
-                "Those that hatch eat each other and eggs: telephone once some are out."
-                if not larvae
-                else "It eats others: add none."
-                if larvae == 1
-                else "May eat each other: move none, add none."
-            )
+            if not larvae:
+                yield "Those that hatch eat each other and eggs: telephone once some are out."
+            elif larvae == 1:
+                yield "It eats others: add none."
+            else:
+                yield "May eat each other: move none, add none."
         yield from _known(place)
         if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(
             HELPED[name].opens for name in checks
@@ -451,11 +447,10 @@ class _Words:
     def _closed(self, place: VisitPlace, numbers: Sequence[int]) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
             return ""
-        opens = (
-            ""
-            if place.opens > numbers[-1]
-            else day_and_time(self._visits.at[place.opens], self._zone)
-        )
+        if place.opens > numbers[-1]:
+            opens = ""
+        else:
+            opens = day_and_time(self._visits.at[place.opens], self._zone)
         if any(task.check == food.BESIDE and set(task.at) & set(numbers) for task in place.tasks):
             until = f"Until {opens} open" if opens else "Open"
             return f"Look through the lid. Do not move it. {until} it only for leaves."

@@ -89,11 +89,10 @@ def here_line(bench: Bench, stop: Stop) -> Line:
     if container is None:
         return line(literal(place_name(stop)))
     inside = f", inside {literal(container.inside)}" if container.inside else ""
-    where = (
-        f"shelf {literal(container.shelf)}, place {container.place}{inside}"
-        if container.shelf
-        else inside.removeprefix(", ")
-    )
+    if container.shelf:
+        where = f"shelf {literal(container.shelf)}, place {container.place}{inside}"
+    else:
+        where = inside.removeprefix(", ")
     held = animals_words(bench, container) or without_stock(container)
     codes = dict.fromkeys(code for lot in container.lots for code in lot.codes)
     broods = ""
@@ -302,11 +301,10 @@ def expected_lines(container: Container | None, moment: Moment, foresight: Forec
 def _coming_words(change: ComingChange, moment: Moment, whose: str) -> str:
     if change.half is None or change.first is None:
         return ""
-    what = (
-        f"L{change.instar + 1}"
-        if change.change == "moult" and change.instar
-        else _NEXT_STAGE.get(change.change, change.change)
-    )
+    if change.change == "moult" and change.instar:
+        what = f"L{change.instar + 1}"
+    else:
+        what = _NEXT_STAGE.get(change.change, change.change)
     span = (change.high or change.half) - (change.low or change.first)
     first, half = (roughly(at, span, moment) for at in (change.first, change.half))
     earliest = roughly(change.not_before, span, moment) if change.not_before else first

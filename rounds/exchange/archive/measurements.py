@@ -69,11 +69,10 @@ class Measurements:
 
     def _hosts(self, entry: Entry) -> Iterator[Row]:
         for evidence in self._evidence.get(entry.id, ()):
-            method = (
-                "found in the wild"
-                if evidence.field
-                else f"{IN_CAPTIVITY}; the keeper chose the plant"
-            )
+            if evidence.field:
+                method = "found in the wild"
+            else:
+                method = f"{IN_CAPTIVITY}; the keeper chose the plant"
             yield _fact(
                 f"host plant: {evidence_words(evidence)}",
                 evidence.plant,

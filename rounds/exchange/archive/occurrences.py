@@ -421,11 +421,10 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
     def make(told: _Told, entry: Any) -> Row:
         brood = told.brood_of(entry, before)
         container = told.container(entry)
-        looks = (
-            [container.last[kind].at for kind in _LOOKS if kind in container.last]
-            if container
-            else []
-        )
+        if container:
+            looks = [container.last[kind].at for kind in _LOOKS if kind in container.last]
+        else:
+            looks = []
         since = max([container.since, *looks]) if container and entry.evidence != "seen" else None
         instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
         evidence = {
@@ -510,11 +509,10 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
         scientificName=entry.taxon,
         taxonRank="" if entry.taxon[:1].islower() else rank_of(entry.taxon),
     )
-    kept = (
-        {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"}
-        if entry.voucher or entry.depository
-        else {}
-    )
+    if entry.voucher or entry.depository:
+        kept = {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"}
+    else:
+        kept = {}
     order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it
     of_host = {"associatedTaxa": pair("parasitoid of", host)} if host else {}
     return row | told.captive(entry.brood) | order | of_host | kept

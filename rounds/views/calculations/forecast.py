@@ -115,11 +115,10 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         number=given["number"],
     )
     words.append(f"temperatures: {heat}")
-    read = (
-        [degrees for _, degrees in given["readings"]]
-        if given["readings"]
-        else [given["temperature"]]
-    )
+    if given["readings"]:
+        read = [degrees for _, degrees in given["readings"]]
+    else:
+        read = [given["temperature"]]
     text = beyond(need.tested, sum(read) / len(read), max(read), above.upper_c)
     words += [text] if text else []
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
@@ -195,11 +194,10 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         else "no line of it or of its genus: assumed throughout"
     )
     for line in lines:
-        text = (
-            f"{line.constant_dd:g} C day above {line.lower_c:g} C"
-            if line.constant_dd
-            else "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in line.days)
-        )
+        if line.constant_dd:
+            text = f"{line.constant_dd:g} C day above {line.lower_c:g} C"
+        else:
+            text = "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in line.days)
         extra = "; ".join(
             filter(None, (line.note, f"left out: {line.left_out}" if line.left_out else ""))
         )

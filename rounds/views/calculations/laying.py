@@ -47,11 +47,10 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
     if given["usual-rate"] is not None:
         usual = given["usual-rate"]
         chance = chance_of_none_seen(usual_rate=usual, female_days=days, share_found=share)
-        seen = (
-            f"{usual * days * share:.1f} would be seen by now; {rate.eggs:g} were"
-            if rate.eggs
-            else f"the chance of having seen none by now is {percent(chance, 1)}"
-        )
+        if rate.eggs:
+            seen = f"{usual * days * share:.1f} would be seen by now; {rate.eggs:g} were"
+        else:
+            seen = f"the chance of having seen none by now is {percent(chance, 1)}"
         words.append(f"if they laid {usual:g} a day and searches find {percent(share)}, {seen}")
     words.append(OF_THESE_FEMALES)
     return CalculationResult(

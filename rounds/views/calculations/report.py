@@ -57,11 +57,10 @@ def calc(
     except InputRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=err)
         return 1
-    lines = (
-        [as_json("calc", data(calculation, values, worked))]
-        if as_data
-        else told(calculation, values, worked, measures)
-    )
+    if as_data:
+        lines = [as_json("calc", data(calculation, values, worked))]
+    else:
+        lines = told(calculation, values, worked, measures)
     print("\n".join(lines), file=out)
     return 0
 

@@ -46,14 +46,13 @@ def _sun(given: Mapping[str, Any]) -> CalculationResult:
         Figure("sunset", f"{day.sunset:%H:%M:%S}" if day.sunset else None),
         Figure("day length", day.day_length_h, "h", digits=2),
     ]
-    words = (
-        [
+    if day.polar:
+        words = [
             f"a {day.polar}: the sun"
             f" {'does not set' if day.polar == 'polar day' else 'does not rise'}"
         ]
-        if day.polar
-        else []
-    )
+    else:
+        words = []
     if given["facing"] is not None:
         spans = sun.sun_on_sill(
             when.date(),
