@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from itertools import pairwise
+from typing import NamedTuple
 
 from rounds.bench.codes import members, one_of
 from rounds.entries.registry import Weighed
@@ -12,7 +13,7 @@ from rounds.exchange.source import Source
 from rounds.exchange.specimens import origins_said, places_caught, specimens
 from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance, founder_fate
-from rounds.tallies.cohorts import Cohort, CourseShare
+from rounds.tallies.cohorts import Cohort, CourseShare, Ended, Passage
 from rounds.tallies.development import development
 from rounds.tallies.pedigree import own_inbreeding
 from rounds.tallies.stages import DEAD, IN_DIAPAUSE, durations, rank, stage_counts, timed_passages
@@ -100,86 +101,66 @@ def _course_rows(source: Source, mine: CourseShare) -> Iterator[tuple[Value, ...
         between = [stage for stage in seen if rank(cohort.stage) < rank(stage) < rank(passage.to)]
         chain = [cohort.stage, *sorted(between, key=rank), passage.to]
         for stage, after in pairwise(chain):
-            first = stage == cohort.stage
-            yield _event(
-                source,
-                cohort,
-                stage,
-                passage.at,
-                "went on",
-                after,
-                evidence=passage.evidence,
-                plants=passage.plants,
-                entry=passage.entry,
-                timed=first and is_timed,
-                warm=felt.mean_c if felt and first else None,
-                passed_over=not first,
-            )
-    for ended in mine.ended:
-        yield _event(
-            source,
-            ended.cohort,
-            ended.cohort.stage,
-            ended.at,
-            ended.fate,
-            "",
-            cause=ended.cause,
-            plants=ended.plants,
-            entry=ended.entry,
-        )
-    for cohort in mine.alive:
-        yield _event(source, cohort, cohort.stage, source.moment.now, "in it now", "")
-    for cohort in mine.not_seen:
-        yield _event(source, cohort, cohort.stage, cohort.last_known, "not seen", "")
-    for mixed in mine.mixed:
-        yield _event(
-            source, mixed.cohort, mixed.cohort.stage, mixed.at, "not known which any more", ""
-        )
+            told = _Event(source, cohort, passage.at, "went on", passage)
+            if stage == cohort.stage:
+                warm = felt.mean_c if felt else None
+                yield told.row(stage, after, timed=is_timed, warm=warm)
+            else:
+                yield told.row(stage, after, passed_over=True)
+    rest: list[tuple[Cohort, datetime, str, Ended | None]]
+    rest = [(one.cohort, one.at, one.fate, one) for one in mine.ended]
+    rest += [(one, source.moment.now, "in it now", None) for one in mine.alive]
+    rest += [(one, one.last_known, "not seen", None) for one in mine.not_seen]
+    rest += [(one.cohort, one.at, "not known which any more", None) for one in mine.mixed]
+    for cohort, until, fate, by in rest:
+        yield _Event(source, cohort, until, fate, by).row(cohort.stage)
 
 
-def _event(
-    source: Source,
-    cohort: Cohort,
-    stage: str,
-    until: datetime,
-    fate: str,
-    after: str,
-    *,
-    evidence: str = "",
-    cause: str = "",
-    plants: Iterable[str] | None = None,
-    entry: str = "",
-    timed: bool = False,
-    warm: float | None = None,
-    passed_over: bool = False,
-) -> tuple[Value, ...]:
-    where = cohort.stays[-1].container if cohort.stays else ""
-    container = source.bench.at(where)
-    hosts = [host.plant for host in container.hosts] if container and plants is None else plants
-    laid = cohort.laid or (None, None)
-    return (
-        stage,
-        cohort.number,
-        cohort.begun_from,
-        until if passed_over else cohort.begun_to,
-        until,
-        fate,
-        after,
-        cause,
-        evidence,
-        where,
-        "; ".join(sorted(set(hosts or ()))),
-        cohort.sex,
-        yes(cohort.crippled and stage == "adult"),
-        *laid,
-        cohort.hatched,
-        cohort.came,
-        yes(cohort.by_hatching),
-        yes(timed),
-        yes(stage in cohort.rested),
-        warm,
-        entry,
-    )
+class _Event(NamedTuple):
+    """How some animals ended a stage, and by what that is known."""
+
+    source: Source
+    cohort: Cohort
+    until: datetime
+    fate: str
+    by: Passage | Ended | None = None
+
+    def row(
+        self,
+        stage: str,
+        after: str = "",
+        *,
+        timed: bool = False,
+        warm: float | None = None,
+        passed_over: bool = False,
+    ) -> tuple[Value, ...]:
+        cohort, by = self.cohort, self.by
+        where = cohort.stays[-1].container if cohort.stays else ""
+        container = self.source.bench.at(where)
+        hosts: Iterable[str] = by.plants if by else ()
+        if container and by is None:
+            hosts = [host.plant for host in container.hosts]
+        return (
+            stage,
+            *said(cohort, "number begun_from"),
+            self.until if passed_over else cohort.begun_to,
+            self.until,
+            self.fate,
+            after,
+            by.cause if isinstance(by, Ended) else "",
+            by.evidence if isinstance(by, Passage) else "",
+            where,
+            "; ".join(sorted(set(hosts))),
+            cohort.sex,
+            yes(cohort.crippled and stage == "adult"),
+            *(cohort.laid or (None, None)),
+            *said(cohort, "hatched came"),
+            yes(cohort.by_hatching),
+            yes(timed),
+            yes(stage in cohort.rested),
+            warm,
+            by.entry if by else "",
+        )
 
 
 def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
