@@ -35,14 +35,14 @@ class _Secret(Struct, frozen=True):
     degrees: tuple[float, ...]
 
 
-def warnings(source: Source, fields: frozenset[str]) -> list[str]:
+def warnings(source: Source, fields: frozenset[str]) -> Iterator[str]:
     """What to read before a file is passed on, a line each.
 
     Args:
         fields: names of the fields that the file holds as they were typed; none gives no warning.
     """
     if not fields:
-        return []
+        return
     secrets = [_secret(founder) for founder in source.guard.secrets()] + _home(source)
     free = fields & FREE
     typed: list[Entry] = []
@@ -54,18 +54,16 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
         looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields
         if secrets and _names(secrets, _texts(entry, looked)):
             named.append(entry)
-    texts = []
     if typed:
-        texts.append(
+        yield (
             f"free text leaves as typed, {count(len(typed), 'line')} of it: read it before you pass"
             f" the file on: {_listed(source, typed)}"
         )
     if named:
-        texts.append(
+        yield (
             f"look: {count(len(named), 'line')} of it may name a withheld place:"
             f" {_listed(source, named)}"
         )
-    return texts
 
 
 def initials_warnings(source: Source) -> list[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rounds.bench.codes import members
 from rounds.bench.plurals import count
 from rounds.entries.registry import Taxon
@@ -11,18 +13,18 @@ from rounds.views.words import literal
 MAX_NAMES = 6
 
 
-def place_warnings(source: Source) -> list[str]:
+def place_warnings(source: Source) -> Iterator[str]:
     """A line each: what was treated as protected, what no longer is, what gives a place away."""
     slips = source.guard.slips()
-    lines = [
+    yield from (
         f"treated as protected: {literal(_slip_words(source, name, taxa))}"
         for name, taxa in list(slips.items())[:MAX_NAMES]
-    ]
+    )
     unnamed = [name for name in source.guard.unnamed() if name not in slips]
     if unnamed:
         shown = unnamed[:MAX_NAMES]
         names = ", ".join(f"'{name}'" if name else "no species recorded" for name in shown)
-        lines.append(
+        yield (
             f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as:"
             f" taxon '{unnamed[0] or 'NAME'}'"
         )
@@ -31,22 +33,21 @@ def place_warnings(source: Source) -> list[str]:
         whom = "; ".join(
             f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MAX_NAMES]
         )
-        lines.append(f"treated as protected: {literal(whom)}{_more(len(doubtful))}")
+        yield f"treated as protected: {literal(whom)}{_more(len(doubtful))}"
     ever_protected = (
         entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected
     )
-    lines += [
+    yield from (
         f"look: {literal(name)} was said to be protected once, and is not now"
         for name in dict.fromkeys(ever_protected)
         if not source.bench.taxa[name].protected
-    ]
+    )
     elsewhere = source.guard.told_elsewhere()
     if elsewhere:
-        lines.append(
+        yield (
             f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there,"
             " whose places are exact"
         )
-    return lines
 
 
 def _slip_words(source: Source, name: str, taxa: list[Taxon]) -> str:

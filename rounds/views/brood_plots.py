@@ -3,6 +3,7 @@ females lived."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from rounds.biology.survival import SurvivalCurve
@@ -112,18 +113,14 @@ def development_plot(development: Development) -> Plot | None:
     )
 
 
-def _lines(development: Development) -> list[tuple[str, str, float, float]]:
-    found = []
+def _lines(development: Development) -> Iterator[tuple[str, str, float, float]]:
     if known := development.published:
         whose = "published" if known.is_own else "of other species"
-        found.append((whose, "-", known.lower_c, known.constant_dd))
+        yield (whose, "-", known.lower_c, known.constant_dd)
     if development.fit:
-        found.append(
-            (
-                f"fitted, from {number(development.fit.lower_c)} C",
-                ".",
-                development.fit.lower_c,
-                development.fit.constant_dd,
-            )
+        yield (
+            f"fitted, from {number(development.fit.lower_c)} C",
+            ".",
+            development.fit.lower_c,
+            development.fit.constant_dd,
         )
-    return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from rounds.bench.diapause import out_of_place, purpose_of
@@ -126,13 +127,10 @@ def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
     return [labelled("then", ", ".join(texts), "quiet")]
 
 
-def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]:
-    lines = []
+def _deadlines(bench: Bench, container: Container, moment: Moment) -> Iterator[Line]:
     if container.leave_be_until and container.leave_be_until > moment.now:
         until = moment.clock(container.leave_be_until)
-        lines.append(
-            labelled("quiet", f"do not disturb until {until}: {literal(container.leave_be_why)}")
-        )
+        yield labelled("quiet", f"do not disturb until {until}: {literal(container.leave_be_why)}")
     for code in dict.fromkeys(
         [*(code for lot in container.lots for code in lot.codes), container.code]
     ):
@@ -142,8 +140,7 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
             site = f", back to {literal(founder.place)}" if founder and founder.place else ""
             permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
             until = moment.clock(deadline.until)
-            lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
-    return lines
+            yield labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong")
 
 
 def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, list[Line]]:
@@ -201,18 +198,14 @@ def _ahead(container: Container, moment: Moment, foresight: Forecasts) -> list[L
     ]
 
 
-def _hosts(container: Container, moment: Moment) -> list[Line]:
-    lines = []
+def _hosts(container: Container, moment: Moment) -> Iterator[Line]:
     for host in container.hosts:
         what = f"{literal(host.plant)} {literal(host.part)}".strip()
         batch = f", batch {literal(host.batch)}" if host.batch else ""
         left = f", {host.left} left" if host.left else ""
         sprigs = f", {count(host.sprigs, 'stem')}" if host.sprigs else ""
         cut = "not known" if host.cut_not_known else ago(host.cut, moment.now)
-        lines.append(
-            labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}")
-        )
-    return lines
+        yield labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}")
 
 
 def _mass(container: Container, moment: Moment) -> list[Line]:

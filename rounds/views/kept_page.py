@@ -37,31 +37,28 @@ def _unsure_words(container: Container, unsure: Unsure, moment: Moment) -> str:
     )
 
 
-def kept_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:
+def kept_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> Iterator[Line]:
     """The lots at their stop: a line each, by the digit that names it, under their plant where
     they are not all of one."""
     if container is None or not container.held:
-        return []
+        return
     several = len({held.plant for held in container.held}) > 1
     head = "  lot  from  stems  kept since    searched  looks  eggs left?  keep until"
-    lines = [line(head, tone="quiet")]
+    yield line(head, tone="quiet")
     above = ""
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)
         plant = literal(f"{held.plant} {held.batch}".strip())
         if several and plant != above:  # on a row of its own: beside the rest it is too wide
-            lines.append(line(f"  {plant}"))
+            yield line(f"  {plant}")
             above = plant
         stems = str(held.sprigs) if held.sprigs else "-"
-        lines.append(
-            line(
-                f"  {held.number:<5}{literal(held.source):<5}{stems:>6} "
-                f" {dated(held.taken_out, moment):<14}"
-                f"{count(len(held.searches), 'time'):>8}{len(held.frass_looks):>7}",
-                Cell(f"{_eggs_left(chance):>12}  {_until(chance, moment)}", _tone(chance)),
-            )
+        yield line(
+            f"  {held.number:<5}{literal(held.source):<5}{stems:>6} "
+            f" {dated(held.taken_out, moment):<14}"
+            f"{count(len(held.searches), 'time'):>8}{len(held.frass_looks):>7}",
+            Cell(f"{_eggs_left(chance):>12}  {_until(chance, moment)}", _tone(chance)),
         )
-    return lines
 
 
 def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> Iterator[str]:

@@ -3,6 +3,7 @@ of it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime, tzinfo
 
 from rounds.bench.codes import in_order, members
@@ -92,18 +93,16 @@ def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
 
 def _species(
     taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float
-) -> list[Line]:
+) -> Iterator[Line]:
     rates = [host_share.rate for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
-    lines = section(literal(taxon) or "species not recorded")
+    yield from section(literal(taxon) or "species not recorded")
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
-    lines.append(
-        line(
-            f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5} "
-            f" {'a female-day, 95 %':<19} {scale}",
-            tone="quiet",
-        )
+    yield line(
+        f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5} "
+        f" {'a female-day, 95 %':<19} {scale}",
+        tone="quiet",
     )
     for one, rate in zip(hosts, rates, strict=True):
         text = limits(one)
@@ -112,35 +111,28 @@ def _species(
             cut_to(literal(one.plant), 13),
             _percent(one.share_found) if one.female_days >= LEAST_TIME else "-",
         )
-        lines.append(
-            line(
-                f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"
-            )
+        yield line(
+            f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"
         )
-    lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
-    lines.append(
-        labelled(
-            "",
-            "female-days: those that a search looked at; finds: the share of its eggs that the"
-            " searches of a host find; eggs laid are those found over it",
-            "quiet",
-        )
+    yield from (labelled("", words) for words in verdict(hosts, usual_rate))
+    yield labelled(
+        "",
+        "female-days: those that a search looked at; finds: the share of its eggs that the"
+        " searches of a host find; eggs laid are those found over it",
+        "quiet",
     )
-    lines.append(labelled("", OF_THESE_FEMALES, "quiet"))
+    yield labelled("", OF_THESE_FEMALES, "quiet")
     for one in hosts:
         if one.sex_not_known >= LEAST_TIME:
             words = (
                 f"{literal(one.plant)}: {one.sex_not_known:.1f} days of adults whose sex is not"
                 " known count as no female-days"
             )
-            lines.append(labelled("sex?", words, "quiet"))
+            yield labelled("sex?", words, "quiet")
         parts = [_part_words(part, zone, now) for part in one.parts]
-        lines.append(
-            labelled(
-                "sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"
-            )
+        yield labelled(
+            "sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"
         )
-    return lines
 
 
 def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:
@@ -296,29 +288,29 @@ def in_no_rate(hosts: list[OnHost]) -> list[str]:
     ]
 
 
-def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
+def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> Iterator[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
     tried = [
         host_share
         for host_share in hosts
         if host_share.female_days > 0 and not host_share.unsaid and not host_share.either
     ]
-    words = in_no_rate(hosts)
+    yield from in_no_rate(hosts)
     for one in hosts:
         if not one.unsaid and limits(one) == NOT_SEARCHED:
-            words.append(
+            yield (
                 f"{literal(one.plant)}: {one.not_searched:.1f} female-days not searched: whether"
                 " eggs are on it nobody knows."
             )
     for one in tried:
         laid = one.laid
         if laid and not laid.enough:
-            words.append(
+            yield (
                 f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days"
                 f"{_find(one.share_found)}."
             )
         elif laid and not one.eggs:
-            words.append(
+            yield (
                 f"{literal(one.plant)}: none found in {one.female_days:.1f} female-days"
                 f"{_find(one.share_found)}:"
                 f" under {laid.high:.2f} laid a day (two-sided 95 %)."
@@ -326,12 +318,12 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
             chance = chance_of_none_seen(
                 usual_rate=usual_rate, female_days=one.found_days, share_found=1.0
             )
-            words.append(
+            yield (
                 f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)}, the chance of"
                 f" having seen none by now is {chance_words(chance)}."
             )
     if len(tried) < 2:
-        return words
+        return
     best, other = sorted(tried, key=lambda one: -(one.eggs / one.found_days))[:2]
     compared = hosts_compared(
         eggs_first=best.eggs,
@@ -344,7 +336,7 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     mean_share = (best.found_days + other.found_days) / (best.female_days + other.female_days)
     females = best.females, other.females
     names = literal(best.plant), literal(other.plant)
-    return [*words, _comparison(*names, compared, mean_share, females)]
+    yield _comparison(*names, compared, mean_share, females)
 
 
 def _percent(share: float | None) -> str:

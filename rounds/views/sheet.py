@@ -174,21 +174,20 @@ def _wanted_visits(visits: Visits) -> Sequence[int]:
     return sorted(asked) or range(len(visits.at))
 
 
-def sheet_warnings(told: Sheet) -> list[str]:
+def sheet_warnings(told: Sheet) -> Iterator[str]:
     """What the keeper still has to fill in by hand, to type before printing, or to see to before
     leaving."""
-    texts = []
     if not told.phone:
-        texts.append(
+        yield (
             "no telephone number: the sheet has a blank for it; 'setting phone 01234 567890' puts"
             " it there"
         )
     if told.pads == "":
-        texts.append(
+        yield (
             "where sugar pads and solution stand is not on record: 'setting pads fridge door' puts"
             " it there"
         )
-    return [*texts, *told.warnings]
+    yield from told.warnings
 
 
 def _to_record(bench: Bench, plant: str) -> str:

@@ -247,18 +247,15 @@ def _in_all(lost: float) -> str:
     return f"Left out in all: {words}."
 
 
-def _how(plan: ShortRound) -> list[Line]:
+def _how(plan: ShortRound) -> Iterator[Line]:
     """How each number was reckoned."""
     text = (
         "how: those at stake x the chance that the answer is not as usual x the chance that one is"
         " lost of it until the next round"
     )
-    lines = [line(text, tone="quiet")]
+    yield line(text, tone="quiet")
     for weighed_check in (*plan.taken, *plan.left):
         name = f"{literal(place_name(weighed_check.stop))} {CHECKS[weighed_check.due.check].label}"
-        lines.append(
-            line(
-                Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet"), hang=16
-            )
+        yield line(
+            Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet"), hang=16
         )
-    return lines

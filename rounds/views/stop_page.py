@@ -375,7 +375,7 @@ def _in_the_sun(bench: Bench, container: Container, moment: Moment) -> Iterator[
 
 def before_lines(
     bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round, moment: Moment
-) -> list[Line]:
+) -> Iterator[Line]:
     """The last answers given here, each with its day, its words and who gave it.
 
     Args:
@@ -391,22 +391,18 @@ def before_lines(
                 break
             found.append((visit, []))
         found[-1][1].append(entry)
-    lines = []
     instants = [moment.clock(one[0].at) for _, one in found]
     width = max((len(at) for at in instants), default=0) + 2
     for position, (((_, by), visit_entries), at) in enumerate(zip(found, instants, strict=True)):
         told = dict.fromkeys(_said_here(one, bench, stop) for one in reversed(visit_entries))
         label = "before" if not position else ""
-        lines.append(
-            line(
-                Cell(f"  {label:<{LABEL - 2}}", "quiet"),
-                f"{at:<{width}}",
-                "; ".join(told),
-                hang=LABEL + width,
-                right=literal(by),
-            )
+        yield line(
+            Cell(f"  {label:<{LABEL - 2}}", "quiet"),
+            f"{at:<{width}}",
+            "; ".join(told),
+            hang=LABEL + width,
+            right=literal(by),
         )
-    return lines
 
 
 def _said_here(entry: Entry, bench: Bench, stop: Stop) -> str:
@@ -429,23 +425,21 @@ def _is_of(entry: Entry, stop: Stop) -> bool:
 
 def alert_lines(
     bench: Bench, container: Container | None, stop: Stop, moment: Moment
-) -> list[Line]:
+) -> Iterator[Line]:
     """What stands before all else of a place: one missing, what may be eggs, a suspicion, that it
     comes out of turn."""
     if container is None:
-        return []
-    lines = [
+        return
+    yield from (
         _as_fact(one)
         for one in (*not_seen(bench, container, moment), *unsure_lines(container, moment))
-    ]
+    )
     if container.suspect_since:
         text = f"suspect {literal(container.suspect_sign)}".rstrip()
-        lines.append(line(Cell(text, "late"), ": own tools, wash hands after", hang=2))
+        yield line(Cell(text, "late"), ": own tools, wash hands after", hang=2)
     if stop.out_of_turn:
-        lines.append(
-            fact("order", f"{literal(container.code)} comes first in its group: in danger")
-        )
-    return [*lines, *(_as_fact(one) for one in care_lines(bench, container))]
+        yield fact("order", f"{literal(container.code)} comes first in its group: in danger")
+    yield from (_as_fact(one) for one in care_lines(bench, container))
 
 
 def _as_fact(labelled: Line) -> Line:

@@ -108,7 +108,7 @@ def host(plant: str, days: float, eggs: int, females: int = 1) -> OnHost:
 def test_what_can_be_said_is_said_and_the_keeper_decides(
     hosts: list[OnHost], words: list[str]
 ) -> None:
-    assert verdict(hosts) == words
+    assert list(verdict(hosts)) == words
 
 
 def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Clock) -> None:
