@@ -40,7 +40,7 @@ class BatchesScreen(Page, scope="batches"):
     @on(RowList.Highlighted)
     def _show_trace(self) -> None:
         chosen = self._found.get(self.rows.key)
-        self.pane("page").show(batch_lines(chosen, self.desk.moment()) if chosen else ())
+        self.pane("page").show(tuple(batch_lines(chosen, self.desk.moment())) if chosen else ())
 
     def action_read_on(self) -> None:
         """Read the trace on where it is longer than its room; from its end back to its

@@ -89,7 +89,7 @@ class BroodScreen(ReadingScreen, scope="brood"):
         room = PlotRoom(self.size.width - 6, plot, self._as_table)
         try:
             if self._key.startswith(TAXON):
-                self.fill(taxon_lines(back, self._key.removeprefix(TAXON), now, room))
+                self.fill(tuple(taxon_lines(back, self._key.removeprefix(TAXON), now, room)))
             else:
                 self.fill(brood_lines(back, self._key.removeprefix(CODE), now, zone, room))
         except KeyError:

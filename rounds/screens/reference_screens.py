@@ -75,7 +75,8 @@ class LayingScreen(ReadingScreen, scope="laying"):
             for lot in cup.held
         ]
         room = self.size.width - 6
-        lines = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
+        record = tallies.on_hosts(moment.now)
+        head, *lines = laying_lines(record, desk.zone, moment.now, room, usual)
         waits = [
             why_no_eggs(desk.bench, cup, moment.now, desk.foresight.laid)
             for cup in desk.bench.standing()
@@ -84,7 +85,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
         why = no_eggs_lines([one for one in waits if one and one.waited.female_days >= LEAST_DAYS])
         kept = held_lines(held, moment, desk.measures)
         days = day_lines(tallies.days(moment.now), room)
-        self.fill((*lines[:1], line(""), *why, *lines[1:], *kept, *days))
+        self.fill((head, line(""), *why, *lines, *kept, *days))
 
 
 class SuppliesScreen(ReadingScreen, scope="supplies"):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rounds.bench.plurals import count
 from rounds.checks.round_clock import Moment
 from rounds.tallies.batch_losses import Cutting
@@ -65,16 +67,14 @@ def _fed_cell(cutting: Cutting) -> Cell:
     return Cell(literal(", ".join(codes)) or "nothing yet", short=count(len(codes), "container"))
 
 
-def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
+def batch_lines(cutting: Cutting, moment: Moment) -> Iterator[Line]:
     """One cutting: where it was cut, and each container that got it, with what stood there and what
     was lost."""
-    lines = [
-        labelled(
-            "from",
-            literal(cutting.source) or "where it was cut is not recorded",
-            "quiet" if cutting.source else "late",
-        )
-    ]
+    yield labelled(
+        "from",
+        literal(cutting.source) or "where it was cut is not recorded",
+        "quiet" if cutting.source else "late",
+    )
     for fed in reversed(cutting.fed):
         if fed.taken_out:
             until = f"out {dated(fed.taken_out, moment)}"
@@ -89,20 +89,15 @@ def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
         moved = ", ".join(f"{number} in {where}" for where, number in fed.died_elsewhere.items())
         more += f" ({literal(moved)}, moved there since)" if moved else ""
         signs = f"; seen {', '.join(dict.fromkeys(fed.signs))}" if fed.signs else ""
-        lines.append(
-            labelled(
-                literal(fed.container),
-                f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'};"
-                f" {lost}{more}{signs}",
-                "late" if fed.died_soon else "plain",
-            )
+        yield labelled(
+            literal(fed.container),
+            f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'};"
+            f" {lost}{more}{signs}",
+            "late" if fed.died_soon else "plain",
         )
     if cutting.several_soon:
-        lines.append(
-            labelled(
-                "note",
-                "Several at once after one cutting is worth a look at what else got it. Keep some"
-                " of it back; this shows what was recorded, not why they died.",
-            )
+        yield labelled(
+            "note",
+            "Several at once after one cutting is worth a look at what else got it. Keep some"
+            " of it back; this shows what was recorded, not why they died.",
         )
-    return tuple(lines)

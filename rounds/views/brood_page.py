@@ -3,7 +3,7 @@ pairings."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from math import isfinite
@@ -96,41 +96,33 @@ def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime)
         yield line(f"  {day_and_time(one.at, zone, now)}  {literal(text)}")
 
 
-def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tuple[Line, ...]:
+def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> Iterator[Line]:
     """All broods of a species together, and how long its captive females lived."""
     broods = back.broods_of(taxon)
-    lines = [
-        line(
-            Cell(literal(taxon) or "species not recorded", "strong"),
-            f"   {count(len(broods), 'brood')} together",
-        )
-    ]
-    lines += [*not_counted(back.course.bench), *_numbers(back, broods, now, room)]
-    lines += _developing(back, broods, taxon, room)
+    yield line(
+        Cell(literal(taxon) or "species not recorded", "strong"),
+        f"   {count(len(broods), 'brood')} together",
+    )
+    yield from not_counted(back.course.bench)
+    yield from _numbers(back, broods, now, room)
+    yield from _developing(back, broods, taxon, room)
     lives = [life for life in female_lives(back.course, now) if taxon in members(life.taxon)]
     if lives:
-        lines += [
-            *section("captive females", "released, escaped or alive: out of sight, not dead"),
-        ]
-        lines += _plot(females_survival(lives, taxon), "no female died yet", room)
+        yield from section("captive females", "released, escaped or alive: out of sight, not dead")
+        yield from _plot(females_survival(lives, taxon), "no female died yet", room)
         ends = summed((life.end, life.number) for life in lives)
-        lines.append(
-            labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items()))
-        )
+        yield labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items()))
         if any(OR in life.code for life in lives):
             text = (
                 "a death of one of several counts once; she that came first is taken to be the"
                 " dead one"
             )
-            lines.append(labelled("", text, "quiet"))
-        lines.append(
-            labelled(
-                "how",
-                "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale",
-                "quiet",
-            )
+            yield labelled("", text, "quiet")
+        yield labelled(
+            "how",
+            "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale",
+            "quiet",
         )
-    return tuple(lines)
 
 
 def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -> Iterable[Line]:

@@ -3,7 +3,7 @@ planned."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
@@ -292,7 +292,7 @@ def balance_words(record: BroodRecord) -> str:
     )
 
 
-def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
+def pairing_lines(back: Lookback, female: str, male: str) -> Iterator[Line]:
     """How inbred the offspring of a pairing would be, against the keeper's limit, and how that is
     reckoned."""
     bench = back.course.bench
@@ -303,32 +303,25 @@ def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
     verdict = (
         f"TOO CLOSE by {whose} {number(limit, 4)}" if close else f"under {whose} {number(limit, 4)}"
     )
-    lines = [
-        line(
-            Cell(f"{literal(female)} with {literal(male)}", "strong"),
-            f"   inbreeding of their offspring {range_words(result)}",
-        ),
-        labelled(
-            "", f"{verdict}. Whether to pair them is yours to decide.", "late" if close else "plain"
-        ),
-    ]
+    yield line(
+        Cell(f"{literal(female)} with {literal(male)}", "strong"),
+        f"   inbreeding of their offspring {range_words(result)}",
+    )
+    yield labelled(
+        "", f"{verdict}. Whether to pair them is yours to decide.", "late" if close else "plain"
+    )
     if result.why:
-        lines.append(labelled("", literal(result.why)))
+        yield labelled("", literal(result.why))
     given = bench.settings.get(LIMIT_SETTING, "")
     if given and not own:
-        lines.append(
-            labelled(
-                "",
-                f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1",
-                "late",
-            )
+        yield labelled(
+            "",
+            f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1",
+            "late",
         )
-    lines.append(
-        labelled(
-            "how",
-            "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated"
-            " unless recorded",
-            "quiet",
-        )
+    yield labelled(
+        "how",
+        "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated"
+        " unless recorded",
+        "quiet",
     )
-    return tuple(lines)

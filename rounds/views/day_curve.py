@@ -7,6 +7,7 @@ units.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from math import floor, isfinite
 
@@ -234,26 +235,27 @@ def told(curve: DayCurve, value: float) -> str:
     return f"{round(value, 1 if curve.least >= WHOLE else 2):g} {curve.unit}"
 
 
-def curve_table(curve: DayCurve, moment: Moment) -> tuple[Line, ...]:
+def curve_table(curve: DayCurve, moment: Moment) -> Iterator[Line]:
     """The same numbers: for each day the lowest and highest of each place, then the limits."""
     wide = max(10, *((len(marks.name) + 3) // 2 for marks in curve.marks))
     names = "".join(f"{marks.name:>{2 * wide}}" for marks in curve.marks)
     ends = f"{'lowest':>{wide}}{'highest':>{wide}}" * len(curve.marks)
-    lines = [line(f"{'':<8}{names}", tone="quiet"), line(f"{'day':<8}{ends}", tone="quiet")]
+    yield line(f"{'':<8}{names}", tone="quiet")
+    yield line(f"{'day':<8}{ends}", tone="quiet")
     by_day = [extremes(marks, moment) for marks in curve.marks]
     for day in sorted({day for days in by_day for day in days}):
         numbers = [
             told(curve, days[day][end]) if day in days else "" for days in by_day for end in (0, 1)
         ]
-        lines.append(
-            line(f"{f'{day:%a} {day.day}':<8}{''.join(f'{number:>{wide}}' for number in numbers)}")
+        yield line(
+            f"{f'{day:%a} {day.day}':<8}{''.join(f'{number:>{wide}}' for number in numbers)}"
         )
     limits = ", ".join(
         f"{limit.word} from {told(curve, limit.value)} on"
         for limit in curve.limits
         if isfinite(limit.value)
     )
-    return (*lines, *([line(limits, tone="quiet")] if limits else []))
+    yield from ([line(limits, tone="quiet")] if limits else [])
 
 
 def extremes(marks: Marks, moment: Moment) -> dict[date, tuple[float, float]]:

@@ -6,7 +6,7 @@ day without a search: these are not the same.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 
 from msgspec import Struct
@@ -68,15 +68,12 @@ def egg_lines(days: Sequence[EggDay], rows: int) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def egg_table(days: Sequence[EggDay]) -> tuple[Line, ...]:
+def egg_table(days: Sequence[EggDay]) -> Iterator[Line]:
     """The same numbers, a line a day."""
-    lines = [line(f"{'day':<10}{'searches':>9}{'eggs':>7}", tone="quiet")]
+    yield line(f"{'day':<10}{'searches':>9}{'eggs':>7}", tone="quiet")
     for day in days:
         text = f"{day.eggs:>7}" if day.searches else f"{'':>3}not searched"
-        lines.append(
-            line(f"{f'{day.day:%a} {day.day.day} {day.day:%b}':<10}{day.searches or '':>9}{text}")
-        )
-    return tuple(lines)
+        yield line(f"{f'{day.day:%a} {day.day.day} {day.day:%b}':<10}{day.searches or '':>9}{text}")
 
 
 def egg_aloud(days: Sequence[EggDay]) -> str:

@@ -44,7 +44,7 @@ def laying_lines(
     now: datetime,
     room: int = 74,
     usual_rate: float = 1.0,
-) -> tuple[Line, ...]:
+) -> Iterator[Line]:
     """The page: a table and a drawing for each species, the verdict, and the sum behind each
     number.
 
@@ -53,14 +53,12 @@ def laying_lines(
         usual_rate: eggs per female-day to compare with where none were found.
     """
     bar = max(LEAST_BAR, min(MAX_BAR, room - LEFT_OF_BAR))
-    lines = [headed("who laid on what", f"up to {day_and_time(now, zone)}; 95 % limits")]
+    yield headed("who laid on what", f"up to {day_and_time(now, zone)}; 95 % limits")
     if not record:
-        lines += [
-            line(""),
-            line("No female has stood with a host in a laying or trial container yet."),
-        ]
+        yield line("")
+        yield line("No female has stood with a host in a laying or trial container yet.")
     for taxon in dict.fromkeys(share.taxon for share in record):
-        lines += _species(
+        yield from _species(
             taxon,
             [host_share for host_share in record if host_share.taxon == taxon],
             zone,
@@ -68,8 +66,7 @@ def laying_lines(
             bar,
             usual_rate,
         )
-        lines += [labelled("", words) for words in _not_known_of_which(taxon, record)]
-    return tuple(lines)
+        yield from (labelled("", words) for words in _not_known_of_which(taxon, record))
 
 
 def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
@@ -211,26 +208,20 @@ def _bar(rate: Rate, top: float, room: int) -> str:
     return "".join(signs).rstrip()
 
 
-def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
+def day_lines(by_taxon: dict[str, list[Day]], room: int) -> Iterator[Line]:
     """Each species' last days, one below the other: eggs a female-day drawn, and what was changed
     on the day."""
-    lines: list[Line] = []
     for taxon, days in by_taxon.items():
         shown = days[-MAX_DAYS:]
         top = max((day.rate for day in shown if day.rate), default=0.0)
         bar = max(10, min(30, room - 64))
         scale = f"* is {number(top / bar, 2)} a day" if top else ""
-        lines += [
-            *section(f"{literal(taxon) or 'species not recorded'}, day by day", scale),
-        ]
-        lines.append(
-            line(
-                f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed",
-                tone="quiet",
-            )
+        yield from section(f"{literal(taxon) or 'species not recorded'}, day by day", scale)
+        yield line(
+            f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed",
+            tone="quiet",
         )
-        lines += [_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown]
-    return tuple(lines)
+        yield from (_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown)
 
 
 def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
@@ -245,20 +236,16 @@ def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
 
 def held_lines(
     held: list[tuple[str, KeptLot, Chance]], moment: Moment, measures: Measures = METRIC
-) -> tuple[Line, ...]:
+) -> Iterator[Line]:
     """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number
     behind it."""
     if not held:
-        return ()
-    lines = [
-        *section("kept stems", "chance of viable eggs, and until when to keep them"),
-    ]
-    lines.append(
-        line(
-            f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11} "
-            " keep until",
-            tone="quiet",
-        )
+        return
+    yield from section("kept stems", "chance of viable eggs, and until when to keep them")
+    yield line(
+        f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11} "
+        " keep until",
+        tone="quiet",
     )
     for code, lot, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
         none = "over the winter" if chance.over_winter else "-"
@@ -273,9 +260,8 @@ def held_lines(
             f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6}"  # noqa: E501
             f" {text:>11}  "
         )
-        lines.append(line(row, words, hang=len(row)))
-        lines += chance_why(chance, measures)
-    return tuple(lines)
+        yield line(row, words, hang=len(row))
+        yield from chance_why(chance, measures)
 
 
 def in_no_rate(hosts: list[OnHost]) -> list[str]:

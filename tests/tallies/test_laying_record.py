@@ -115,7 +115,8 @@ def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Cl
     tell(desk, clock, BEGIN + "L2 host in violet leaf")
     clock.on(days=4)
     tell(desk, clock, "L2 searched 9")
-    lines = laying_lines(tallies_of(desk.entries(whole=True)).on_hosts(clock.now), PARIS, clock.now)
+    record = tallies_of(desk.entries(whole=True)).on_hosts(clock.now)
+    lines = list(laying_lines(record, PARIS, clock.now))
     table = [line.text for line in lines if not line.hang]
 
     assert max(map(len, table)) <= 74
@@ -125,8 +126,8 @@ def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Cl
         and "9 eggs in 1 search" in line.text
         for line in lines
     )
-    empty = laying_lines([], PARIS, clock.now + timedelta(days=1))
-    assert "No female has stood with a host" in empty[-1].text
+    *_, last = laying_lines([], PARIS, clock.now + timedelta(days=1))
+    assert "No female has stood with a host" in last.text
 
 
 def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(

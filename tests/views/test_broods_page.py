@@ -63,7 +63,7 @@ def test_tables_and_plots_fit_their_room_drawn_or_as_numbers(
             brood_lines(back, code, clock.now, PARIS, room)
             for code in (*bench.broods, *bench.founders)
         ]
-        pages += [taxon_lines(back, taxon, clock.now, room) for taxon in bench.taxa]
+        pages += [tuple(taxon_lines(back, taxon, clock.now, room)) for taxon in bench.taxa]
         for page in pages:
             assert max(len(line.text) for line in page if not line.hang) <= max(width, 74)
 
