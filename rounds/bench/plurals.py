@@ -18,6 +18,11 @@ def of_stage(number: int, stage: str) -> str:
     return count(number, stage, PLURALS.get(stage, stage))
 
 
+def and_more(number: int, most: int) -> str:
+    """How many are not named of which so many are: `` and 3 more``; empty where all are."""
+    return f" and {number - most} more" if number > most else ""
+
+
 def percent(share: float, decimals: int = 0) -> str:
     """A share (0 to 1) in percent, with the space that SI writes before the sign: ``95 %``."""
     return f"{100 * share:.{decimals}f} %"

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from rounds.bench.plurals import count
+from rounds.bench.plurals import and_more, count
 from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake
 from rounds.exchange.source import Source
@@ -75,7 +75,7 @@ def initials_warnings(source: Source) -> list[str]:
     if not initials:
         return []
     shown = literal(", ".join(initials[:MAX_NAMED]))
-    more = f" and {len(initials) - MAX_NAMED} more" if len(initials) > MAX_NAMED else ""
+    more = and_more(len(initials), MAX_NAMED)
     leave = "leaves" if len(initials) == 1 else "leave"
     known = source.bench.settings.get("names", "")
     before = f"{known}{';' if ';' in known else ','} " if known else ""
@@ -91,8 +91,7 @@ def _listed(source: Source, named: list[Entry]) -> str:
         f" {day_and_time(entry.at, source.moment.zone, source.moment.now)}".strip()
         for entry in named
     ]
-    more = f" and {len(words) - MAX_NAMED} more" if len(words) > MAX_NAMED else ""
-    return "; ".join(words[:MAX_NAMED]) + more
+    return "; ".join(words[:MAX_NAMED]) + and_more(len(words), MAX_NAMED)
 
 
 def _texts(entry: Entry, fields: Iterable[str]) -> Iterator[str]:

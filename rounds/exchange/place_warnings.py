@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rounds.bench.codes import members
-from rounds.bench.plurals import count
+from rounds.bench.plurals import and_more, count
 from rounds.entries.registry import Taxon
 from rounds.exchange.source import Source
 from rounds.views.words import literal
@@ -24,16 +24,17 @@ def place_warnings(source: Source) -> Iterator[str]:
     if unnamed:
         shown = unnamed[:MAX_NAMES]
         names = ", ".join(f"'{name}'" if name else "no species recorded" for name in shown)
+        names += and_more(len(unnamed), MAX_NAMES)
         yield (
-            f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as:"
-            f" taxon '{unnamed[0] or 'NAME'}'"
+            f"treated as protected, for it is none of your taxa: {names}; as: taxon"
+            f" '{unnamed[0] or 'NAME'}'"
         )
     doubtful = list(source.guard.doubtful().items())
     if doubtful:
         whom = "; ".join(
             f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MAX_NAMES]
         )
-        yield f"treated as protected: {literal(whom)}{_more(len(doubtful))}"
+        yield f"treated as protected: {literal(whom)}{and_more(len(doubtful), MAX_NAMES)}"
     ever_protected = (
         entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected
     )
@@ -62,7 +63,3 @@ def _slip_words(source: Source, name: str, taxa: list[Taxon]) -> str:
         f" {' or '.join(one.name for one in taxa)}; if it is: {mend}; if it is another:"
         f' taxon "{name}" protected=no'
     )
-
-
-def _more(number: int) -> str:
-    return f" and {number - MAX_NAMES} more" if number > MAX_NAMES else ""

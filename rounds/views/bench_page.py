@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_catches
-from rounds.bench.plurals import count, of_stage
+from rounds.bench.plurals import and_more, count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import ants
 from rounds.checks.due_state import (
@@ -610,7 +610,8 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     if late:
         named = [f"{place_words(due)} {_what(due)}".strip() for due in late]
         number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
-        return (*(f"{number}: {_listed(named, most)}." for most in (4, 3, 2, 1)), f"{number}.")
+        begun = [", ".join(named[:most]) + and_more(len(named), most) for most in (4, 3, 2, 1)]
+        return (*(f"{number}: {words}." for words in begun), f"{number}.")
     due_now = sum(1 for due in dues if pressing(due, now) == "due")
     if due_now:
         number = f"{count(due_now, 'check')} {'is' if due_now == 1 else 'are'} due"
@@ -637,11 +638,6 @@ def _what(due: Due) -> str:
     """The check by its label; of the room, which is called as its place, what is read there."""
     label = CHECKS[due.check].label
     return "temperature" if label == place_words(due) else label
-
-
-def _listed(named: Sequence[str], most: int) -> str:
-    rest = len(named) - most
-    return ", ".join(named[:most]) + (f" and {rest} more" if rest > 0 else "")
 
 
 def _coming_next(dues: Iterable[Due], moment: Moment) -> Due | None:

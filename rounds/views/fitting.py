@@ -3,7 +3,7 @@ where they can."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 from rich.cells import cell_len
@@ -55,6 +55,17 @@ def wrapped(line: Line, width: int) -> list[Line]:
         gap = room - sum(cell_len(cell.text) for cell in first)
         first = [*first, Cell(" " * max(0, gap)), Cell(right, "quiet")]
     return [Line(tuple(row)) for row in (first, *rows[1:])]
+
+
+def joined(parts: Iterable[str], width: int, gap: str = " ") -> list[str]:
+    """Words in rows of that width, as many in each as fit, none of them cut."""
+    rows: list[str] = []
+    for part in parts:
+        if rows and cell_len(rows[-1]) + len(gap) + cell_len(part) <= width:
+            rows[-1] += f"{gap}{part}"
+        else:
+            rows.append(part)
+    return rows
 
 
 def dates_held(text: str) -> str:

@@ -6,14 +6,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from msgspec import Struct
-from rich.cells import cell_len
 
 from rounds.checks.question import Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.block_letters import block_letters, half_letters
 from rounds.views.cells import Cell, Line, line
-from rounds.views.fitting import Fitted, wrapped
+from rounds.views.fitting import Fitted, joined, wrapped
 from rounds.views.question_lines import Below, keys_and_labels
 from rounds.views.round_page import RoundPage
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
@@ -149,10 +148,5 @@ def _small(question: Question, told: Sequence[tuple[str, str]], width: int) -> l
     words = [f"{sign}  {label.upper()}" for sign, label in told] + (
         [f"{number[0]}  {number[1]}"] if number else []
     )
-    rows: list[str] = []
-    for word in words:
-        if rows and cell_len(rows[-1]) + len(GAP) + cell_len(word) <= width:
-            rows[-1] += f"{GAP}{word}"
-        else:
-            rows.append(f"  {word}")
-    return [row for one in rows for row in wrapped(line(one), width)]
+    rows = joined(words, width - 2, GAP)
+    return [row for one in rows for row in wrapped(line(f"  {one}"), width)]

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from rounds.views.fitting import joined
 from rounds.views.words import cut_to, number
 
 LEAST_WIDTH, LEAST_HEIGHT = 30, 8
@@ -250,13 +251,7 @@ def _legend(plot: Plot, width: int) -> tuple[str, ...]:
         for one in plot.series
     ):
         parts.append(f"┬┴ {LIMITS}")
-    lines: list[str] = []
-    for part in parts:
-        if lines and len(lines[-1]) + 3 + len(part) <= width:
-            lines[-1] += f"   {part}"
-        else:
-            lines.append(cut_to(part, width))
-    return tuple(lines)
+    return tuple(joined((cut_to(part, width) for part in parts), width, "   "))
 
 
 def plot_table(plot: Plot) -> tuple[str, ...]:

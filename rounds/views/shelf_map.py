@@ -31,6 +31,7 @@ from rounds.grouping import summed
 from rounds.views.as_it_stands import animals_of, kept_words, short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line, row_of
+from rounds.views.fitting import joined
 from rounds.views.queries import with_words
 from rounds.views.species import SpeciesNames
 from rounds.views.states import (
@@ -448,7 +449,7 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
 
 def _held_rows(cup: Cup, room: int, width: int) -> list[str]:
     """The code, what it holds and of which species, as far as so many rows have room for it."""
-    ways = (_wrapped([cup.code, *_UNIT.findall(way)], width) for way in cup.holds)
+    ways = (joined([cup.code, *_UNIT.findall(way)], width) for way in cup.holds)
     holds = next(
         (
             rows
@@ -471,18 +472,7 @@ def _needs_by(cup: Cup, width: int) -> list[list[str]]:
     signed = [f"{SIGNS[cup.state]} {check}"] if state else []
     ways = [[longest], apart, signed, *([way] for way in shorter)]
     fitting = [rows for rows in ways if rows and all(cell_len(row) <= width for row in rows)]
-    return fitting or [_wrapped((shorter or [longest])[-1].split(), width)]
-
-
-def _wrapped(units: Iterable[str], width: int) -> list[str]:
-    """Words in rows, none of them cut."""
-    rows: list[str] = []
-    for unit in units:
-        if rows and cell_len(rows[-1]) + 1 + cell_len(unit) <= width:
-            rows[-1] += f" {unit}"
-        else:
-            rows.append(unit)
-    return rows
+    return fitting or [joined((shorter or [longest])[-1].split(), width)]
 
 
 def _board_line(shelf: MapShelf, width: int, *, goes_on: bool) -> Line:

@@ -68,12 +68,8 @@ def axis_of(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
     hour = instant.hour // 6 * 6 if span <= BY_HOURS else 0
     start = instant.replace(hour=hour, minute=0, second=0, microsecond=0)
     whole = span + QUARTER if span <= BY_HOURS else span
-    fits = (
-        timedelta(hours=hours)
-        for hours in STEPS_H
-        if whole * NEARLY_ALL <= timedelta(hours=hours) * room
-    )
-    step = next(fits, timedelta(hours=STEPS_H[-1]))
+    steps = [timedelta(hours=hours) for hours in STEPS_H]
+    step = next((step for step in steps if whole * NEARLY_ALL <= step * room), steps[-1])
     return Axis(now, zone, start, step, min(room, -(-whole // step)))
 
 
@@ -83,10 +79,8 @@ def axis_before(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis
     instant = now.astimezone(zone)
     today = instant.replace(hour=0, minute=0, second=0, microsecond=0)
     start = datetime.combine(today.date() - span + timedelta(days=1), time(0), tzinfo=zone)
-    fits = (
-        timedelta(hours=hours) for hours in STEPS_H if -(-span // timedelta(hours=hours)) <= room
-    )
-    step = next(fits, timedelta(hours=STEPS_H[-1]))
+    steps = [timedelta(hours=hours) for hours in STEPS_H]
+    step = next((step for step in steps if -(-span // step) <= room), steps[-1])
     return Axis(now, zone, start, step, min(room, -(-span // step)))
 
 
