@@ -54,6 +54,10 @@ class Detection(Struct, frozen=True):
         """It is as uncertain as so many eggs leave it."""
         return PRIOR_WEIGHT + self.eggs
 
+    def at(self, part: float) -> float:
+        """The share that one search finds, above which it lies with the chance 1 - ``part``."""
+        return _share_at(part, self.share, self.counted)
+
     def left_by(self, searches: int) -> float:
         """The share of eggs that so many searches miss, by all that is known of one."""
         return share_missed(share=self.share, searches=searches, counted=self.counted)
@@ -80,6 +84,11 @@ def learned_detection(
     tail = (1 - confidence) / 2
     limits = beta_quantile(tail, a, b), beta_quantile(1 - tail, a, b)
     return Detection(a / (a + b), *limits, usual, found, missed)
+
+
+@lru_cache(maxsize=256)
+def _share_at(part: float, share: float, counted: float) -> float:
+    return beta_quantile(part, share * counted, (1 - share) * counted)
 
 
 def share_missed(*, share: float, searches: int, counted: float = math.inf) -> float:
@@ -185,6 +194,26 @@ def none_found(laying: Laying, searched_days: float) -> float:
     """The chance that females who lay there are found to have laid none: a Poisson count about a
     rate that is uncertain."""
     return math.exp(-_none(laying, searched_days, 0))
+
+
+def log_of_found(laying: Laying, *, eggs: float, searched_days: float) -> float:
+    """Ln of how likely so many eggs are found in female-days, each times the share that searches
+    find of its eggs, by those that lay; up to what hangs on the number alone.
+
+    None by a Poisson count over the gamma distributed rate. Some by how far ln of their number is
+    off that of what is expected: ln of a rate of shape k lies 1/(2 k) + 1/(12 k^2) below ln of its
+    mean, with the variance 1/k + 1/(2 k^2) (asymptotic series of digamma and trigamma, Abramowitz &
+    Stegun 6.3.18, 6.4.12; from memory), and ln of n eggs has 1/n beside. So a cluster, many times
+    what is expected, does not settle the share. Eggs in no days at all say nothing.
+    """
+    within("eggs", eggs, 0, 1e9)
+    within("female-days searched", searched_days, 0, 1e9)
+    expected = laying.rate * searched_days
+    if not eggs or not expected:
+        return -_none(laying, searched_days, 0) if not eggs else 0.0
+    shape = laying.counted
+    off = math.log(eggs / expected) + 1 / (2 * shape) + 1 / (12 * shape**2)
+    return -(off**2) / (1 / shape + 1 / (2 * shape**2) + 1 / eggs) / 2
 
 
 class Hatching(Struct, frozen=True):

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, timedelta
+from functools import partial
+from math import exp, prod
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
-from rounds.bench.folding.sought import days_found, days_with, share_found, with_fresh
-from rounds.bench.state import Bench, KeptLot
+from rounds.bench.folding.sought import AIDS, days_with, share_found, with_fresh
+from rounds.bench.state import Bench, KeptLot, LayingSum
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
 from rounds.biology.hidden_eggs import (
@@ -21,6 +23,7 @@ from rounds.biology.hidden_eggs import (
     Laying,
     hidden_viable,
     learned_laying,
+    log_of_found,
     looks_until_under,
     none_found,
 )
@@ -42,6 +45,8 @@ VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
 A_DAY = timedelta(days=1)
 A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
+# how well eggs are seen beside what is known of it, as shares of what may be, each as likely
+WELL_SEEN_PARTS = (0.1, 0.3, 0.5, 0.7, 0.9)
 AIM = 0.01  # stems may go when the chance is under this
 LOOK_FIRST = ", past: look for frass first"
 OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date
@@ -57,17 +62,17 @@ class Chance(Struct, frozen=True):
     the chance of any egg before a search. ``known`` is what is known of the laying of these females
     otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of adults that may
     be females among them; ``sought`` are they by the searches made since, of which ``missed`` is
-    the share of eggs that these leave, ``shares`` what one search finds, by aid, ``found`` what was
-    found on them. ``hatching`` counts the warmth up to the last look, and the looks made once half
-    should have hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that
-    it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps
-    of this lot. ``winter_over`` is when the winter is over in which its eggs may rest: warmth
-    counts from then on; None where they do not rest. ``over_winter``: it is kept till then at the
-    least, without a date so far. ``unsearched``: a female sat on it after its last search, and no
-    look for frass was made since half should have hatched; how she laid elsewhere is no sight of
-    it, for one that laid none may begin any day. ``next_dd`` is the warmth at the next look, a day
-    after the last, ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept
-    for no look.
+    the share of eggs that these leave, ``usually_missed`` that by ``shares`` alone, what one search
+    finds, by aid, not by how many were found; ``found`` what was found on them. ``hatching`` counts
+    the warmth up to the last look, and the looks made once half should have hatched; ``by_now`` is
+    the warmth up to now. ``hatched_by_now`` is the chance that it bore viable eggs, times the share
+    of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot. ``winter_over`` is when
+    the winter is over in which its eggs may rest: warmth counts from then on; None where they do
+    not rest. ``over_winter``: it is kept till then at the least, without a date so far.
+    ``unsearched``: a female sat on it after its last search, and no look for frass was made since
+    half should have hatched; how she laid elsewhere is no sight of it, for one that laid none may
+    begin any day. ``next_dd`` is the warmth at the next look, a day after the last, ``a_day_dd``
+    that of a day from then until ``keep_until``; None where it is kept for no look.
     """
 
     chance: float
@@ -79,6 +84,7 @@ class Chance(Struct, frozen=True):
     sought: dict[str, float]
     shares: dict[str, Detection]
     missed: float
+    usually_missed: float
     found: int
     viable: float
     hatching: Hatching
@@ -120,7 +126,8 @@ class LayingKnown(Struct, frozen=True):
 
     ``eggs`` of these females in so many ``days``, each times the share that searches found;
     ``other_eggs`` of ``laid`` other females (or groups) that laid there, in ``other_days``;
-    ``idle`` others of whom none was found.
+    ``idle`` others of whom none was found. ``likely`` is ln of how likely all that was found is, up
+    to a constant.
     """
 
     laying: Laying
@@ -130,9 +137,12 @@ class LayingKnown(Struct, frozen=True):
     other_days: float
     laid: int
     idle: int
+    likely: float = 0.0
 
 
-def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -> LayingKnown:
+def known_laying(
+    bench: Bench, held: KeptLot, shares: Mapping[str, Detection], well_seen: Sequence[float] = ()
+) -> LayingKnown:
     """How the females that stood with a lot lay on its plant, by all that is known but of the lot
     itself.
 
@@ -140,17 +150,46 @@ def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -
     at all: from how many others did, and the usual share; then from these. Adults whose sex is not
     known are taken for
     females: what is discarded with eggs on it is lost.
+
+    Args:
+        well_seen: how likely eggs are seen as well as in each of ``WELL_SEEN_PARTS``; as usual if
+            there are none.
     """
-    mothers, groups = (
-        set(held.mothers),
-        [one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()],
-    )
-    mine = [laid for codes, laid in groups if mothers & set(codes.split(","))]
-    others = [
-        (laid.eggs, days_found(laid.sought, shares))
-        for codes, laid in groups
-        if not mothers & set(codes.split(","))
+    mine, others = _laid_by(bench, held)
+    known = {
+        searches: 1 - _missed(searches, shares, well_seen)
+        for searches in _ways_searched(held, mine, others)
+    }
+    return _known_laying(bench, held, mine, others, lambda sought: _days(sought, known))
+
+
+def _laid_by(bench: Bench, held: KeptLot) -> tuple[list[LayingSum], list[LayingSum]]:
+    """What the females that stood with a lot laid on its plant, and what others did."""
+    mothers = set(held.mothers)
+    groups = [
+        one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()
     ]
+    mine = [laid for codes, laid in groups if mothers & set(codes.split(","))]
+    return mine, [laid for codes, laid in groups if not mothers & set(codes.split(","))]
+
+
+def _ways_searched(held: KeptLot, *groups: Sequence[LayingSum]) -> set[str]:
+    """The searches that were made since of any days, a letter each."""
+    return {*held.sought, *(way for group in groups for laid in group for way in laid.sought)}
+
+
+def _days(sought: Mapping[str, float], known: Mapping[str, float]) -> float:
+    return max(0.0, sum(days * known[searches] for searches, days in sought.items()))
+
+
+def _known_laying(
+    bench: Bench,
+    held: KeptLot,
+    mine: Sequence[LayingSum],
+    theirs: Sequence[LayingSum],
+    days_of: Callable[[Mapping[str, float]], float],
+) -> LayingKnown:
+    others = [(laid.eggs, days_of(laid.sought)) for laid in theirs]
     layers = [other for other in others if other[0]]
     other_eggs, other_days = sum(eggs for eggs, _ in layers), sum(days for _, days in layers)
     usual = Laying(number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000), USUAL_WEIGHS)
@@ -158,13 +197,55 @@ def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -
     idle = [1 - none_found(mean, days) for eggs, days in others if not eggs]
     willing = (LAY_THERE * LAY_WEIGHS + len(layers)) / (LAY_WEIGHS + len(layers) + sum(idle))
     eggs = max(0, sum(one.eggs for one in mine) - held.eggs)
-    days = max(
-        0.0, sum(days_found(one.sought, shares) for one in mine) - days_found(held.sought, shares)
-    )
+    days = max(0.0, sum(days_of(one.sought) for one in mine) - days_of(held.sought))
     laying = learned_laying(
         replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY
     )
-    return LayingKnown(laying, eggs, days, other_eggs, other_days, len(layers), len(idle))
+    found = (
+        (usual, other_eggs, other_days),
+        (mean, eggs, days),
+        (laying, held.eggs, days_of(held.sought)),
+    )
+    likely = sum(log_of_found(one, eggs=number, searched_days=day) for one, number, day in found)
+    return LayingKnown(laying, eggs, days, other_eggs, other_days, len(layers), len(idle), likely)
+
+
+def how_well_seen(
+    bench: Bench, held: KeptLot, shares: Mapping[str, Detection]
+) -> tuple[list[float], list[float]]:
+    """How likely eggs are seen as well as in each of ``WELL_SEEN_PARTS``, by how many were found on
+    the lot and elsewhere on its plant (Bayes' rule): where many were, searches found more of them
+    than usual. And the same of each egg on the lot: the more of them there are, the less well they
+    are seen."""
+    mine, others = _laid_by(bench, held)
+    logs, rates = [], []
+    for part in WELL_SEEN_PARTS:
+        known = {
+            searches: 1 - _left_at(part, searches, shares)
+            for searches in _ways_searched(held, mine, others)
+        }
+        so = _known_laying(bench, held, mine, others, partial(_days, known=known))
+        here = _days(held.sought, known)
+        logs.append(so.likely)
+        rates.append(learned_laying(so.laying, eggs=held.eggs, searched_days=here).rate)
+    weights = [exp(one - max(logs)) for one in logs]
+    of_eggs = [weight * rate for weight, rate in zip(weights, rates, strict=True)]
+    return [one / sum(weights) for one in weights], [one / sum(of_eggs) for one in of_eggs]
+
+
+def _left_at(part: float, searches: str, shares: Mapping[str, Detection]) -> float:
+    return prod(1 - shares[AIDS[letter]].at(part) for letter in searches)
+
+
+def _missed(searches: str, shares: Mapping[str, Detection], well_seen: Sequence[float]) -> float:
+    """The share of eggs that some searches, a letter each, leave."""
+    usual = 1 - share_found(searches, shares)
+    if not well_seen or not searches:
+        return usual
+    left = [_left_at(part, searches, shares) for part in WELL_SEEN_PARTS]
+    mean = sum(left) / len(left)
+    here = sum(w * one for w, one in zip(well_seen, left, strict=True))
+    return min(1.0, usual * here / mean)
 
 
 def number_setting(bench: Bench, name: str, usual: float, least: float, most: float) -> float:
@@ -213,11 +294,13 @@ def chance_of(
             rests on. It counts from ``winter_over`` on where eggs on them may rest over the winter.
     """
     shares, sought = shares_found(bench, held.taxon, held.plant), with_fresh(held)
-    days, laying = days_with(held), known_laying(bench, held, shares)
-    missed = (
-        sum(part * (1 - share_found(one, shares)) for one, part in sought.items()) / days
+    well_seen, of_eggs = how_well_seen(bench, held, shares)
+    days, laying = days_with(held), known_laying(bench, held, shares, well_seen)
+    missed, usually_missed = (
+        sum(part * _missed(one, shares, seen) for one, part in sought.items()) / days
         if days
         else 1.0
+        for seen in (of_eggs, ())
     )
     viable = viable_share(bench, held.taxon)
     if winter_over is not None:
@@ -301,6 +384,7 @@ def chance_of(
         sought=sought,
         shares=shares,
         missed=missed,
+        usually_missed=usually_missed,
         found=held.eggs,
         viable=viable,
         hatching=at_look,

@@ -112,9 +112,15 @@ def _left(chance: Chance) -> str:
     return (
         f"{', '.join(parts) or 'not searched'};"
         f" {''.join(f'{share}; ' for share in shares)}{percent(chance.missed)} of the eggs are"
-        f" left, {percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found"
-        " on it"
+        f" left{_by_what_was_found(chance)}, {percent(chance.viable)} of these viable;"
+        f" {count(chance.found, 'egg')} found on it"
     )
+
+
+def _by_what_was_found(chance: Chance) -> str:
+    """Where how many eggs were found tells how well they are seen."""
+    usual, so = percent(chance.usually_missed), percent(chance.missed)
+    return "" if usual == so else f" by how many were found (else {usual})"
 
 
 def _found(one: Detection) -> str:

@@ -1,9 +1,8 @@
 """A few simulated seasons: chances of hidden eggs come true as often as told, and what is discarded bears none.
 
-The long form is ``python -m tests.calibration.hidden_eggs``: each fifth within 7 points. It found, of 1,800 lots each, told and so:
+The long form is ``python -m tests.calibration.hidden_eggs``: each fifth within 7 points. It found, of 1,800 lots, told and so (looks not made: DEVELOPERS.md):
 
-    looks made       7/6, 30/32, 49/50, 70/66, 91/85 %; 1,097 discarded, 5 with viable eggs (0.3 %)
-    looks not made   7/7, 30/28, 50/44, 70/64, 92/87 %; 100 discarded, none with viable eggs
+    looks made       7/6, 30/28, 49/51, 69/69, 90/87 %; 1,108 discarded, 8 with viable eggs (0.4 %)
 """
 
 from __future__ import annotations

@@ -76,6 +76,20 @@ async def test_each_search_while_they_stood_counts_for_what_was_laid_before_it(
     assert percent(searched) < percent(other)
 
 
+@pytest.mark.parametrize(("found", "least", "most"), [("12", 25, 37), ("0", 40, 50)])
+async def test_how_many_a_search_found_says_how_much_it_left(
+    story: Story, found: str, least: float, most: float
+) -> None:
+    """How well eggs are seen is open: that it found twelve where two were to be expected speaks for seeing them well, none
+    for the opposite, a little."""
+    begin(story)
+    story.at("2027-05-23 08:00").type(f"K1 searched {found} lens", "K1 host out held in E1")
+    text = await told(story, "K1")
+    left = re.search(r"([\d.]+) % of the eggs are left by how many were found \(else 40 %\)", text)
+    assert left, text
+    assert least <= float(left[1]) <= most
+
+
 async def test_ten_eggs_expected_are_nearly_sure_to_be_there_and_five_searches_leave_few(
     story: Story,
 ) -> None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from tests.stories.telling import Story, tell
 
-CUPS = ("K2", "K3", "K4", "K5", "K6")
+CUPS = ("K2", "K3", "K4", "K5", "K6", "K7", "K8", "K9")
 
 
 def of_idle_females(story: Story) -> Story:
-    """Five females that laid none in nine days of searches; the stems of the first came out a day after the last."""
+    """Eight females that laid none in nine days of searches; the stems of the first came out a day after the last."""
     story.at("2027-06-01 08:00")
     for code in CUPS:
         tell(
