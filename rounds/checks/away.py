@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
-from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.due_state import Due
 from rounds.checks.reckon import after
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -23,33 +23,14 @@ from rounds.checks.visits import Visits, visits
 from rounds.forecasts.foresight import Forecasts
 
 
-class BrokenCheck(Struct, frozen=True):
-    """A check that does not keep until the return: when it turns late, red, and when an animal is
-    in danger."""
-
-    where: str
-    place_kind: PlaceKind
-    check: str
-    amber: datetime | None
-    red: datetime | None
-    harm: datetime | None
-    arithmetic: str
-
-    @property
-    def first(self) -> datetime:
-        """The instant by which it is ranked: danger, else red, else late."""
-        instant = self.harm or self.red or self.amber
-        assert instant is not None  # none is made without any of them
-        return instant
-
-
 class Away(Struct, frozen=True):
-    """What going away means for a bench."""
+    """What going away means for a bench: what to do before; what does not keep until the return, at
+    the hours that it has by then, with their arithmetic as its reason; and the visits."""
 
     leave: datetime
     back: datetime
     before: tuple[Due, ...]
-    breaks: tuple[BrokenCheck, ...]
+    breaks: tuple[Due, ...]
     visits: Visits
 
 
@@ -79,7 +60,9 @@ def away(
     last_round = moment.next_anchor(leave)
     before = sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest)
     breaks = [broken for due in known if (broken := _breaks(bench, due, leave, back)) is not None]
-    breaks.sort(key=lambda one: (one.harm is None, one.first, counted(one.where), one.check))
+    breaks.sort(
+        key=lambda one: (one.harm is None, one.harm or one.red, counted(one.where), one.check)
+    )
     seen = visits(bench, moment, leave, back, known, foresight)
     return Away(leave, back, tuple(before), tuple(breaks), seen)
 
@@ -99,7 +82,7 @@ def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
     return check.own_end and end is not None and end < back
 
 
-def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCheck | None:
+def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | None:
     """When a check turns late, red and dangerous if it is answered just before leaving; looks are
     not counted."""
     rule = due.rule
@@ -133,7 +116,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCh
     amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
     if red is None and harm is None:
         return None
-    return BrokenCheck(due.where, due.place_kind, due.check, amber, red, harm, arithmetic)
+    return structs.replace(due, amber=amber, red=red, harm=harm, reason=arithmetic)
 
 
 def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:

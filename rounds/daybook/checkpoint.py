@@ -31,11 +31,9 @@ from rounds.bench.incremental_fold import (
 )
 from rounds.daybook.found_whole import FoundWhole
 from rounds.daybook.lines import (
-    Piece,
     Position,
     Problem,
     ReadMark,
-    Stamp,
     holds_pieces,
     is_untouched,
     print_before,
@@ -49,17 +47,6 @@ from rounds.entries.base import Entry
 NAME = "checkpoint-{writer}"
 SEAL = 64  # signs of the sum over all that follows it
 _MAGIC = b"rounds checkpoint, may be deleted at any time\n"
-
-
-class Proof(msgspec.Struct, frozen=True):
-    """What shows that the part of a file that was read is unchanged: how far that was, and digests
-    of it as it was read."""
-
-    offset: int
-    number: int
-    print: str
-    pieces: tuple[Piece, ...]
-    stamp: Stamp
 
 
 class CheckpointContents(msgspec.Struct, frozen=True):
@@ -82,7 +69,7 @@ class _Sealed(msgspec.Struct):
 
 class _Head(msgspec.Struct):
     version: str
-    proofs: dict[str, Proof]
+    proofs: Position  # as it was read, each with all its pieces
     problems: tuple[Problem, ...]
     ahead: msgspec.Raw
     partial: msgspec.Raw
@@ -168,7 +155,7 @@ class Checkpoint:
         if not holds:
             return None
         return persisted_fold, CheckpointContents(
-            {name: _mark(proof) for name, proof in head.proofs.items()},
+            head.proofs,
             head.problems,
             tuple(entries_of(bytes(head.ahead))),
             tuple(entries_of(bytes(head.partial))),
@@ -189,7 +176,7 @@ class Checkpoint:
             return None
         return head, _kept(head, memoryview(data)[end + 1 :])
 
-    def _holds(self, name: str, proof: Proof) -> bool:
+    def _holds(self, name: str, proof: ReadMark) -> bool:
         try:
             with open_plain(self.folder / name) as file:
                 about = os.fstat(file.fileno())
@@ -276,14 +263,10 @@ def is_checkpoint(path: Path) -> bool:
     return path.name.startswith(NAME.format(writer=""))
 
 
-def _digest(proof: Proof) -> str:
+def _digest(proof: ReadMark) -> str:
     """One digest of all that was read of a file."""
     pieces = msgspec.json.encode(proof.pieces)
     return hashlib.blake2b(pieces, digest_size=16).hexdigest()
-
-
-def _mark(proof: Proof) -> ReadMark:
-    return ReadMark(proof.offset, proof.number, proof.print, proof.pieces, None, proof.stamp)
 
 
 def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
@@ -308,20 +291,13 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         last=kept.last,
         code=_code_stamp(),
     )
-    parts = [
-        msgspec.json.encode(head),
-        b"\n",
-        *_parts(kept),
-        kept.base.bench,
-        kept.tail,
-        kept.bench,
-        *kept.beside,
-    ]
+    body = (*_parts(kept), kept.base.bench, kept.tail, kept.bench, *kept.beside)
+    parts = [msgspec.json.encode(head), b"\n", *body]
     return [_MAGIC, _seal(secret, parts), b"\n", *parts]
 
 
-def _proof(mark: ReadMark) -> Proof:
-    return Proof(mark.offset, mark.number, mark.print, mark.all_pieces(), mark.stamp)
+def _proof(mark: ReadMark) -> ReadMark:
+    return msgspec.structs.replace(mark, pieces=mark.all_pieces(), sum=None)
 
 
 def _packed(sealed: Sealed) -> Sealed:

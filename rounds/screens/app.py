@@ -48,7 +48,7 @@ KEPT_WORDS = "what was not saved is kept on this machine; the next start takes i
 
 
 class RoundsApp(OneKeyAtATime):
-    """The daily rounds in a terminal."""
+    """The daily rounds in a terminal; what it does for its pages is said in ``PageHost``."""
 
     CSS_PATH = Path(__file__).with_name("rounds.tcss")
     TITLE = "rounds"
@@ -160,8 +160,6 @@ class RoundsApp(OneKeyAtATime):
             gc.enable()
 
     def open_first_start(self) -> None:
-        """An empty book: five questions to the first container and the first round, or the
-        demo."""
         from rounds.screens.first_start_screen import FirstStartScreen
 
         self.push_screen(FirstStartScreen(self.desk), self._started)
@@ -181,7 +179,6 @@ class RoundsApp(OneKeyAtATime):
             self.show_demo()
 
     def show_demo(self) -> None:
-        """Leave for the invented bench; the shell opens it."""
         self.exit(return_code=SHOW_DEMO)
 
     @property
@@ -311,19 +308,16 @@ class RoundsApp(OneKeyAtATime):
         about: Sequence[Line] = (),
         only: Mapping[str, str] | None = None,
     ) -> None:
-        """Open the help; first what is highlighted or asked."""
         from rounds.screens.help_screen import HelpScreen
 
         self.push_screen(HelpScreen(scopes, about, self.desk.bench.settings, only))
 
     def open_list(self) -> None:
-        """List a bench that already runs, or more containers of this one."""
         from rounds.screens.running_bench_screen import RunningBenchScreen
 
         self.push_screen(RunningBenchScreen(self.desk, self.listed), self._listed)
 
     def open_import(self, file: str) -> None:
-        """Take in an old table."""
         from rounds.screens.import_screen import ImportScreen
 
         self.push_screen(ImportScreen(self.desk, file), self._imported)
@@ -343,7 +337,6 @@ class RoundsApp(OneKeyAtATime):
             page.answered(outcome)
 
     def open_search(self) -> None:
-        """Find anything, and go there."""
         from rounds.screens.search_screen import SearchScreen
 
         self.push_screen(SearchScreen(self.desk), self._go_to)
@@ -366,14 +359,11 @@ class RoundsApp(OneKeyAtATime):
         )
 
     def open_page(self, name: str, at: str = "") -> None:
-        """Open a page over the bench; at a container, where it shows containers."""
         page = page_class(name)()
         page.begin_at(at)
         self.push_screen(page)
 
     def open_round(self, minutes: int = 0) -> None:
-        """Go on with the open round, or begin one; with minutes first say what it takes and leaves
-        out."""
         if self.desk.open_round is not None or not minutes:
             self.begin_round(0)
             return
@@ -382,8 +372,6 @@ class RoundsApp(OneKeyAtATime):
         self.push_screen(ShortRoundScreen(minutes))
 
     def begin_round(self, minutes: int) -> None:
-        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it
-        takes."""
         if self.desk.open_round is None:
             outcome = self.desk.start_round(minutes=minutes)
             if isinstance(outcome, Refusal):
@@ -395,26 +383,22 @@ class RoundsApp(OneKeyAtATime):
         self.open_page("round")
 
     def leave_round(self, words: str = "") -> None:
-        """Back to the bench, with what is to be said of the round there."""
         self.show_bench()
         page = self.screen
         if words and isinstance(page, Page):
             page.tell(words, "late")
 
     def show_bench(self) -> None:
-        """Back to the bench."""
         while len(self.screen_stack) > 2:
             self.pop_screen()
 
     def show_container(self, code: str) -> None:
-        """The bench with a container highlighted."""
         self.show_bench()
         page = self.screen
         if isinstance(page, BenchScreen):
             page.highlight(code)
 
     def next_theme(self) -> None:
-        """The next colours; they stay with the book."""
         name = THEME_NAMES[(THEME_NAMES.index(self.theme) + 1) % len(THEME_NAMES)]
         outcome = self.desk.record(k.Setting, name="theme", value=name)
         if isinstance(self.screen, Page):
@@ -425,7 +409,6 @@ class RoundsApp(OneKeyAtATime):
         self.leave()
 
     def leave(self) -> None:
-        """Leave; where something is not on disk, ask first."""
         from rounds.screens.leave_screen import LeavingScreen
 
         if self.desk.retry():

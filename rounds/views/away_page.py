@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
-from rounds.checks.away import BrokenCheck, away
+from rounds.checks.away import away
 from rounds.checks.due_state import Due, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
@@ -73,7 +73,7 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     return [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
 
 
-def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
+def _breaks_line(broken: Due, moment: Moment) -> Line:
     what = f"   {literal(place_name(broken)):<13}{CHECKS[broken.check].label:<11} "
     words = []
     for name, at in (
@@ -85,7 +85,7 @@ def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
             words.append(f"{name} {moment.clock(at)}")
     tone: Tone = "late" if broken.harm else "plain"
     return line(
-        what, Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet"), hang=len(what)
+        what, Cell(", ".join(words), tone), Cell(f"   {broken.reason}", "quiet"), hang=len(what)
     )
 
 

@@ -83,5 +83,7 @@ def test_supplies_and_absence_of_any_bench(said: list[Entry], moment: Moment, ho
     leave = moment.now + timedelta(hours=3)
     found = away(bench, moment, leave, leave + timedelta(hours=hours))
     for one in found.breaks:
-        assert one.first < found.back
+        harmed = one.harm or one.red
+        assert harmed is not None
+        assert harmed < found.back
     assert plan_lines(bench)

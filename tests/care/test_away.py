@@ -53,7 +53,7 @@ def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -
 
     # Hours of the starter plan after leaving: a female 31, the last instar 36, young larvae 48.
     assert harmed == [("L2", "drink", 31), ("R4", "food", 36), ("R7", "food", 48)]
-    assert found.breaks[1].arithmetic == "done on leaving, then urgent after 28 h"
+    assert found.breaks[1].reason == "done on leaving, then urgent after 28 h"
 
 
 def test_a_short_absence_breaks_nothing(desk: Desk, clock: Clock) -> None:
@@ -69,7 +69,7 @@ def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(
     found = gone(desk, clock, 72)
     release = next(one for one in found.breaks if one.check == "release")
 
-    assert release.arithmetic == "its time comes, whatever was done before"
+    assert release.reason == "its time comes, whatever was done before"
     assert release.harm is not None
     assert "release" in [due.check for due in found.before]
 
