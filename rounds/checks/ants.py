@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from functools import partial
 
 from msgspec.structs import replace
 
@@ -49,36 +50,29 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
         name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in BARRIERS_LOOKED_AT
     }
     first: dict[str, Container] = {}
+    guarded, at_large = (partial(one, reckoning, rule_of) for one in (_barrier, _at_large))
     found: list[Due | None] = [
-        _at_large(reckoning, rule_of, name, "shelf", shelf.moat)
+        at_large(name, "shelf", shelf.moat)
         for name, shelf in bench.shelves.items()
         if name not in asked
     ]
     for container in bench.standing():
+        own, place = container.moat, (container.code, "container")
         if container.barrier in BARRIERS_LOOKED_AT:
-            found.append(
-                _barrier(reckoning, rule_of, container.code, "container", container.moat, container)
-            )
+            found.append(guarded(*place, own, container))
             continue
         whose, barrier, moat = bench.moat_of(container)
         if barrier not in BARRIERS_LOOKED_AT:
-            found.append(
-                _at_large(
-                    reckoning, rule_of, container.code, "container", container.moat, container
-                )
-            )
+            found.append(at_large(*place, own, container))
             continue
-        if whose not in first or (
-            moat.seen is None and _on_shelf(container) < _on_shelf(first[whose])
-        ):
+        known = first.get(whose)
+        if not known or (moat.seen is None and _on_shelf(container) < _on_shelf(known)):
             first[whose] = container
         if moat.ants_above:
-            found.append(
-                _barrier(reckoning, rule_of, container.code, "container", moat, container, whose)
-            )
+            found.append(guarded(*place, moat, container, whose))
     for name, container in first.items():
         if name in asked:
-            found.append(_barrier(reckoning, rule_of, name, "shelf", asked[name].moat, container))
+            found.append(guarded(name, "shelf", asked[name].moat, container))
     return (due for due in found if due is not None)
 
 
@@ -163,16 +157,10 @@ def _at_large(
     if moat.seen is None or not moat.is_passed or (rule := rule_of(FAILED.words, own)) is None:
         return None
     seen = utc(moat.seen)
+    start, due = utc(moat.failed_since or seen), next_asked(reckoning.moment, rule, seen)
+    ants = count(moat.ants_above, "ant") if moat.ants_above else "ants"
     return make_place_due(
-        reckoning,
-        rule,
-        kind,
-        where,
-        utc(moat.failed_since or seen),
-        moat.last,
-        next_asked(reckoning.moment, rule, seen),
-        reason=f"{count(ants, 'ant')} seen" if (ants := moat.ants_above) else "ants seen",
-        seen=seen,
+        reckoning, rule, kind, where, start, moat.last, due, "", f"{ants} seen", seen
     )
 
 
@@ -210,11 +198,9 @@ def lasts(bench: Bench, due: Due) -> MoatDuration | None:
     container = bench.at(due.where)
     if due.place_kind == "shelf":
         return lasting(bench, bench.shelves[due.where].moat)
-    return (
-        lasting(bench, container.moat)
-        if container and container.barrier == "moat" and not due.subject
-        else None
-    )
+    if not container or container.barrier != "moat" or due.subject:
+        return None
+    return lasting(bench, container.moat)
 
 
 def is_elsewhere(due: Due) -> bool:

@@ -64,11 +64,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Usual is what the evidence favours; whatever it is, the keeper decides."""
-    known = (
-        why_no_eggs(bench, container, bench.newest)
-        if container is not None and bench.newest is not None
-        else None
-    )
+    newest = bench.newest
+    known = why_no_eggs(bench, container, newest) if container and newest else None
     if known is None:
         return CHECK.question
     text, favoured = f"{known.heading}. {known.verdict}", _ANSWERS.get(known.favoured)

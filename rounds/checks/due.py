@@ -94,13 +94,9 @@ def all_dues(
                 watched.passed(off.until)
             if container.logged is not None:  # a clock that was ahead may have written it down
                 watched.passed(container.logged)
-            known = kept.keep(
-                code,
-                _asked_since_known(found, bench, moment),
-                moment.now,
-                watched.until,
-                by_the_hour=watched.asked,
-            )
+            asked = _asked_since_known(found, bench, moment)
+            until, by_the_hour = watched.until, watched.asked
+            known = kept.keep(code, asked, moment.now, until, by_the_hour=by_the_hour)
         dues += known
     of_bench = _of_bench(reckoning, plan)
     dues += (asked_since_known(due, known_since(due, bench, moment), bench) for due in of_bench)
@@ -130,11 +126,9 @@ def _of_those_out_of_place(
     theirs = [_told_too(due, SET_UP_FOR[container.purpose]) for due in of_container(as_if)]
     asked = {due.check for due in theirs}
     rest = [lot for lot in container.lots if lot not in animals]
-    others = (
-        of_container(replace(container, lots=rest))
-        if rest or container.purpose == "host store"
-        else []
-    )
+    if not rest and container.purpose != "host store":
+        return theirs
+    others = of_container(replace(container, lots=rest))
     return theirs + [due for due in others if due.check not in asked]
 
 
@@ -166,15 +160,13 @@ def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -
     for off in bench.put_off:
         if off.until > moment.now:
             put_off.setdefault(off.container or off.shelf, {})[off.check] = off
-    return DueContext(
-        bench,
-        moment,
-        put_off,
+    species, on_record, is_late = (
         Species(bench),
-        is_late_winter(bench, moment),
-        foresight,
-        plan.rules_for,
         PlantsOnRecord(bench),
+        is_late_winter(bench, moment),
+    )
+    return DueContext(
+        bench, moment, put_off, species, is_late, foresight, plan.rules_for, on_record
     )
 
 

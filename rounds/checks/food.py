@@ -100,21 +100,14 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
     hatched = _on_an_older_plant(container)
     if context.host is None:
         start = begins_to_need(context, rule, unfed)
-        hungry = begins_to_need(
-            context, rule, _hungriest(lot.hungry_since for lot in container.lots_of("larva"))
-        )
+        since = _hungriest(lot.hungry_since for lot in larvae)
+        hungry = begins_to_need(context, rule, since)
         out = container.last.get("host out")
         of_others = context.bench.containers[context.code].hosts
-        due = make_due(
-            context,
-            rule,
-            start,
-            out if out and utc(out.at) == start else None,
-            start if of_others else None,
-            reason=f"no food in for {taxa_in(context.bench, container)[0]}"
-            if of_others
-            else "no food in",
-        )
+        emptied = out if out and utc(out.at) == start else None
+        whose = f" for {taxa_in(context.bench, container)[0]}" if of_others else ""
+        at_once = start if of_others else None
+        due = make_due(context, rule, start, emptied, at_once, reason=f"no food in{whose}")
         due = _no_later(due, start, _rule_if(context, kept=""))
         return _no_later(due, hungry, _rule_if(context, kept="water"))
     if all(one.is_open for one in container.hosts):
@@ -140,11 +133,8 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
             )
         if hatched is not None:  # old food is no worse than none
             due = _no_sooner(due, hatched, _rule_if(context, kept=""))
-        return (
-            _of_a_growing(due, rule, fed)
-            if any(_grows_plenty(one) for one in container.hosts)
-            else due
-        )
+        grows = any(_grows_plenty(one) for one in container.hosts)
+        return _of_a_growing(due, rule, fed) if grows else due
     came = begins_to_need(context, rule)  # it was lacking to nobody before
     since, bare = max(lack.since, came), None if lack.bare is None else max(lack.bare, came)
     first = min(since, fed + rule.every)

@@ -120,15 +120,13 @@ def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     Of two with one key what happened to animals stands before plants and barriers, and these before
     signs.
     """
-    told = [
-        [
-            _about(answer, due, is_named=position > 0)
-            for answer in question.by_likelihood
-            if not answer.usual
-        ]
-        for position, (due, question) in enumerate(asked)
-    ]
-    first, others = told[0], [answer for answers in told[1:] for answer in answers]
+
+    def told(due: Due, question: Question, *, is_named: bool) -> list[Answer]:
+        differing = (answer for answer in question.by_likelihood if not answer.usual)
+        return [_about(answer, due, is_named=is_named) for answer in differing]
+
+    first = told(*asked[0], is_named=False)
+    others = [answer for one in asked[1:] for answer in told(*one, is_named=True)]
     happened = [answer for answer in first if answer.takes is not None] or first
     wins: dict[str, Answer] = {}
     for answer in (*happened, *others, *first):

@@ -80,16 +80,8 @@ def _out_of(
     in_rest, is_hot = condition in ("warm rest", "hot rest"), condition in ("hot cup", "hot room")
     least = band.warm_c if in_rest else band.hot_c if is_hot else None
     since = utc(reading.at) if least is None else _hot_since(readings, least)
-    return make_place_due(
-        reckoning,
-        rule,
-        kind,
-        place,
-        since,
-        reading,
-        reason=f"{reason}{band.whose}",
-        seen=utc(reading.at),
-    )
+    reason, seen = f"{reason}{band.whose}", utc(reading.at)
+    return make_place_due(reckoning, rule, kind, place, since, reading, None, "", reason, seen)
 
 
 def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
@@ -144,11 +136,8 @@ def _bands(bench: Bench, moment: Moment, container: Container | None, place: str
     living = [one for one in standing if one.lots]
     resting = [one for one in living if some_rest(bench, one)]
     cold_wanted = bool(resting) and is_cold_wanted(bench, moment, place, resting)
-    limit = (
-        shelf.cold_c
-        if shelf is not None and (living or any(one.held for one in standing))
-        else None
-    )
+    lives = bool(living) or any(one.held for one in standing)
+    limit = shelf.cold_c if shelf is not None and lives else None
     bands = []
     if resting:
         warm, hot = (WARM_REST_C, HOT_REST_C) if cold_wanted else (inf, inf)
@@ -225,19 +214,16 @@ def _out_of_band(
     if band.rests:
         return _out_of_rest(reading, band, warmth)
     warmest = reading.high_c if now_c is None else now_c
-    own_warm = (
-        f", over its limit of {warmth(band.own_warm_c)}" if band.own_warm_c is not None else ""
-    )
+    over = band.own_warm_c
+    own_warm = f", over its limit of {warmth(over)}" if over is not None else ""
     if warmest is not None and warmest >= band.hot_c:
         return "hot cup" if container else "hot room", f"read {warmth(warmest)}{own_warm}"
     if warmest is not None and warmest >= band.warm_c:
         return "warm or cold", f"read {warmth(warmest)}{own_warm}"
     lowest = min(told_c(reading), default=band.cold_c)
-    limit = (
-        f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}"
-        if band.limit_c is not None
-        else ""
-    )
+    limit = ""
+    if band.limit_c is not None:
+        limit = f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}"
     if limit and lowest < min(FREEZING_C, band.limit_c or FREEZING_C):
         return "freezing", limit
     if (

@@ -107,16 +107,11 @@ def not_settled(bench: Bench, moment: Moment) -> tuple[Open, ...]:
 def looks_of(bench: Bench, question: str) -> Looks:
     """All answers to a question."""
     result = [one for key, one in bench.looks_made.items() if key.startswith(f"{question}|")]
-    firsts = [one.first for one in result if one.first]
-    lasts = [one.last for one in result if one.last]
-    return Looks(
-        sum(one.made for one in result),
-        sum(looks.found for looks in result),
-        sum(one.timed for one in result),
-        sum(one.seconds for one in result),
-        min(firsts, default=None),
-        max(lasts, default=None),
-    )
+    made, found = sum(one.made for one in result), sum(one.found for one in result)
+    timed, seconds = sum(one.timed for one in result), sum(one.seconds for one in result)
+    first = min((one.first for one in result if one.first), default=None)
+    last = max((one.last for one in result if one.last), default=None)
+    return Looks(made, found, timed, seconds, first, last)
 
 
 def _learned(moment: Moment, words: str) -> str:
@@ -228,11 +223,8 @@ def _easing_wants(bench: Bench, known: set[str]) -> Iterator[Open]:
     for name in _easy():
         looks = looks_of(bench, question_of(name))
         if looks.made and name not in known and not looks.found and looks.made < LEAST_LOOKS:
-            yield Open(
-                CHECKS[name].label,
-                f"nothing found {looks.made} times of {looks.made}",
-                f"{LEAST_LOOKS - looks.made} more needed",
-            )
+            records = f"nothing found {looks.made} times of {looks.made}"
+            yield Open(CHECKS[name].label, records, f"{LEAST_LOOKS - looks.made} more needed")
 
 
 # plants
@@ -300,9 +292,8 @@ def _plants_want(bench: Bench, known: set[str]) -> Iterator[Open]:
         gone_off = sum(stayed_fresh.went_off for stayed_fresh in stays)
         if f"plant {key}" not in known and gone_off < LEAST_GONE_OFF:
             records = f"{gone_off} of {count(len(stays), 'cutting')} seen to go off"
-            yield Open(
-                f"{plant}, {kept}", records, f"{LEAST_GONE_OFF - gone_off} more seen to go off"
-            )
+            wants = f"{LEAST_GONE_OFF - gone_off} more seen to go off"
+            yield Open(f"{plant}, {kept}", records, wants)
 
 
 def _days(hours: float) -> str:
@@ -320,11 +311,9 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
             continue
         loss = low.loss
         records = f"loses {loss.mm_a_day:.1f} mm a day ({loss.low:.1f} to {loss.high:.1f})"
-        wants = (
-            f"{LEAST_READINGS - loss.readings} more readings"
-            if loss.readings < LEAST_READINGS
-            else "asked by that already, sooner where it is low"
-        )
+        wants = "asked by that already, sooner where it is low"
+        if loss.readings < LEAST_READINGS:
+            wants = f"{LEAST_READINGS - loss.readings} more readings"
         yield Open(f"moat of {name}", records, wants)
 
 
@@ -357,11 +346,8 @@ def _guards(bench: Bench) -> Iterator[Open]:
         seen.add(question)
         looks = looks_of(bench, question)
         if looks.made >= LEAST_LOOKS:
-            yield Open(
-                check.label,
-                f"{looks.found} of {looks.made} found something",
-                "guards life: not eased by what was not seen",
-            )
+            records = f"{looks.found} of {looks.made} found something"
+            yield Open(check.label, records, "guards life: not eased by what was not seen")
 
 
 def since_words(bench: Bench, moment: Moment) -> str:

@@ -223,34 +223,24 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
         rule for rule in rules if purpose is None or not rule.purposes or purpose in rule.purposes
     ]
     if container is not None and change.purpose not in (None, container.purpose):
-        return (
-            f"that changes nothing: {container.code} is for {called(container.purpose)}, not"
-            f" {change.purpose}"
-        )
+        is_for = f"{container.code} is for {called(container.purpose)}"
+        return f"that changes nothing: {is_for}, not {change.purpose}"
     if not asked:
-        whose = (
-            f"{container.code} is for {called(container.purpose)} and "
-            if container is not None
-            else ""
-        )
+        whose = f"{container.code} is for {called(container.purpose)} and " if container else ""
         purposes = dict.fromkeys(one for rule in rules for one in rule.purposes)
         return f"that changes nothing: {whose}{check} is only asked in {', '.join(purposes)}"
     if change.stage is not None and all(rule.stage != change.stage for rule in asked):
-        stages = (
-            ", ".join(dict.fromkeys(rule.stage for rule in asked if rule.stage))
-            or "no stage of its own"
-        )
-        return f"that changes nothing: {check} goes by {stages}, not {change.stage}"
+        stages = ", ".join(dict.fromkeys(rule.stage for rule in asked if rule.stage))
+        goes_by = stages or "no stage of its own"
+        return f"that changes nothing: {check} goes by {goes_by}, not {change.stage}"
     if any(last.other for last in change.said_on(bench).values()):
         return None  # it says which of two holds
     before, after = plan_of(bench), Plan([*bench.plan, change])
     scopes = [
         (rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))
     ]
-    if all(
-        _stands(before, *scope, change.container) == _stands(after, *scope, change.container)
-        for scope in scopes
-    ):
+    code = change.container
+    if all(_stands(before, *one, code) == _stands(after, *one, code) for one in scopes):
         return f"that changes nothing: {check} stands so already"
     return None
 

@@ -58,12 +58,7 @@ WARM_REST_C, HOT_REST_C = 10.0, 20.0  # of a winter store; see the rules
 def rests_since(resting: Iterable[Container]) -> datetime:
     """Since when the first of some containers has stood for the winter where it stands."""
     return min(
-        utc(
-            max(
-                container.purpose_since or container.since, container.shelf_since or container.since
-            )
-        )
-        for container in resting
+        utc(max(one.purpose_since or one.since, one.shelf_since or one.since)) for one in resting
     )
 
 

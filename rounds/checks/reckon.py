@@ -323,12 +323,7 @@ def _grown(context: ContainerContext, container: Container, rule: Rule) -> datet
     instants: list[datetime] = []
     for lot in container.lots if least or rule.when == LAST_INSTAR else ():
         wanted = least or context.reckoning.species[lot.brood].instars
-        if (
-            lot.stage == "larva"
-            and lot.instar >= wanted
-            and lot.since is not None
-            and lot.came is not None
-        ):
+        if lot.stage == "larva" and lot.instar >= wanted and lot.since and lot.came:
             # Those that moulted since are past it for longer than their moult tells.
             instants.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))
     return min(instants, default=None)

@@ -34,17 +34,8 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
         rule = rule_of(LIMIT.words, bench.at(where[code])) if code in where else None
         if rule is not None:
             until = utc(free.until)
-            yield make_limit_due(
-                reckoning,
-                rule,
-                "container",
-                where[code],
-                until,
-                free.entry,
-                code,
-                free.reason,
-                harm_at=until,
-            )
+            about = until, free.entry, code, free.reason, until
+            yield make_limit_due(reckoning, rule, "container", where[code], *about)
 
 
 def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:

@@ -55,14 +55,11 @@ def closing(bench: Bench, moment: Moment, foresight: Forecasts | None = None) ->
     dues = all_dues(bench, moment, foresight=foresight)
     walk = bench.rounds[-1] if bench.rounds else None
     back = coming_round(bench, moment)
-    return Closing(
-        back,
-        _sooner(moment, dues, back),
-        _still_open(moment, dues),
-        tuple(_passed_over(bench, walk)) if walk else (),
-        (*_night_watch(bench, moment, foresight), *_fogging(bench, moment), *_lamps(bench, moment)),
-        tuple(_changes(bench)),
-    )
+    passed_over = tuple(_passed_over(bench, walk)) if walk else ()
+    night = _night_watch(bench, moment, foresight)
+    ahead = (*night, *_fogging(bench, moment), *_lamps(bench, moment))
+    sooner, still_open = _sooner(moment, dues, back), _still_open(moment, dues)
+    return Closing(back, sooner, still_open, passed_over, ahead, tuple(_changes(bench)))
 
 
 def _still_open(moment: Moment, dues: list[Due]) -> tuple[tuple[Due, Pressing], ...]:

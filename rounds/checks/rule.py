@@ -107,11 +107,8 @@ class Rule(Struct, frozen=True):
             return "once a day"
         if not self.every_h:
             return "at once" if self.every_h == 0 else "when it comes up"
-        return (
-            f"{hours_words(self.every_h)} before"
-            if self.before_limit
-            else f"every {hours_words(self.every_h)}"
-        )
+        span = hours_words(self.every_h)
+        return f"{span} before" if self.before_limit else f"every {span}"
 
 
 class Hours(TypedDict):

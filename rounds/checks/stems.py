@@ -108,11 +108,9 @@ def eaters(bench: Bench, container: Container, rule: Rule) -> list[tuple[int, st
     species = Species(bench)
     by_age: dict[str, int] = {}
     for lot in container.lots_of("larva"):
-        age = (
-            _age(lot.instar, species[lot.brood].instars)
-            if lot.instar and rule.condition in STEMS_A_DAY
-            else rule.condition
-        )
+        age = rule.condition
+        if lot.instar and age in STEMS_A_DAY:
+            age = _age(lot.instar, species[lot.brood].instars)
         by_age[age] = by_age.get(age, 0) + lot.number
     stopped = sum(by_age.values()) - still_eat(container)
     found = []
@@ -155,11 +153,10 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
     alike: dict[tuple[str, ...], list[Lot]] = {}
     for lot in larvae:
         taxon = bench.taxon_of(lot.brood)
-        eaten = (
-            _eaten_by(bench, container, taxon)
-            if container.hosts
-            else _elsewhere(bench, taxon, on_record)
-        )
+        if container.hosts:
+            eaten = _eaten_by(bench, container, taxon)
+        else:
+            eaten = _elsewhere(bench, taxon, on_record)
         plants = tuple(host.plant for host in _newest_of_each(eaten)) or (UNKNOWN_PLANT,)
         alike.setdefault(plants, []).append(lot)
     found = []

@@ -384,11 +384,8 @@ class _Walk(Struct, frozen=True):
             found[LOOK] = sorted({*range(min(opens, len(self.at))), *found.get(LOOK, ())})
         stands_on = container.lots or _has_stems_left(container)
         if any(stem.kept in ROOTED for stem in container.hosts[-1:]) and stands_on:
-            found = {
-                check: at
-                for check, at in found.items()
-                if check not in (HOST, host.NEW_PLANT, FOOD, food.BESIDE)
-            }
+            for check in (HOST, host.NEW_PLANT, FOOD, food.BESIDE):
+                found.pop(check, None)
             found[host.POT] = [*open_]
         if hatching := self._may_hatch(container, open_):
             found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
@@ -463,9 +460,8 @@ class _Walk(Struct, frozen=True):
             after = self._rule_after(due, container)
             found[check] = self._falls_due(due, allowed, after)
             if check == HOST and due.amber is not None and after is not None and after.amber_h:
-                found[host.NEW_PLANT] = self._grows_old(
-                    due.amber, timedelta(hours=after.amber_h), allowed
-                )
+                life = timedelta(hours=after.amber_h)
+                found[host.NEW_PLANT] = self._grows_old(due.amber, life, allowed)
         return found
 
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
@@ -501,16 +497,12 @@ class _Walk(Struct, frozen=True):
         eaten: Due | None = None,
     ) -> tuple[Task, ...]:
         of = self._stems_of(container, eaten) if container is not None else {}
-        tasks = [
-            Task(
-                check,
-                tuple(numbers),
-                sum(of.get(check, {}).values()),
-                tuple(of[check].items()) if len(of.get(check, {})) > 1 else (),
-            )
-            for check, numbers in found.items()
-            if numbers
-        ]
+        tasks = []
+        for check, numbers in found.items():
+            stems = of.get(check, {})
+            each = tuple(stems.items()) if len(stems) > 1 else ()
+            if numbers:
+                tasks.append(Task(check, tuple(numbers), sum(stems.values()), each))
         return tuple(sorted(tasks, key=lambda task: (task.check not in (LOOK, ROOM), task.check)))
 
     def _stems_of(self, container: Container, eaten: Due | None) -> dict[str, dict[str, int]]:

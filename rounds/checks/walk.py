@@ -167,11 +167,8 @@ def _said_in(bench: Bench, walk: Round) -> _Said:
     said = _Said(walk.started, {}, set(), {}, Counter(walk.done))
     for where, kind in walk.done:
         said.kinds.setdefault(where, set()).add(kind)
-    said.put_off = {
-        (put_off.container or put_off.shelf, put_off.check)
-        for put_off in bench.put_off
-        if put_off.round == walk.id
-    }
+    put_off = [one for one in bench.put_off if one.round == walk.id]
+    said.put_off = {(one.container or one.shelf, one.check) for one in put_off}
     for where, check, _ in walk.skipped:
         said.skips[where, check] = said.skips.get((where, check), 0) + 1
     return said
@@ -242,13 +239,9 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
     waits = {
         stop.group: place for place, stop in reversed([*enumerate(in_turn)]) if stop.open_checks
     }
-    first = {
-        id(stop)
-        for position, stop in enumerate(in_turn)
-        if position > waits.get(stop.group, position)
-    }
+    later = {id(stop) for at, stop in enumerate(in_turn) if at > waits.get(stop.group, at)}
     return [
-        structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop))
+        structs.replace(stop, out_of_turn=id(stop) in later and in_danger(stop))
         for stop in sorted(made, key=key)
     ]
 

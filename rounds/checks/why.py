@@ -80,13 +80,9 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
         if limit:
             parts.append(f"{_limit(gone)} {moment.clock(due.since)}, {_gone(gone)}")
         else:
-            ahead = (
-                f"{span(-gone)} ahead of this clock"
-                if gone < timedelta(0)
-                else f"{span(gone)} ago"
-                if gone >= A_MOMENT
-                else "just now"
-            )
+            ahead = f"{span(gone)} ago" if gone >= A_MOMENT else "just now"
+            if gone < timedelta(0):
+                ahead = f"{span(-gone)} ahead of this clock"
             parts.append(f"since {moment.clock(due.since)}, {ahead}")
     if due.lasts:
         parts.append(due.lasts)

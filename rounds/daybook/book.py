@@ -98,13 +98,8 @@ class Daybook:
         problems = []
         mode = stat.S_IMODE(self.folder.stat().st_mode)
         if mode & 0o077:
-            problems.append(
-                Problem(
-                    self.folder.name,
-                    0,
-                    f"others may read this book (mode {mode:03o}); chmod 700 it",
-                )
-            )
+            text = f"others may read this book (mode {mode:03o}); chmod 700 it"
+            problems.append(Problem(self.folder.name, 0, text))
         entry_files(self.folder)  # a book that cannot be read is not an empty one
         self._storage.settle()
         return problems
@@ -181,26 +176,17 @@ class Daybook:
         if believed:
             persisted_fold, taken = believed
             self.position = taken.position
-            return LoadedBench(
-                History(persisted_fold, Journal(persisted_fold.beside) if looks_back else None),
-                list(taken.problems),
-                0,
-                taken.ahead,
-                taken.partial,
-            )
+            journal = Journal(persisted_fold.beside) if looks_back else None
+            history = History(persisted_fold, journal)
+            return LoadedBench(history, list(taken.problems), 0, taken.ahead, taken.partial)
         from rounds.daybook.full_read import FullRead, history_of  # only where no checkpoint serves
 
         past = FullRead(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
-        return LoadedBench(
-            history,
-            past.problems + past.contradicting,
-            past.count,
-            past.ahead,
-            tuple(past.partial.values()),
-        )
+        problems, partial = past.problems + past.contradicting, tuple(past.partial.values())
+        return LoadedBench(history, problems, past.count, past.ahead, partial)
 
     def to_keep(
         self,

@@ -251,10 +251,8 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
         try:
             about = path.stat()
             stamp = stamp_of(about, 0)
-            if stamp.size == mark.offset and (stamp.inode, stamp.changed_ns) == (
-                mark.stamp.inode,
-                mark.stamp.changed_ns,
-            ):
+            same = stamp.inode == mark.stamp.inode and stamp.changed_ns == mark.stamp.changed_ns
+            if stamp.size == mark.offset and same:
                 continue
             end = after[path.name] = _read_file(path, mark, batch)
             if (
@@ -489,11 +487,9 @@ NEWER = "is of a newer version"
 
 def newer_words(lines: int) -> str:
     """That so many lines are of kinds that only a newer version knows."""
-    return (
-        f"{lines:,} lines of a newer version are kept and not read"
-        if lines != 1
-        else "1 line of a newer version is kept and not read"
-    )
+    if lines == 1:
+        return "1 line of a newer version is kept and not read"
+    return f"{lines:,} lines of a newer version are kept and not read"
 
 
 def _lines_of_original(path: Path) -> frozenset[bytes]:

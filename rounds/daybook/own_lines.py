@@ -62,11 +62,9 @@ class OwnLines:
     def rows(self) -> list[Row]:
         """All that is kept, in the order in which it was written."""
         self._kept.gather()
-        found = (_ROW.fullmatch(row) for row in (*self._kept.lines(), *self._rows))
+        found = map(_ROW.fullmatch, (*self._kept.lines(), *self._rows))
         return [
-            Row(os.fsdecode(match["file"]), int(match["offset"]), match["line"])
-            for match in found
-            if match
+            Row(os.fsdecode(one["file"]), int(one["offset"]), one["line"]) for one in found if one
         ]
 
     def files(self) -> set[str]:

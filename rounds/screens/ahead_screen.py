@@ -99,13 +99,8 @@ class AheadScreen(QuestionPage, scope="ahead"):
             before = " " * (EDGE + thing_room(self._items) + 1 + NUMBER + 1)
             self.pane("axis").show((line(Cell(f"{before}{day_row(axis)}", "quiet")),))
             self.pane("legend").show((legend_line(self.size.width),))
-            drawn = ahead_rows(
-                self._items,
-                axis,
-                moment,
-                with_past=self._with_past,
-                with_rounds=not self._only_forecasts,
-            )
+            how = {"with_past": self._with_past, "with_rounds": not self._only_forecasts}
+            drawn = ahead_rows(self._items, axis, moment, **how)
             rows.show(ahead_columns(self._items, axis), drawn)
         self._show_line()
 
@@ -120,11 +115,8 @@ class AheadScreen(QuestionPage, scope="ahead"):
             pane.show(HOW_MEASURED)
             return
         if pane.display:
-            pane.show(
-                item_why(self.desk.bench, item, self.desk.moment())
-                if item
-                else self._past_lines(key)
-            )
+            bench, moment = self.desk.bench, self.desk.moment()
+            pane.show(item_why(bench, item, moment) if item else self._past_lines(key))
         if key != self._told:
             self._told = key
             self.moved_on()
@@ -140,11 +132,8 @@ class AheadScreen(QuestionPage, scope="ahead"):
                 f"{len(self._past)} should have happened by now; {self.sign('do')}"
                 f" {'folds' if self._with_past else 'shows'} them"
             )
-        return (
-            f"the next round is at {moment.clock(moment.next_anchor(moment.now))}"
-            if key == ROUNDS
-            else ""
-        )
+        next_round = moment.clock(moment.next_anchor(moment.now))
+        return f"the next round is at {next_round}" if key == ROUNDS else ""
 
     def _past_lines(self, key: str) -> tuple[Line, ...]:
         """What should have happened, a line each, at the line that folds it."""

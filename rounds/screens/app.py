@@ -95,11 +95,7 @@ class RoundsApp(OneKeyAtATime):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every drawn line passes, the framework's own filters first."""
-        own = [
-            line_filter
-            for line_filter in super().get_line_filters()
-            if not isinstance(line_filter, Monochrome)
-        ]
+        own = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
         return [*own, Uncoloured(), self._drawn_only] if self.no_color else [*own, self._drawn_only]
 
     def refresh_css(self, animate: bool = True) -> None:
@@ -114,12 +110,9 @@ class RoundsApp(OneKeyAtATime):
         """Show the bench and begin to listen."""
         self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self.push_screen(BenchScreen())
-        asks_first = (
-            self._greets
-            and not self.desk.gaps
-            and not self.desk.bench.containers
-            and not self.desk.bench.closed
-        )
+        desk = self.desk
+        is_new = not (desk.gaps or desk.bench.containers or desk.bench.closed)
+        asks_first = self._greets and is_new
         if asks_first:  # before the bench is drawn
             self.open_first_start()
         if not self.is_headless and sys.platform != "win32":
@@ -352,11 +345,8 @@ class RoundsApp(OneKeyAtATime):
             return
         from rounds.screens.daybook_screen import DaybookScreen
 
-        self.push_screen(
-            DaybookScreen(
-                words=name if sort == "words" else "", entry=name if sort == "entry" else ""
-            )
-        )
+        words, entry = (name if sort == one else "" for one in ("words", "entry"))
+        self.push_screen(DaybookScreen(words, entry))
 
     def open_page(self, name: str, at: str = "") -> None:
         page = page_class(name)()

@@ -62,12 +62,8 @@ class CardScreen(QuestionPage, scope="card"):
         self.pane("page").show(lines[1:])
 
     def _entries(self) -> list[Entry]:
-        struck = self.desk.struck
-        return [
-            entry
-            for entry in self.desk.entries()
-            if getattr(entry, "container", "") == self._code and entry.id not in struck
-        ]
+        entries = (one for one in self.desk.entries() if one.id not in self.desk.struck)
+        return [one for one in entries if getattr(one, "container", "") == self._code]
 
     def here(self) -> str:
         """The container."""

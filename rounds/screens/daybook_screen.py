@@ -44,15 +44,9 @@ class DaybookScreen(Page, scope="daybook"):
         entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
         self._entries = {entry.id: entry for entry in entries}
         self._misfits = {oddity.entry: oddity.text for oddity in desk.bench.misfits}
+        only = self._words, self._container
         rows = daybook_rows(
-            entries,
-            desk.struck,
-            desk.zone,
-            desk.now(),
-            self._words,
-            self._container,
-            desk.measures,
-            self._misfits,
+            entries, desk.struck, desk.zone, desk.now(), *only, desk.measures, self._misfits
         )
         newest = f"the newest; {self.sign('older')} reads older ones"
         parts = [count(len(rows), "line"), "all there are" if self._whole else newest]
@@ -71,19 +65,12 @@ class DaybookScreen(Page, scope="daybook"):
 
     @on(RowList.Highlighted)
     def _show_entry(self) -> None:
-        entry = self._chosen()
-        struck = self.desk.struck
+        desk, entry = self.desk, self._chosen()
         lines: tuple[Line, ...] = ()
         if entry:
-            lines = entry_lines(
-                entry,
-                self._strike_of(entry),
-                entry.id in struck,
-                self.desk.zone,
-                self.desk.now(),
-                self.desk.measures,
-                self._misfits.get(entry.id, ""),
-            )
+            strike, is_struck = self._strike_of(entry), entry.id in desk.struck
+            odd = self._misfits.get(entry.id, "")
+            lines = entry_lines(entry, strike, is_struck, desk.zone, desk.now(), desk.measures, odd)
         self.pane("card").show(lines)
 
     def _strike_of(self, entry: Entry) -> CrossedOut | None:

@@ -305,11 +305,8 @@ class KeysLine(Static):
         shown = [action for action in shown if action.id != "help"]
         told = f"{literal(self._told.text)}{GAP}" if self._told.text else ""
         room = width - cell_len(told)
-        place = (
-            self._place
-            if sum(_width(action) for action in last) + cell_len(self._place) <= room
-            else ""
-        )
+        has_room = sum(_width(action) for action in last) + cell_len(self._place) <= room
+        place = self._place if has_room else ""
         while shown and sum(_width(action) for action in shown + last) + cell_len(place) > room:
             shown.pop()
         parts: list[tuple[str, str]] = [(told, STYLE_OF_TONE[self._told.tone])]

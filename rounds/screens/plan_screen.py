@@ -72,17 +72,16 @@ class PlanScreen(Page, scope="plan"):
         if not rule.off and not why.strip():
             self.answered(Refusal(f"{SAY_WHY}; nothing is switched off"))
             return
-        self.answered(
-            self.desk.record(
-                k.PlanChanged,
-                check=rule.rule.check,
-                container=rule.container,
-                purpose=rule.purpose or None,
-                stage=rule.rule.stage or None,
-                off=not rule.off,
-                why=why.strip(),
-            )
+        outcome = self.desk.record(
+            k.PlanChanged,
+            check=rule.rule.check,
+            container=rule.container,
+            purpose=rule.purpose or None,
+            stage=rule.rule.stage or None,
+            off=not rule.off,
+            why=why.strip(),
         )
+        self.answered(outcome)
 
     def find(self, words: str) -> None:
         """Only lines with these words."""

@@ -144,11 +144,10 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     def place_words(self) -> str:
         """How far the list goes, ``18 of 23``; empty where all of it is seen."""
         seen = self.size.height - 1 - len(self._above)
-        return (
-            ""
-            if len(self._rows) <= seen
-            else f"{min(len(self._rows), round(self.scroll_offset.y) + seen)} of {len(self._rows)}"
-        )
+        number = len(self._rows)
+        if number <= seen:
+            return ""
+        return f"{min(number, round(self.scroll_offset.y) + seen)} of {number}"
 
     def highlight(self, key: str) -> bool:
         """Highlight the row of that key; False where it is not shown."""

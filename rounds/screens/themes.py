@@ -101,16 +101,13 @@ class Uncoloured(LineFilter):
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         """The same segments with their weight alone."""
         ground = background.hex6
-        return [
-            (
-                segment
-                if segment.control or segment.style is None
-                else Segment(
-                    segment.text, _weight(segment.style, ground, is_word=bool(segment.text.strip()))
-                )
-            )
-            for segment in segments
-        ]
+        return [one if one.control else _uncoloured(one, ground) for one in segments]
+
+
+def _uncoloured(one: Segment, ground: str) -> Segment:
+    if one.style is None:
+        return one
+    return Segment(one.text, _weight(one.style, ground, is_word=bool(one.text.strip())))
 
 
 @cache

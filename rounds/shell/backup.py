@@ -16,12 +16,8 @@ def backup(options: argparse.Namespace) -> int:
     """Write the backup; 1 where it was refused."""
     target = Path(options.file).expanduser()
     try:
-        done = write_backup(
-            book_of(options),
-            target,
-            replace=options.replace,
-            progress=PercentDone("writing the backup"),
-        )
+        progress = PercentDone("writing the backup")
+        done = write_backup(book_of(options), target, replace=options.replace, progress=progress)
     except ExportRefused as trouble:
         return refused(str(trouble))
     say(f"left out: {foreign_file}" for foreign_file in done.left)

@@ -38,16 +38,13 @@ def run(book: str | None, words: Sequence[str]) -> int:
     Raises:
         OSError: the book that is named cannot be read, or is none.
     """
+    out, err = sys.stdout, sys.stderr
     desk = _desk(book, words)
     if desk is None:
-        return calc(words, out=sys.stdout, err=sys.stderr)
-    return calc(
-        words,
-        out=sys.stdout,
-        err=sys.stderr,
-        measures=measures_of(desk.bench.settings),
-        foresight=desk.foresight if asks_bench(words[0]) else None,
-    )
+        return calc(words, out=out, err=err)
+    measures = measures_of(desk.bench.settings)
+    foresight = desk.foresight if asks_bench(words[0]) else None
+    return calc(words, out=out, err=err, measures=measures, foresight=foresight)
 
 
 def _desk(book: str | None, words: Sequence[str]) -> Desk | None:

@@ -34,12 +34,9 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
 
         if desk.zone_not_known:
             print(desk.zone_not_known)
-        sys.stdout.writelines(
-            f"{text}\n"
-            for text in bench_lines(
-                desk.bench, desk.dues(), desk.moment(), desk.gaps, desk.foresight
-            )
-        )
+        moment, gaps = desk.moment(), desk.gaps
+        lines = bench_lines(desk.bench, desk.dues(), moment, gaps, desk.foresight)
+        sys.stdout.writelines(f"{text}\n" for text in lines)
         return 2 if desk.gaps else 0
     # what comes a moment after the first of a key's changes waits for the next frame, not long
     os.environ.setdefault("TEXTUAL_FPS", FRAMES_A_SECOND)
