@@ -608,14 +608,25 @@ class Forecasts:
             self._mean_and_warmest[places] = math.fsum(told) / len(told), max(told)
         return self._mean_and_warmest[places]
 
+    def _need_of_eggs(self, held: KeptLot) -> ThermalNeed:
+        """What eggs on kept stems need: as their mothers' others that hatched, where these are of
+        one brood; else as of any brood."""
+        hers = [
+            code
+            for code, brood in self.bench.broods.items()
+            if brood.mothers and set(brood.mothers) == set(held.mothers)
+        ]
+        need = self.need(held.taxon, "egg", hers[0] if len(hers) == 1 else "")
+        assert need is not None  # of eggs something is always known, be it of any species
+        return need
+
     def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:
         """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be
         told.
 
         Eggs that all rest over the winter do not before its middle, nor while it is too cold.
         """
-        need = self.need(held.taxon, "egg")
-        assert need is not None  # of eggs something is always known, be it of any species
+        need = self._need_of_eggs(held)
         trace = self.along(container.code, "", held.stays, need.thresholds)
         rest = hidden_eggs_winter(self.bench, container, held)[1]
         past_middle = winter_after(self.bench, held.taken_out)[0]
@@ -638,8 +649,7 @@ class Forecasts:
         # only what lasts as long as the bench
         key = (id(held), now) if any(lot is held for lot in container.held) else None
         if key not in self._chances:
-            need = self.need(held.taxon, "egg")
-            assert need is not None  # of eggs something is always known, be it of any species
+            need = self._need_of_eggs(held)
             trace = self.along(container.code, "", held.stays, need.thresholds)
             winters = hidden_eggs_winter(self.bench, container, held)[0]
             chance = chance_of(

@@ -66,7 +66,7 @@ def _as_before(story: Story, before: ComingChange, kept: datetime, raised: float
     lowest, was = (exp(-Z90 * one.need.uncertainty) for one in (after, before) if one.need)
     assert was <= lowest <= was + raised
     assert after.need.above == pytest.approx(before.need.above, rel=0.02)
-    assert abs(keep_until(story, "S2") - kept) <= timedelta(hours=12)
+    assert abs(keep_until(story, "S2") - kept) <= timedelta(days=1)
     return after.need.words
 
 
