@@ -236,3 +236,31 @@ def test_what_is_reckoned_of_others_is_no_animal(story: Story, tmp_path: Path, w
     ran = imported(story, tmp_path, "alt.csv", table)
     assert ran.status == 1
     assert f"line 6: '{word}' reads as a sum or a mean of other lines" in ran.err
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("Total des pontes", "Total anotaciones", "Total (2 broods)", "Sum of all"),
+        *("Mittelwert der Bruten", "Totaal kweken", "Suma de puestas", "2 broods in total"),
+    ],
+)
+def test_what_begins_or_ends_as_a_sum_is_asked_about(
+    story: Story, tmp_path: Path, name: str
+) -> None:
+    table = (
+        "Brood;Species;Laid;Eggs;Hatched\n"
+        f"B1;{SPECIES};2022-05-01;40;36\nB2;{SPECIES};2022-05-21;30;26\n{name};;;70;62\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert f"line 4: '{name}' reads as a sum or a mean of other lines" in ran.err
+    ran = imported(story, tmp_path, "old.csv", table, "--as", f"{name}=sum")
+    assert ran.status == 0, ran.err
+    assert broods(story) == ["B1", "B2"]
+
+
+@pytest.mark.parametrize("name", ["Summer", "Sommerbrut 1", "Summer brood"])
+def test_a_season_is_no_sum(story: Story, tmp_path: Path, name: str) -> None:
+    table = f"Brood;Species;Laid;Eggs;Hatched\n{name};{SPECIES};2022-05-01;40;36\n"
+    ran = imported(story, tmp_path, "old.csv", f"{table}B2;{SPECIES};2022-05-21;30;26\n")
+    assert ran.status == 0, ran.err

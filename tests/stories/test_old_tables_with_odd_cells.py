@@ -260,3 +260,30 @@ def test_a_week_that_no_year_has_is_told(story: Story, tmp_path: Path) -> None:
     table = f"brood;species;laid;eggs\nA;{SPECIES};KW 20 2021;40\nB;{SPECIES};KW 54 2021;40\n"
     ran = imported(story, tmp_path, "alt.csv", table)
     assert "line 3 cannot be read: laid is 'KW 54 2021'; it must be a date" in ran.out
+
+
+@pytest.mark.parametrize(
+    ("heading", "remark"),
+    [
+        ("Remarks", "2 eggs infertile"),
+        ("Bemerkung", "2 Eier taub"),
+        ("Remarques", "1 chenille malade"),
+        ("Notas", "3 huevos secos"),
+        ("Opmerkingen", "2 poppen zwart"),
+        ("x", "2 eggs infertile"),
+    ],
+)
+def test_a_remark_with_a_number_tells_no_days(
+    story: Story, tmp_path: Path, heading: str, remark: str
+) -> None:
+    table = (
+        f"Brood;Species;Laid;Eggs;Hatched;Pupated;Adults;{heading}\n"
+        f"B1;{SPECIES};2021-05-01;40;36;30;28;{remark}\nB2;{SPECIES};2021-05-21;30;26;20;18;\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err
+    assert "stages (by its name)" not in ran.out
+    hatched = [line for line in story.on_disk() if line["what"] == "hatched"]
+    assert [str(line["at"])[:10] for line in hatched] == ["2021-05-01", "2021-05-21"]
+    if heading != "x":
+        assert any(remark in str(line.get("text")) for line in story.on_disk())

@@ -69,3 +69,35 @@ def test_a_word_for_a_column_is_no_species(story: Story, tmp_path: Path, said: s
     ran = imported(story, tmp_path, "alt.csv", text, "--species", said)
     assert ran.status == 1
     assert f"'{said}' is no species" in ran.err
+
+
+@pytest.mark.parametrize("unit", ["dgr", "giorni", "pv"])
+def test_a_bracket_that_is_not_understood_is_asked_about(
+    story: Story, tmp_path: Path, unit: str
+) -> None:
+    table = (
+        f"Nr,Brood,Species,Laid,Larva ({unit}),Pupa ({unit})\n"
+        "1,A,Pieris verrina,2021-06-01,21,11\n2,A,Pieris verrina,2021-06-01,22,12\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table)
+    asked = f"'{unit}' is not known; are its numbers (21, 22) days as larva or larvae?"
+    assert f"Larva ({unit}): {asked}" in ran.err
+    said = ("--map", f"Larva ({unit})=days as larva", "--dry-run")
+    ran = imported(story, tmp_path, "old.csv", table, *said)
+    assert "days as pupa (by its name)" in ran.out
+    said = ("--map", f"Larva ({unit})=larvae", "--dry-run")
+    ran = imported(story, tmp_path, "old.csv", table, *said)
+    assert "pupae (by its name)" in ran.out + ran.err or ran.status
+
+
+@pytest.mark.parametrize("beside", ["n", "total", "L1", "Stück", "found", "alive"])
+def test_a_bracket_that_says_how_many_is_not_asked_about(
+    story: Story, tmp_path: Path, beside: str
+) -> None:
+    table = (
+        f"Brood,Species,Laid,Eggs,Larvae ({beside}),Pupae\n"
+        "A,Pieris verrina,2021-06-01,40,30,20\nB,Pieris verrina,2021-06-01,35,30,22\n"
+    )
+    ran = imported(story, tmp_path, "old.csv", table, "--dry-run")
+    assert ran.status == 0, ran.err
+    assert "larvae (by its name)" in ran.out

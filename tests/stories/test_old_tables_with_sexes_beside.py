@@ -22,7 +22,13 @@ def emerged(story: Story) -> Counter[str]:
     return found
 
 
-@pytest.mark.parametrize("remark", ["1 M, 3 W", "1♂ 3♀", "1 Männchen, 3 Weibchen", "3 f + 1 m"])
+@pytest.mark.parametrize(
+    "remark",
+    [
+        *("1 M, 3 W", "1♂ 3♀", "1 Männchen, 3 Weibchen", "3 f + 1 m", "1M 3H", "1 m, 3 h"),
+        *("1m 3v", "3 v, 1 m", "1 mannetje, 3 wijfjes"),
+    ],
+)
 def test_sexes_in_a_remark_that_add_up_are_the_sexes(
     story: Story, tmp_path: Path, remark: str
 ) -> None:

@@ -37,6 +37,8 @@ from rounds.exchange.tables_in.values import (
     yes_or_no,
 )
 from rounds.exchange.tables_in.vocabulary import (
+    ALIVE,
+    ALL,
     BEGINNINGS,
     CAUGHT_HEADING,
     COMES_OUT,
@@ -54,11 +56,13 @@ from rounds.exchange.tables_in.vocabulary import (
     HOW_MANY,
     IN_ALL,
     IN_COMPOUNDS,
+    JUST_SOME,
     LAYINGS,
     MALE,
     MOVED,
     NEW,
     ONE_ANIMAL,
+    PIECES,
     SHARE,
     SIZES,
     STAGE_HEADING,
@@ -90,6 +94,10 @@ _BINOMIAL = re.compile(
 _OF_REMARKS = ", ".join(
     (HAPPENS, ENDINGS, *STAGE_WORDS.values(), *BEGINNINGS.values(), FEMALE, MALE)
 )  # words that no name of a species holds
+_BRACKET = re.compile(r"[(\[]([^)\]]*)[)\]]")
+_KNOWN_IN_BRACKET = ", ".join(
+    (_OF_REMARKS, HOW_MANY, IN_ALL, PIECES, ALL, JUST_SOME, ALIVE, DAYS, WEEKS, DATE_HEADING, SHARE)
+)
 IS_ANOTHER = "{} is another column"
 DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
 # Each field that a column may be, with what its cells say.
@@ -284,6 +292,13 @@ class _Column:
         return code if of_one or is_one_word else ""
 
     @property
+    def tells_spans(self) -> bool:
+        """Whether it tells how long stages took: by its name, or by a unit of days in its cells,
+        for a number beside a stage can count animals."""
+        is_called = has(STAGES_HEADING, self.bare) or _is_in_days(self.bare)
+        return self.mostly("spans") and (is_called or self.mostly("days"))
+
+    @property
     def is_whole(self) -> bool:
         """Whether its numbers are whole ones, a slip aside."""
         return self.kinds["whole"] >= MOSTLY * self.kinds["number"]
@@ -311,6 +326,7 @@ _TESTS = {
     "dead": lambda cell: amount(cell) is not None or bool(numbers_of_stages(cell)),
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
+    "days": lambda cell: has(f"{TIMES}, {WEEKS}", re.sub(r"(?<=\d)(?=[^\W\d])", " ", bare(cell))),
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
     "fate": lambda cell: has(ENDINGS, bare(cell)),
     "ending": says_fate,
@@ -351,6 +367,7 @@ def columns_of(
         chosen[column.position] = guess, how
         taken.update({guess} - {LEFT_OUT})
     _ask_from_when(open_columns, columns, chosen)
+    _ask_of_brackets(open_columns, columns, chosen)
     _find_what_happened(open_columns, chosen, taken)
     _take_animals_for_others(open_columns, chosen, taken)
     if taken.isdisjoint((*WHO, *COUNTED_IN_ROWS)) and not taken.isdisjoint(OF_ONE):
@@ -735,7 +752,7 @@ def _by_heading(
     tells_dead = column.mostly("dead") and any(map(numbers_of_stages, column.cells))
     if has(DEAD, name) and tells_dead and not (stage or is_date or is_what or has(DAYS, name)):
         return "deaths"
-    if column.mostly("spans") and not is_what and not (stage and column.mostly("whole")):
+    if column.tells_spans and not is_what and not (stage and column.mostly("whole")):
         return "stages"
     if is_date or (column.mostly("serial") and stage):
         if stage == "egg" and has(ENDED_HEADING, name):
@@ -942,6 +959,47 @@ def _ask_from_when(
         )
 
 
+def _unclear_bracket(column: _Column) -> str:
+    """What stands in a bracket of a heading and says neither how many, of what, nor when."""
+    found = _BRACKET.search(column.heading)
+    words = bare(found[1]) if found else ""
+    is_code = bool(re.search(r"\d", words))
+    return "" if is_code or has(_KNOWN_IN_BRACKET, words) else words
+
+
+def _ask_of_brackets(
+    columns: Sequence[_Column], every: Sequence[_Column], chosen: dict[int, tuple[str, str]]
+) -> None:
+    """Ask whether numbers of a stage are animals or days where a bracket that nobody understands
+    says it; that of one column holds for others with it.
+
+    Raises:
+        UnclearTable: it was said of none of them yet.
+    """
+    spans = {count: _SPANS[stage] for stage, count in _COUNTS.items() if stage in _SPANS}
+    said = {
+        _unclear_bracket(one): chosen[one.position][0]
+        for one in every
+        if chosen[one.position][1] in SAID
+    }
+    for column in columns:
+        (name, how), words = chosen[column.position], _unclear_bracket(column)
+        if name not in spans or not words:
+            continue
+        if words in said:
+            is_days = said[words] in AMOUNTS
+            chosen[column.position] = (spans[name] if is_days else name), how
+            continue
+        raise UnclearTable(
+            f"{column.heading}: '{words}' is not known; are its numbers"
+            f" ({', '.join(dict.fromkeys(column.cells[:3]))}) {spans[name]} or {name}?",
+            "map",
+            column.heading,
+            (spans[name], name, "note", LEFT_OUT),
+            f"say it with --map '{column.heading}={spans[name]}', or {name}, note, {LEFT_OUT}",
+        )
+
+
 def _says_since(column: _Column) -> bool:
     """Whether a heading says that days count from laying, or as egg."""
     return "egg" in [stage for stage, _ in _named_in_days(column.bare, "")]
@@ -964,7 +1022,7 @@ def _by_values(column: _Column) -> str:
     """What a column is by what is in it alone, where that can hardly be anything else."""
     if column.mostly("date"):
         return "date"
-    if column.mostly("spans"):
+    if column.tells_spans:
         return "stages"
     return "sex" if column.mostly("sex") else ""
 

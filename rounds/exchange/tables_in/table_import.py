@@ -1079,7 +1079,7 @@ def _shape_of_sum(cell: str) -> str:
 
 def _sum_in(row: TableRow, name: str) -> str:
     """What a row says of a field, where that reads as a sum or a mean of other rows: by its words
-    for what happened, or by a name that is nothing else."""
+    for what happened, or by a name that begins or ends with a word for it."""
     cell = row.text(name)
     words = [word for word in bare(cell).split() if not word.isdecimal()]
     if len(words) == 2 and _is_sum_word(words[0]) and len(words[1]) == 1:
@@ -1089,6 +1089,8 @@ def _sum_in(row: TableRow, name: str) -> str:
         rest = [] if says_nothing_but(RECKONED, " ".join(rest)) else rest
     are_beside = len(rest) < len(words) and all(has(BESIDE_SUM, word) for word in rest)
     is_sum = (bool(words) and (not rest or are_beside)) or cell.strip() in SIGNS_OF_SUMS
+    if name in NAMING and words:
+        is_sum = is_sum or _is_sum_word(words[0]) or _is_sum_word(words[-1])
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
 
 

@@ -44,6 +44,7 @@ _INSTAR = re.compile(
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 _SPAN = re.compile(r"(\d+(?:[.,]\d+)?)")
 _BEFORE_A_SIGN = re.compile(r"(?<![^\W_])(\d+)(?=[^\W\d_](?![^\W_]))")  # as in 8m 9f
+_FEMALE_BESIDE_M = ("h", "v")  # hembra, vrouwtje
 _SUM = re.compile(r"\d{1,5}(?:\s*\+\s*\d{1,5})+")
 _PRODUCT = re.compile(r"(\d{1,4})\s*[x×*]\s*(\d{1,4})")
 _RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
@@ -224,12 +225,18 @@ def sex_named(heading: str) -> str:
 
 
 def sexes_in(cell: str) -> dict[str, int]:
-    """How many of each sex, as in ``2 females and 1 male``, ``3♀ 1♂``, ``f 2, m 10``, be their
-    sum beside them; empty where no number stands beside a sex."""
-    if not sex_in(_BEFORE_A_SIGN.sub(r"\1 ", cell)):
-        return {}
+    """How many of each sex, as in ``2 females and 1 male``, ``3♀ 1♂``, ``f 2, m 10``, ``4m 1v``, be
+    their sum beside them; empty where no number stands beside a sex."""
     apart = with_numbers(_BEFORE_A_SIGN.sub(r"\1 ", cell))
-    words = [word for word in bare(apart).split() if word.isdecimal() or sex_in(word)]
+    named = bare(apart).split()
+    beside_males = "m" in named  # a letter that means females there alone
+    words = [
+        "female" if word in _FEMALE_BESIDE_M and beside_males else word
+        for word in named
+        if word.isdecimal() or sex_in(word) or (word in _FEMALE_BESIDE_M and beside_males)
+    ]
+    if not any(map(sex_in, words)):
+        return {}
     if len(words) % 2:
         for total, others in ((words[0], words[1:]), (words[-1], words[:-1])):
             found = _pairs_of_sexes(others)

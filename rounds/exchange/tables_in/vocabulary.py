@@ -282,8 +282,8 @@ ALL = (
     " rest, remaining, restliche*, reste, restant*, resto, overige"
 )
 SUM = (
-    "total*, *total, totaux, in all, sum, sums, summe*, *summe, gesamt*, insgesamt, en tout,"
-    " somme*, *totaal, totaal*, totalen, som, suma, sumas, zusammen"
+    "total*, *total, totaux, in all, sum, sums, summe, summen, *summe, gesamt*, insgesamt, en tout,"
+    " somme, sommes, *totaal, totaal*, totalen, som, suma, sumas, zusammen"
 )
 MEAN = (
     "mean, means, average*, avg, moy, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
@@ -309,7 +309,7 @@ PIECES = (
 ABOUT = (
     "ca, circa, about, approx*, around, etwa, ungefahr, environ, env, aprox*, unos, ongeveer, rond"
 )
-FEMALE = "f, female*, weib*, w, femelle*, hembra*, vrouw*"
+FEMALE = "f, female*, weib*, w, femelle*, hembra*, vrouw*, wijf*"
 MALE = "m, male, males, mann*, macho*, mannet*, man"
 # One animal; German has many words that are one and several alike, which are not among them.
 ONE_ANIMAL = (
