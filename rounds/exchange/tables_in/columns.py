@@ -34,6 +34,7 @@ from rounds.exchange.tables_in.values import (
     sex_named,
     spans_in,
     stage_in,
+    without_death,
     yes_or_no,
 )
 from rounds.exchange.tables_in.vocabulary import (
@@ -310,7 +311,9 @@ def _is_binomial(cell: str) -> bool:
 
 
 _TESTS = {
-    "date": lambda cell: looks_like_date(cell) or is_shaped_as_date(cell),
+    "date": lambda cell: (
+        looks_like_date(cell) or is_shaped_as_date(cell) or looks_like_date(without_death(cell))
+    ),
     "whole date": lambda cell: looks_like_date(cell) and bool(year_in(cell)),
     "serial": is_serial,
     "hour": lambda cell: clock_in(cell) is not None,

@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
-from rounds.exchange.tables_in.columns import CENSUS, DAYS_AS_INSTAR, SINCE_LAID
+from rounds.exchange.tables_in.columns import CENSUS, COUNTS, DAYS_AS_INSTAR, SINCE_LAID
 from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in, says_emerged
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
@@ -33,8 +33,9 @@ from rounds.exchange.tables_in.values import (
     sex_in,
     spans_in,
     stage_in,
+    without_death,
 )
-from rounds.exchange.tables_in.vocabulary import WINTERS, bare, code_key, has
+from rounds.exchange.tables_in.vocabulary import DEAD, WINTERS, bare, code_key, has
 
 A_DAY = timedelta(days=1)
 SAME_DAYS = 1.01  # dates and days that are given both may differ by so many days; our choice
@@ -861,6 +862,25 @@ def with_dead_of_stages(row: TableRow) -> TableRow:
         name = _DEAD_IN[stage]
         row = row if row.text(name) else row.with_text(name, str(number))
     return row.without("deaths")
+
+
+def with_deaths_among_dates(row: TableRow) -> TableRow:
+    """A row of one animal that says that it died where a cell under what it came to next says so
+    instead of a date: ``†``, ``tot``, ``† 20.6.21``."""
+    before = {_BEGUN_IN[then]: stage for stage, then in pairwise(STAGES)}
+    before |= dict.fromkeys(INSTARS, "larva")
+    if any(map(row.text, COUNTS)):
+        return row
+    for name, stage in before.items():
+        cell = row.text(name)
+        if not has(DEAD, bare(cell)):
+            continue
+        headings = {"fate": row.headings[name], "died": row.headings[name], **row.headings}
+        row = replace(row.without(name), headings=headings)
+        row = row.with_text("fate", f"died {stage}") if not row.text("fate") else row
+        day = without_death(cell)
+        return row.with_text("died", day) if day and not row.text("died") else row
+    return row
 
 
 def dead_without_days(rows: Sequence[TableRow], *, days_are_whole: bool) -> list[TableRow]:

@@ -72,6 +72,7 @@ from rounds.exchange.tables_in.life_rows import (
     tell_life,
     went_beyond,
     with_dead_of_stages,
+    with_deaths_among_dates,
 )
 from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
@@ -838,7 +839,10 @@ class _Reading:
         taxa: dict[int, str],
         plants: Mapping[int, str],
     ) -> None:
-        rows = [with_dead_of_stages(self._fate_in_our_words(row)) for row in rows]
+        rows = [
+            with_dead_of_stages(self._fate_in_our_words(with_deaths_among_dates(row)))
+            for row in rows
+        ]
         laid = self._laid()
         result.spellings = _spellings(rows)
         marks_only = marks_for_the_dead_alone(rows)

@@ -12,6 +12,7 @@ from rounds.exchange.tables_in.vocabulary import (
     ABOUT,
     ALL,
     BEGINNINGS,
+    DEAD,
     ENDINGS,
     FEMALE,
     MALE,
@@ -49,7 +50,8 @@ _SUM = re.compile(r"\d{1,5}(?:\s*\+\s*\d{1,5})+")
 _PRODUCT = re.compile(r"(\d{1,4})\s*[x×*]\s*(\d{1,4})")
 _RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
 _DAYS_RANGE = re.compile(r"(\d+(?:[.,]\d+)?)\s*[-–—]\s*(\d+(?:[.,]\d+)?)")
-_ABOUT = re.compile(r"^[~≈]|^<|^>|^c\.\s?(?=\d)")
+_ABOUT = re.compile(r"^[~≈±<>]|^\+/?-|^c\.\s?(?=\d)")
+_IN_BRACKETS = re.compile(r"\(\s*(\d+)\s*\)")
 _GIVE_OR_TAKE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?(.*)")
 
 
@@ -81,13 +83,15 @@ def says_same(cell: str) -> bool:
 
 
 def amount(cell: str) -> Amount | None:
-    """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, as a word, a sum ``30+5`` or
-    a product ``2x15``, of each sex ``2 f + 10 m``; None where there is none."""
+    """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, in brackets, as a word, a
+    sum ``30+5`` or a product ``2x15``, of each sex ``2 f + 10 m``; None where there is none."""
     text = cell.strip()
     if sexes := sexes_in(text):
         return Amount(sum(sexes.values()))
     if _SUM.fullmatch(text):
         return Amount(sum(map(int, text.split("+"))), about=True)
+    if bracket := _IN_BRACKETS.fullmatch(text):
+        return Amount(int(bracket[1]), about=True)
     if product := _PRODUCT.fullmatch(text):
         return Amount(int(product[1]) * int(product[2]), about=True)
     if text.casefold() in NUMBER_WORDS:
@@ -99,7 +103,7 @@ def amount(cell: str) -> Amount | None:
     about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text)) or text != unsure
     text = unsure
     if about:
-        text = text.lstrip("~≈<> ")
+        text = text.lstrip("~≈±<>+/- ")
         text = re.sub(r"^[^\W\d_]+\.?\s*", "", text)
     value = number_of(text)
     if value is None:
@@ -180,7 +184,15 @@ def dead_stage_in(cell: str) -> str:
     return stage_in(cell) or ("egg" if has(NOT_HATCHED, bare(cell)) else "")
 
 
+_ON = "on, the, am, le, el, op"  # before a date
 _AND = re.compile(r"\s*[,;+&/]\s*|\s(?:and|und|et|y|en)\s")
+
+
+def without_death(cell: str) -> str:
+    """What a cell says beside that it died: the date of ``† 20.6.21``, ``mort le 20/6/21``."""
+    words = cell.replace("†", " † ").split()
+    beside = (word for word in words if not has(f"{DEAD}, {_ON}", bare(word)))
+    return " ".join(beside)
 
 
 def numbers_of_stages(cell: str) -> dict[str, int]:
