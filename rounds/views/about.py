@@ -16,7 +16,7 @@ from rounds.entries.schema import describe
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
-from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.cells import Cell, Line, aside, labelled, line
 from rounds.views.words import literal
 
 PURPOSES: dict[Purpose, str] = {
@@ -57,7 +57,7 @@ def about_lines(
     lines += [
         line(Cell(check.question.text, "strong"), f"   {check.help}"),
         *why_lines(bench, due, moment, foresight),
-        labelled("", worth_of(bench, due, moment, foresight).arithmetic, "quiet"),
+        aside("", worth_of(bench, due, moment, foresight).arithmetic),
         *_rule(due),
     ]
     lines += [labelled("care", text) for text in cautions_of(due.check)]
@@ -76,8 +76,8 @@ def why_lines(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> t
     return (
         labelled("why", literal(f"{told.rule}. {told.last}".strip())),
         labelled("", literal(told.arithmetic)),
-        labelled("worth", worth_of(bench, due, moment, foresight).words, "quiet"),
-        labelled("from", literal(source), "quiet"),
+        aside("worth", worth_of(bench, due, moment, foresight).words),
+        aside("from", literal(source)),
     )
 
 

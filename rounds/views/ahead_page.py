@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
+from functools import partial
 
 from rich.cells import cell_len
 
@@ -21,7 +22,7 @@ from rounds.forecasts.kept_stems import OVER_WINTER
 from rounds.forecasts.outcomes import Outcome, Score, score
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
-from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line, row_of
+from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
 from rounds.views.kept_chance import chance_in_short
 from rounds.views.time_axis import LEGEND, Axis, axis_of, drawn, rounds_row, tick_row
 from rounds.views.words import day_and_time, literal, number
@@ -274,7 +275,7 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
         return (
             labelled("why", f"{told.rule}. {told.last}"),
             labelled("", told.arithmetic),
-            labelled("from", told.source, "quiet"),
+            aside("from", told.source),
         )
     return (labelled("why", literal(item.subject) or "as it was said"),)
 
@@ -287,9 +288,7 @@ def _bridged(hole: timedelta) -> str:
 
 
 def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tuple[Line, ...]:
-    def said(at: datetime | None) -> str:
-        return dated(at, moment)
-
+    said = partial(dated, moment=moment)
     whose = (
         f"{change.number} of {literal(change.brood)}, begun between {said(change.begun_from)} and"
         f" {said(change.begun_to)}"
@@ -323,7 +322,7 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
             f"{literal(change.warmth)}{earlier}; goes on as the last days' mean, give or take what"
             " days differ",
         ),
-        labelled("from", literal(need.words).replace("%", " %"), "quiet"),
+        aside("from", literal(need.words).replace("%", " %")),
     ]
     if change.beyond:
         lines.insert(4, labelled("but", change.beyond, "late"))
@@ -338,10 +337,7 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
 
 def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
     """Every finished change beside its forecast: whether it came true."""
-
-    def said(at: datetime) -> str:
-        return dated(at, moment)
-
+    said = partial(dated, moment=moment)
     return tuple(
         row_of(
             f"{position}",
@@ -386,10 +382,7 @@ HOW_MEASURED = (
 
 def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:
     """The same as text: first, half and last in words."""
-
-    def said(at: datetime | None) -> str:
-        return dated(at, moment)
-
+    said = partial(dated, moment=moment)
     return tuple(
         row_of(
             f"{position}",

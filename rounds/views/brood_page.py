@@ -31,7 +31,7 @@ from rounds.tallies.stages import (
 )
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
-from rounds.views.cells import Cell, Line, labelled, line, section
+from rounds.views.cells import Cell, Line, aside, labelled, line, section
 from rounds.views.plots import Plot, plot_lines, plot_table
 from rounds.views.words import day_and_time, literal, number
 
@@ -117,12 +117,8 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> It
                 "a death of one of several counts once; she that came first is taken to be the"
                 " dead one"
             )
-            yield labelled("", text, "quiet")
-        yield labelled(
-            "how",
-            "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale",
-            "quiet",
-        )
+            yield aside("", text)
+        yield aside("how", "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale")
 
 
 def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -> Iterable[Line]:
@@ -134,13 +130,11 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         return
     yield from section("stage by stage")
     yield from _stage_lines(counts)
-    yield labelled(
-        "how",
-        "came through of those whose end is known, limits exact (Clopper & Pearson 1934)",
-        "quiet",
+    yield aside(
+        "how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)"
     )
     for text in not_counted_words(counts):
-        yield labelled("", text, "quiet")
+        yield aside("", text)
     for code in back.course.unsure_codes(broods):
         yield from section(f"stage by stage, {literal(code)}: nobody knows which")
         yield from _stage_lines(stage_counts(back.course, [code]))
@@ -149,7 +143,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
             f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out"
             " of sight alive below"
         )
-        yield labelled("", text, "quiet")
+        yield aside("", text)
     yield line("")
     dead = dead_of_either_words(back, broods)
     yield from _plot(
@@ -158,7 +152,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         room,
     )
     if any(stage_count.stage == "adult" for stage_count in counts):
-        yield labelled("how", "those that emerged count as alive to the end of the curve", "quiet")
+        yield aside("how", "those that emerged count as alive to the end of the curve")
     for text in (*dead, *beside_the_curve(back, broods, now)):
         yield line(f"survival: {literal(text)}")
     stage_table = causes(back.course, broods)
@@ -172,11 +166,10 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
         yield from table_lines(
             ("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows
         )
-        yield labelled(
+        yield aside(
             "how",
             "k = -ln(1 - share) or -log10 (Varley & Gradwell 1960); causes of a stage one after"
             " another",
-            "quiet",
         )
     plants = plants_in_words(back, broods)
     if plants:
@@ -370,18 +363,12 @@ def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
         measures = measures_of(back.course.bench.settings)
         rows = [tuple(map(measures.in_words, duration_row(one))) for one in result]
         yield from table_lines(DURATION_HEADS, rows)
-        yield labelled(
-            "how",
-            "eggs from the middle of when they were laid; who began first ends first",
-            "quiet",
+        yield aside(
+            "how", "eggs from the middle of when they were laid; who began first ends first"
         )
         inferred = sum(duration.inferred for duration in result if duration.stage == "egg")
         if inferred:
-            yield labelled(
-                "",
-                f"{inferred} hatched unseen: inferred from shells, frass or nibbling",
-                "quiet",
-            )
+            yield aside("", f"{inferred} hatched unseen: inferred from shells, frass or nibbling")
 
 
 def development_lines(one: Development, measures: Measures = METRIC) -> Iterable[Line]:

@@ -22,7 +22,7 @@ from rounds.tallies.pedigree import (
     inbreeding_limit,
 )
 from rounds.tallies.stages import rank
-from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line, row_of
+from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
 from rounds.views.words import day_and_time, literal, number
 
 COLUMNS = (
@@ -319,9 +319,8 @@ def pairing_lines(back: Lookback, female: str, male: str) -> Iterator[Line]:
             f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1",
             "late",
         )
-    yield labelled(
+    yield aside(
         "how",
         "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated"
         " unless recorded",
-        "quiet",
     )

@@ -9,7 +9,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.report import calc
-from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.cells import Cell, Line, aside, line
 from rounds.views.words import literal
 
 
@@ -20,7 +20,7 @@ def calculator_lines() -> tuple[Line, ...]:
         lines += [
             line(""),
             line(Cell(f"{calculation.name:<18}", "due"), calculation.about),
-            labelled("as", f"{calculation.name} {calculation.example}", "quiet"),
+            aside("as", f"{calculation.name} {calculation.example}"),
         ]
     return tuple(lines)
 

@@ -30,7 +30,7 @@ from rounds.views.about import why_lines
 from rounds.views.ahead_page import span_words
 from rounds.views.bench_page import stock_words, without_stock
 from rounds.views.cautions import care_lines
-from rounds.views.cells import Line, Tone, labelled, line
+from rounds.views.cells import Line, Tone, aside, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines
 from rounds.views.states import when_words
 from rounds.views.words import ago, day_and_time, literal, number
@@ -124,7 +124,7 @@ def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
     if not dues:
         return []
     texts = [f"{CHECKS[due.check].label} {when_words(due, moment)}" for due in dues]
-    return [labelled("then", ", ".join(texts), "quiet")]
+    return [aside("then", ", ".join(texts))]
 
 
 def _deadlines(bench: Bench, container: Container, moment: Moment) -> Iterator[Line]:

@@ -108,6 +108,11 @@ def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
     return line(Cell(label, "quiet"), Cell(text, tone), hang=len(label))
 
 
+def aside(label: str, text: str) -> Line:
+    """A line with a label, all of it quiet."""
+    return labelled(label, text, "quiet")
+
+
 def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:
     """How wide each column is in that much room; those that grow share what is spare, or give what
     is wanting.

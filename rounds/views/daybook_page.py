@@ -11,7 +11,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut
 from rounds.entries.wording import saying, saying_among
-from rounds.views.cells import Cell, Column, Line, Row, labelled, line, row_of
+from rounds.views.cells import Cell, Column, Line, Row, aside, labelled, line, row_of
 from rounds.views.queries import about, with_words
 from rounds.views.words import age, day_and_time, literal
 
@@ -87,10 +87,9 @@ def entry_lines(
             f"{day_and_time(entry.at, zone, now)}, typed {day_and_time(entry.logged, zone, now)} by"
             f" {literal(entry.by) or '-'}",
         ),
-        labelled(
+        aside(
             "id",
             f"{literal(entry.id)}{f', in round {literal(entry.round)}' if entry.round else ''}",
-            "quiet",
         ),
     ]
     if is_struck and struck_by:

@@ -9,7 +9,7 @@ from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
-from rounds.views.cells import Line, labelled
+from rounds.views.cells import Line, aside, labelled
 from rounds.views.words import day_and_time, literal
 
 _HEAT = (
@@ -41,7 +41,7 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     return (
         labelled("kept", f"{literal(name)}: {now}"),
         labelled("why", parts),
-        labelled("", "Every number of it stands in who laid on what (i).", "quiet"),
+        aside("", "Every number of it stands in who laid on what (i)."),
     )
 
 
@@ -53,14 +53,11 @@ def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
         labelled("left", _left(chance)),
         labelled("frass", _frass(chance, measures)),
         *([labelled("larvae", REST_IN_THEIR_OWN_TIME)] if chance.hatching.larvae else []),
-        labelled(
-            "from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"
-        ),
-        labelled(
+        aside("from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}"),
+        aside(
             "as",
             f"calc hidden-eggs {calculated_as(chance, measures)}; it may go under {percent(AIM)}"
             f"{', once it was searched: a female sat on it since' if chance.unsearched else ''}",
-            "quiet",
         ),
     )
 

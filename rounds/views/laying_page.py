@@ -23,7 +23,7 @@ from rounds.forecasts.kept_stems import Chance
 from rounds.tallies.female_days import LEAST_TIME, HostShare, OnHost
 from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
-from rounds.views.cells import Line, headed, labelled, line, section
+from rounds.views.cells import Line, aside, headed, labelled, line, section
 from rounds.views.kept_chance import chance_why
 from rounds.views.words import cut_to, day_and_time, literal, number
 
@@ -112,24 +112,21 @@ def _species(
             f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"
         )
     yield from (labelled("", words) for words in verdict(hosts, usual_rate))
-    yield labelled(
+    yield aside(
         "",
         "female-days: those that a search looked at; finds: the share of its eggs that the"
         " searches of a host find; eggs laid are those found over it",
-        "quiet",
     )
-    yield labelled("", OF_THESE_FEMALES, "quiet")
+    yield aside("", OF_THESE_FEMALES)
     for one in hosts:
         if one.sex_not_known >= LEAST_TIME:
             words = (
                 f"{literal(one.plant)}: {one.sex_not_known:.1f} days of adults whose sex is not"
                 " known count as no female-days"
             )
-            yield labelled("sex?", words, "quiet")
+            yield aside("sex?", words)
         parts = [_part_words(part, zone, now) for part in one.parts]
-        yield labelled(
-            "sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"
-        )
+        yield aside("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}")
 
 
 def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:

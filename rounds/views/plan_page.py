@@ -16,7 +16,7 @@ from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import called, quoted_label
 from rounds.grouping import grouped
 from rounds.views.actions import ACTIONS, sign_of
-from rounds.views.cells import Cell, Column, Line, Row, labelled, line, row_of
+from rounds.views.cells import Cell, Column, Line, Row, aside, labelled, line, row_of
 from rounds.views.keys import KEY_SETTING
 from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS, setting_refusal
@@ -94,7 +94,7 @@ def _whole_page(bench: Bench) -> PlanPage:
         panes[row.key] = (
             line(action.help, tone="strong"),
             labelled("now", literal(value) if value else f"{sign_of(action.key)}, its own"),
-            labelled("as", f"setting {name} f5; an empty value gives its own key back", "quiet"),
+            aside("as", f"setting {name} f5; an empty value gives its own key back"),
             *_unusable(name, value, bench),
         )
     return PlanPage(tuple(rows), begun, panes, rules)

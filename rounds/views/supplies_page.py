@@ -10,7 +10,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.surroundings.solution import weighing
-from rounds.views.cells import Cell, Line, headed, labelled, line, section
+from rounds.views.cells import Cell, Line, aside, headed, labelled, line, section
 from rounds.views.words import literal, number
 
 # within the strengths in use, 10 to 20 %; common practice, no source
@@ -65,8 +65,6 @@ def _weighing_line(bench: Bench, need: SupplyNeed) -> Line:
         f"weigh {weighed.sugar_g:.1f} g sugar and {weighed.water_g:.1f} g water for {strength:g} %"
         " by weight"
     )
-    return labelled(
-        "",
-        f"{text} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)",
-        "quiet",
+    return aside(
+        "", f"{text} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)"
     )
