@@ -31,10 +31,6 @@ def _air(given: Mapping[str, Any]) -> CalculationResult:
             Figure("dew point", dew, "C", digits=1),
         ),
         (WORDS[feel],),
-        "es = 0.6108 exp(17.27 T / (T + 237.3)); deficit = es (1 - RH/100); dew point by the Magnus"
-        " formula turned round",
-        "FAO-56 (Allen et al. 1998) eq. 11; Lawrence 2005, Bull. Am. Meteorol. Soc. 86:225-233;"
-        " bounds of comfort: common practice, no source",
     )
 
 
@@ -48,6 +44,10 @@ CALCULATIONS = (
             tonight-low? -40..60 C | how cool the coming night gets
             """),
         _air,
+        "es = 0.6108 exp(17.27 T / (T + 237.3)); deficit = es (1 - RH/100); dew point by the Magnus"
+        " formula turned round",
+        "FAO-56 (Allen et al. 1998) eq. 11; Lawrence 2005, Bull. Am. Meteorol. Soc. 86:225-233;"
+        " bounds of comfort: common practice, no source",
         "--temperature 21.4C --humidity 62 --tonight-low 12C",
     ),
 )

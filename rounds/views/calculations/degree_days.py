@@ -49,7 +49,6 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
             figures,
             words,
             "area between the threshold and straight lines from reading to reading, exactly",
-            SOURCE,
         )
     if given["min"] is None or given["max"] is None:
         raise InputRefused("give --min and --max of a day, or --readings day:degrees,day:degrees")
@@ -71,9 +70,7 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
     cutoff_words = (
         "the simple average and the quarter rule of meteorological services know no cutoff"
     )
-    return CalculationResult(
-        tuple(rows), (*limit, cutoff_words), "heat above the threshold under one wave a day", SOURCE
-    )
+    return CalculationResult(rows, (*limit, cutoff_words))
 
 
 CALCULATIONS = (
@@ -89,6 +86,8 @@ CALCULATIONS = (
             cutoff choice {"/".join(dd.CUTOFFS)} = horizontal | what heat above it does
             """),
         _degree_days,
+        "heat above the threshold under one wave a day",
+        SOURCE,
         "--min 6C --max 22C --lower 10C --upper 30C",
     ),
 )

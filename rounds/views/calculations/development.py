@@ -30,13 +30,7 @@ def _development(given: Mapping[str, Any]) -> CalculationResult:
         figures.append(Figure(f"at {given['at']:g} C", days, "days", digits=1))
         if days is None:
             words.append(f"at {given['at']:g} C it never comes: no heat above the threshold")
-    return CalculationResult(
-        tuple(figures),
-        tuple(words),
-        "1/D = a + b T by least squares, T0 = -a/b, K = 1/b; reduced axis: D T = K + T0 D",
-        "Campbell et al. 1974, J. Appl. Ecol. 11:431-438; Ikemoto & Takai 2000, Environ. Entomol."
-        " 29:671-682",
-    )
+    return CalculationResult(figures, words)
 
 
 CALCULATIONS = (
@@ -48,6 +42,9 @@ CALCULATIONS = (
             at? -20..50 C | a temperature to foretell
             """),
         _development,
+        "1/D = a + b T by least squares, T0 = -a/b, K = 1/b; reduced axis: D T = K + T0 D",
+        "Campbell et al. 1974, J. Appl. Ecol. 11:431-438; Ikemoto & Takai 2000, Environ. Entomol."
+        " 29:671-682",
         "--points 20C:25.8,22.5C:23.6,25C:19.6,27.5C:15.5,30C:12.9 --at 24C",
     ),
 )

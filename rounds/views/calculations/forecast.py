@@ -142,13 +142,7 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
             Figure("thermal constant used", need.constant_dd, "C day", digits=1),
             Figure("lower threshold used", need.lower_c, "C", digits=1),
         ),
-        tuple(words),
-        "the day on which heat above the threshold since laying reaches the constant; spread of"
-        " animals and of the laying time (who began late is slower: half of twice their product"
-        " besides), of the constant, and of the days ahead as far as days differed before, added in"
-        f" squares; first and last of n at 0.625 / (n + 0.25); {OWN_BROODS}",
-        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own"
-        " broods Gelman et al. 2013, 5.4; how far off: the collected studies, each left out",
+        words,
     )
 
 
@@ -204,13 +198,7 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
         words.append(
             f"  {line.species}, {line.stage}: {text}{f' ({extra})' if extra else ''}, {line.source}"
         )
-    return CalculationResult(
-        tuple(figures),
-        tuple(words),
-        "the keeper's constants, else its own lines combined, else its genus', else any species';"
-        f" {OWN_BROODS}; how far off: each study or species left out and foretold",
-        "as listed; own broods Gelman et al. 2013, 5.4",
-    )
+    return CalculationResult(figures, words)
 
 
 def _rests(bench: Bench, species: str, stage: str) -> str:
@@ -263,6 +251,9 @@ CALCULATIONS = (
         "what is known of the warmth that a species needs, by own broods, papers and relatives",
         inputs("species text | scientific name, in any case | orthosia hibisci"),
         _constants,
+        "the keeper's constants, else its own lines combined, else its genus', else any species';"
+        f" {OWN_BROODS}; how far off: each study or species left out and foretold",
+        "as listed; own broods Gelman et al. 2013, 5.4",
         "--species 'Orthosia hibisci'",
         of_bench=True,
     ),
@@ -287,6 +278,12 @@ CALCULATIONS = (
             """
         ),
         _forecast,
+        "the day on which heat above the threshold since laying reaches the constant; spread of"
+        " animals and of the laying time (who began late is slower: half of twice their product"
+        " besides), of the constant, and of the days ahead as far as days differed before, added in"
+        f" squares; first and last of n at 0.625 / (n + 0.25); {OWN_BROODS}",
+        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own"
+        " broods Gelman et al. 2013, 5.4; how far off: the collected studies, each left out",
         "--species 'Orthosia hibisci' --stage egg --temperature 15C --begun-to 0.5 --number 40",
         of_bench=True,
     ),

@@ -128,21 +128,23 @@ def with_limits(label: str, estimate: Estimate, interval: str, digits: int = 3) 
 
 
 class CalculationResult(Struct, frozen=True):
-    """A worked result: the figures, what they mean in words, how they were got and who says so."""
+    """A worked result: the figures, what they mean in words, and how they were got where that is
+    another way than the calculation's own."""
 
-    figures: tuple[Figure, ...]
-    words: tuple[str, ...]
-    formula: str
-    source: str
+    figures: Sequence[Figure]
+    words: Sequence[str] = ()
+    formula: str = ""
 
 
 class Calculation(Struct, frozen=True):
-    """A calculation that a keeper can ask for by name."""
+    """A calculation that a keeper can ask for by name, its formula and who says so."""
 
     name: str
     about: str
     inputs: tuple[Input, ...]
     work: Callable[[Mapping[str, Any]], CalculationResult]
+    formula: str
+    source: str
     example: str = ""  # the options of a run that works, shown in help and run by the tests
     of_bench: bool = False  # goes by the bench too: ``work`` is given its forecasts as FORESIGHT
 

@@ -93,12 +93,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             Figure("chance of eggs before any search", known.before),
             Figure("eggs expected, if they lay", laying.rate * female_days),
         ),
-        tuple(words),
-        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
-        " mean of (1 - share found)^searches over its limits (beta); averaged over rate, whether"
-        " they lay, and time to hatching, each weighed by Bayes' rule",
-        "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
-        " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
+        words,
     )
 
 
@@ -230,6 +225,11 @@ CALCULATIONS = (
                 until a look
             """),
         _hidden,
+        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
+        " mean of (1 - share found)^searches over its limits (beta); averaged over rate, whether"
+        " they lay, and time to hatching, each weighed by Bayes' rule",
+        "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
+        " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
         "--prior 0.4 --searches 2 --degree-days 60",
     ),
 )

@@ -36,8 +36,6 @@ def _increase(given: Mapping[str, Any]) -> CalculationResult:
             Figure("r by the shortcut", result.r_shortcut, "a day", digits=4),
         ),
         ("the shortcut ln(R0) / cohort time can be far off: compare",),
-        "r solves sum of exp(-r x) l(x) m(x) = 1; T = ln(R0) / r",
-        "Lotka 1907; Birch 1948, J. Anim. Ecol. 17:15-26",
     )
 
 
@@ -82,13 +80,7 @@ def _life_table(given: Mapping[str, Any]) -> CalculationResult:
         for before, after in pairwise(table.rows)
         if after.entered > before.entered - before.died
     ]
-    return CalculationResult(
-        tuple(figures),
-        tuple(words),
-        "q = died / entered; k = -ln(1 - q)",
-        "Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401; Clopper & Pearson 1934, Biometrika"
-        " 26:404-413",
-    )
+    return CalculationResult(figures, words)
 
 
 CALCULATIONS = (
@@ -97,6 +89,8 @@ CALCULATIONS = (
         "net reproductive rate, generation time and rate of increase",
         inputs("daughters pairs days | as age:daughters per new-born female | 30:4,31:10,32:6"),
         _increase,
+        "r solves sum of exp(-r x) l(x) m(x) = 1; T = ln(R0) / r",
+        "Lotka 1907; Birch 1948, J. Anim. Ecol. 17:15-26",
         "--daughters 30:4,31:10,32:6,33:2",
     ),
     Calculation(
@@ -104,6 +98,9 @@ CALCULATIONS = (
         "stage life table: share dead with limits, k-values",
         inputs("stages pairs | as entered:died, in order | 154:82,72:4,68:35"),
         _life_table,
+        "q = died / entered; k = -ln(1 - q)",
+        "Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401; Clopper & Pearson 1934, Biometrika"
+        " 26:404-413",
         "--stages 154:82,72:4,68:35",
     ),
 )

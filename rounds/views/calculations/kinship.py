@@ -83,13 +83,7 @@ def _kinship(given: Mapping[str, Any]) -> CalculationResult:
     words.append("founders are taken to be unrelated and not inbred")
     if is_too_close(value, given["limit"]):
         words.append(f"too close: at your limit of {given['limit']:g} or above it")
-    return CalculationResult(
-        (Figure("inbreeding of their offspring", value, digits=4),),
-        tuple(words),
-        "kinship of the parents: the mean of that of one with the other's parents, back to"
-        " unrelated founders",
-        "Wright 1922, Am. Nat. 56:330-338; Malecot 1948",
-    )
+    return CalculationResult((Figure("inbreeding of their offspring", value, digits=4),), words)
 
 
 def _effective(given: Mapping[str, Any]) -> CalculationResult:
@@ -108,9 +102,6 @@ def _effective(given: Mapping[str, Any]) -> CalculationResult:
             f"in an ideal population, where one may pair with itself, {ideal:.3f}: 1 - (1 - 1 / (2"
             " Ne))^t",
         ),
-        "Ne = 4 m f / (m + f); F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne) from"
-        " F(0) = F(1) = 0",
-        "Wright 1931, Genetics 16:97-159",
     )
 
 
@@ -125,6 +116,9 @@ CALCULATIONS = (
             limit 0..1 = 0.125 | from which on it is pointed out
             """),
         _kinship,
+        "kinship of the parents: the mean of that of one with the other's parents, back to"
+        " unrelated founders",
+        "Wright 1922, Am. Nat. 56:330-338; Malecot 1948",
         "--pedigree A=f2xm3,B=AxA --mother B --father B",
     ),
     Calculation(
@@ -136,6 +130,9 @@ CALCULATIONS = (
             generations count 0..1000 = 5 | ahead
             """),
         _effective,
+        "Ne = 4 m f / (m + f); F(t) = F(t-1) + (1 - 2 F(t-1) + F(t-2)) / (2 Ne) from"
+        " F(0) = F(1) = 0",
+        "Wright 1931, Genetics 16:97-159",
         "--males 2 --females 10",
     ),
 )

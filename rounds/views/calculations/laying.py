@@ -54,11 +54,7 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
         words.append(f"if they laid {usual:g} a day and searches find {percent(share)}, {seen}")
     words.append(OF_THESE_FEMALES)
     return CalculationResult(
-        (with_limits("eggs per female-day", rate, "exact Poisson, two-sided 95 %", 2),),
-        tuple(words),
-        "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found;"
-        " none: -ln(0.025) over them",
-        GARWOOD,
+        (with_limits("eggs per female-day", rate, "exact Poisson, two-sided 95 %", 2),), words
     )
 
 
@@ -110,11 +106,7 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
             Figure("p, two-sided", compared.p_two_sided, digits=4),
             *(Figure("p, as females differ", p, digits=4) for p in (of_plants,) if p is not None),
         ),
-        tuple(words),
-        "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
-        " share found; outcomes no likelier are summed; as females differ: ln of the ratio over the"
-        " root of 1 / eggs + 1 / (2 x females - 1/2), summed over both",
-        f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
+        words,
     )
 
 
@@ -137,13 +129,7 @@ def _choice(given: Mapping[str, Any]) -> CalculationResult:
         figures.append(Figure("p, two-sided exact", test, digits=4))
     else:
         words.append("the exact test is of two plants")
-    return CalculationResult(
-        tuple(figures),
-        tuple(words),
-        "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2)"
-        " alpha + 1)",
-        "Manly 1974; Chesson 1978, Ecology 59:211-215; Chesson 1983, Ecology 64:1297-1304",
-    )
+    return CalculationResult(figures, words)
 
 
 CALCULATIONS = (
@@ -157,6 +143,9 @@ CALCULATIONS = (
             share-found 0.001..1 = 1.0 | of the eggs that are there, by all searches
             """),
         _laying,
+        "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found;"
+        " none: -ln(0.025) over them",
+        GARWOOD,
         "--eggs 0 --female-days 7.5 --usual-rate 1",
     ),
     Calculation(
@@ -173,6 +162,10 @@ CALCULATIONS = (
             females-2 count 1..1e6 = 1 | on the second
             """),
         _hosts,
+        "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
+        " share found; outcomes no likelier are summed; as females differ: ln of the ratio over the"
+        " root of 1 / eggs + 1 / (2 x females - 1/2), summed over both",
+        f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
     ),
     Calculation(
@@ -183,6 +176,9 @@ CALCULATIONS = (
             available numbers 0.. | how much of each was there | 10,10,10
             """),
         _choice,
+        "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2)"
+        " alpha + 1)",
+        "Manly 1974; Chesson 1978, Ecology 59:211-215; Chesson 1983, Ecology 64:1297-1304",
         "--used 16,4 --available 10,10",
     ),
 )

@@ -47,13 +47,6 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
             Figure("days differ by", loss.days_differ, "of the loss", digits=2),
         ),
         (*words, f"rests on {rests_on}", again),
-        "own readings: lost between toppings-up, gamma distributed with the mean loss x days, read"
-        " to the millimetre; a moat that reads 0 was dry by then; median and 95 % limits by Bayes'"
-        " rule; low in: the water above the mark over the loss, its limits by the same process over"
-        " the days to come and depths read to the mm; else E = 6.43 D / lambda in still air",
-        "van Noortwijk 2009, Reliab. Eng. Syst. Saf. 94:2-21, gamma process (from memory); Penman"
-        " 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs by"
-        " a third to a half",
     )
 
 
@@ -69,6 +62,13 @@ CALCULATIONS = (
             humidity? 0..100 % | of the room, where there are no readings
             """),
         _moat,
+        "own readings: lost between toppings-up, gamma distributed with the mean loss x days, read"
+        " to the millimetre; a moat that reads 0 was dry by then; median and 95 % limits by Bayes'"
+        " rule; low in: the water above the mark over the loss, its limits by the same process over"
+        " the days to come and depths read to the mm; else E = 6.43 D / lambda in still air",
+        "van Noortwijk 2009, Reliab. Eng. Syst. Saf. 94:2-21, gamma process (from memory); Penman"
+        " 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs by"
+        " a third to a half",
         "--depth 22mm --readings 0:22mm,1:17.5mm,2:13mm",
     ),
 )

@@ -153,7 +153,8 @@ def told(
         for figure in worked.figures
     ]
     lines += [f"  {measures.in_words(words)}" for words in worked.words]
-    return [*lines, f"formula  {worked.formula}", f"source   {worked.source}"]
+    formula = worked.formula or calculation.formula
+    return [*lines, f"formula  {formula}", f"source   {calculation.source}"]
 
 
 def _in(measures: Measures, unit: str, value: Any, left: str = "") -> Any:
@@ -233,6 +234,6 @@ def data(
             for figure in worked.figures
         ],
         "words": list(worked.words),
-        "formula": worked.formula,
-        "source": worked.source,
+        "formula": worked.formula or calculation.formula,
+        "source": calculation.source,
     }

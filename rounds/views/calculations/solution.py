@@ -26,10 +26,6 @@ def _solution(given: Mapping[str, Any]) -> CalculationResult:
             "published for butterflies and moths: 10 to 40 % by weight",
             "made fresh every three days, five at most, as the plan asks; sour: discard",
         ),
-        "mass = volume x density; sugar = mass x strength / 100; water = the rest",
-        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; strength: David &"
-        " Gardiner 1961, Gordon & Stevenson of Pieris rapae; keeping: David & Gardiner 1961, older"
-        " than 4 to 5 days was unsuitable",
     )
 
 
@@ -40,10 +36,7 @@ def _by_weight(given: Mapping[str, Any]) -> CalculationResult:
         (
             Figure("strength by weight", strength, "%", digits=2),
             Figure("density at 20 C", density, "g/ml", digits=4),
-        ),
-        (),
-        "strength x density = grams in 100 ml, found by halving",
-        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C",
+        )
     )
 
 
@@ -57,6 +50,10 @@ CALCULATIONS = (
             spare 0..200 % = 0.0 | more than that
             """),
         _solution,
+        "mass = volume x density; sugar = mass x strength / 100; water = the rest",
+        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; strength: David &"
+        " Gardiner 1961, Gordon & Stevenson of Pieris rapae; keeping: David & Gardiner 1961, older"
+        " than 4 to 5 days was unsuitable",
         "--strength 15 --volume 50ml --spare 10",
     ),
     Calculation(
@@ -64,6 +61,8 @@ CALCULATIONS = (
         "the strength by weight of a solution given as grams of sugar in 100 ml of it",
         inputs("grams 0..77.2 g | of sugar in 100 ml of solution"),
         _by_weight,
+        "strength x density = grams in 100 ml, found by halving",
+        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C",
         "--grams 10",
     ),
 )

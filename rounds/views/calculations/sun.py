@@ -71,13 +71,7 @@ def _sun(given: Mapping[str, Any]) -> CalculationResult:
             f"the day is {'shorter' if short else 'not shorter'} than {given['resting-under']:g} h,"
             " the resting-stage length given"
         )
-    return CalculationResult(
-        tuple(figures),
-        tuple(words),
-        "apparent ecliptic longitude by series, turned to azimuth and altitude; rise and set at"
-        " 90.8333 degrees from the zenith",
-        SOURCE,
-    )
+    return CalculationResult(figures, words)
 
 
 def _day_length(given: Mapping[str, Any]) -> CalculationResult:
@@ -86,13 +80,7 @@ def _day_length(given: Mapping[str, Any]) -> CalculationResult:
         day_of_year=given["day-of-year"],
         depression_deg=given["depression"],
     )
-    return CalculationResult(
-        (Figure("day length", hours, "h", digits=2),),
-        (),
-        "the sun's declination by the day of the year; the day while it stands less than the"
-        " depression below the horizon",
-        "Forsythe, Rykiel, Stahl, Wu & Schoolfield 1995, Ecol. Model. 80:87-95 (CBM model)",
-    )
+    return CalculationResult((Figure("day length", hours, "h", digits=2),))
 
 
 CALCULATIONS = (
@@ -108,6 +96,9 @@ CALCULATIONS = (
             resting-under? 0..24 h | day length under which stock goes to rest
             """),
         _sun,
+        "apparent ecliptic longitude by series, turned to azimuth and altitude; rise and set at"
+        " 90.8333 degrees from the zenith",
+        SOURCE,
         "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135"
         " --obstruction 15",
     ),
@@ -120,6 +111,9 @@ CALCULATIONS = (
             depression 0..18 degrees = 0.8333 | of the sun at both ends; 6 is civil twilight
             """),
         _day_length,
+        "the sun's declination by the day of the year; the day while it stands less than the"
+        " depression below the horizon",
+        "Forsythe, Rykiel, Stahl, Wu & Schoolfield 1995, Ecol. Model. 80:87-95 (CBM model)",
         "--latitude 48.2 --day-of-year 140",
     ),
 )

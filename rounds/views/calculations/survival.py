@@ -46,13 +46,7 @@ def _survival(given: Mapping[str, Any]) -> CalculationResult:
         test = log_rank(times, fates, *other)
         figures.append(Figure("log-rank chi-square", test.chi_square))
         figures.append(Figure("p", test.p, digits=4))
-    return CalculationResult(
-        tuple(figures),
-        tuple(words),
-        "S = product of (1 - deaths / at risk); limits on the scale log(-log S) with Greenwood's"
-        " error",
-        "Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; Greenwood 1926; Mantel 1966",
-    )
+    return CalculationResult(figures, words)
 
 
 CALCULATIONS = (
@@ -66,6 +60,9 @@ CALCULATIONS = (
             alive-2? numbers 0.. days | of a second group
             """),
         _survival,
+        "S = product of (1 - deaths / at risk); limits on the scale log(-log S) with Greenwood's"
+        " error",
+        "Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; Greenwood 1926; Mantel 1966",
         "--died 6,6,7,10,13 --alive 9,10,17",
     ),
 )
