@@ -91,15 +91,9 @@ def section(title: str, beside: str = "") -> list[Line]:
     return [line(""), headed(title, beside) if beside else line(title, tone="strong")]
 
 
-def row_of(
-    key: str,
-    *parts: str | Cell,
-    sign: str = " ",
-    columns: tuple[Column, ...] = (),
-    tone: Tone | None = None,
-) -> Row:
+def row_of(key: str, *parts: str | Cell, sign: str = " ") -> Row:
     """A line of a list from words and cells."""
-    return Row(key, _cells(parts), sign, columns, tone)
+    return Row(key, _cells(parts), sign)
 
 
 def labelled(label: str, text: str, tone: Tone = "plain") -> Line:

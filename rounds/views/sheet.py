@@ -635,23 +635,14 @@ class SheetPage(Struct, frozen=True):
     is_last: bool
 
 
-def pages_of(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[SheetPage]:
-    """The pages; no place is broken between two."""
-    return [page for stretch in told.stretches for page in _pages_of(told, stretch, width, height)]
-
-
-def sheet_pages(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[list[str]]:
-    """The pages as plain text, none longer or wider than the paper."""
-    pages = pages_of(told, width, height)
+def sheet_pages(told: Sheet, width: int = WIDTH) -> list[list[str]]:
+    """The pages as plain text, none longer or wider than the paper; no place is broken between
+    two."""
+    pages = [page for stretch in told.stretches for page in _pages_of(told, stretch, width)]
     return [
-        _as_text(told, page, page_words(number, len(pages)), width)
+        _as_text(told, page, f"sheet, page {number} of {len(pages)}", width)
         for number, page in enumerate(pages, 1)
     ]
-
-
-def page_words(number: int, pages: int) -> str:
-    """Which page of how many."""
-    return f"sheet, page {number} of {pages}"
 
 
 def sheet_text(told: Sheet) -> list[str]:
@@ -673,15 +664,15 @@ def head_parts(told: Sheet) -> list[str]:
     return [CAUTIONS, NORMAL, *([plants_line(told)] if told.plants else []), *pads, TICK]
 
 
-def _pages_of(told: Sheet, stretch: SheetSpan, width: int, height: int) -> list[SheetPage]:
+def _pages_of(told: Sheet, stretch: SheetSpan, width: int) -> list[SheetPage]:
     """As many places on each page as its lines hold."""
-    room = height - len(_above(told, stretch, width, is_first=True)) - len(_foot(width))
+    room = HEIGHT - len(_above(told, stretch, width, is_first=True)) - len(_foot(width))
     on_pages: list[list[SheetEntry]] = [[]]
     for entry in stretch.entries:
         lines = len(_block(entry, len(stretch.visits), width))
         if lines > room:
             on_pages.append([])
-            room = height - len(_above(told, stretch, width, is_first=False)) - len(_foot(width))
+            room = HEIGHT - len(_above(told, stretch, width, is_first=False)) - len(_foot(width))
         on_pages[-1].append(entry)
         room -= lines
     if stretch.leave_alone and len(_wrap(stretch.alone, width)) > room:
