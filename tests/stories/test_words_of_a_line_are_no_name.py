@@ -40,6 +40,8 @@ def plants(story: Story, container: str) -> list[str]:
         ("R5 host in sorrel and dock leaf", ["sorrel leaf", "dock leaf"]),
         ("R5 host in sorrel leaf and buds of dock", ["sorrel leaf", "dock buds"]),
         ("R5 host in sorrel leaf and 3 sprigs", ["sorrel leaf"]),
+        ("R5 host in sorrel leaf, bud and flower", ["sorrel leaf bud and flower"]),
+        ("R5 host in sorrel leaf, buds of dock", ["sorrel leaf", "dock buds"]),
     ],
 )
 def test_a_part_is_of_the_plant_it_is_said_of(cups: Story, line: str, stands: list[str]) -> None:
@@ -51,6 +53,7 @@ def test_a_part_is_of_the_plant_it_is_said_of(cups: Story, line: str, stands: li
     ("line", "word", "meant"),
     [
         ("R5 host in sorrel, worn", "worn", "R5 host in sorrel -- worn"),
+        ("R5 host in sorrel whole plant", "whole plant", "R5 host in sorrel -- whole plant"),
         ("R5 host in sorrel worn", "worn", "R5 host in sorrel -- worn"),
         ("R5 host in sorrel and some other", "other", "-- other"),
         ("D2 founder W7 Lycaena tityrus female at light", "light", "D2 founder W7 Lycaena tityrus female -- light"),

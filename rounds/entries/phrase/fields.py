@@ -396,8 +396,7 @@ def _is_a_name(word: Word) -> bool:
 
 
 def _part_here(reader: Reader) -> list[Word]:
-    """The words of a part of a plant that begin here, up to a comma, also ``leaf and bud``; none
-    where none does."""
+    """The words of a part of a plant that begin here, also ``leaf, bud and flower``."""
     words: list[Word] = []
     while (word := reader.ahead(len(words))) and not word.quoted:
         behind = reader.ahead(len(words) + 1)
@@ -405,7 +404,8 @@ def _part_here(reader: Reader) -> list[Word]:
         if not (joins or goes_with_a_part(word.text)):
             break
         words.append(word)
-        if word.text.endswith(","):
+        another = behind is not None and not behind.quoted and is_part([behind.lower])
+        if word.text.endswith(",") and not (another and reader.said(len(words) + 1, 1) != "of"):
             break
     return words if is_part([word.lower for word in words]) else []
 

@@ -24,7 +24,7 @@ from rounds.entries.place_words import (
     PLACE_WORDS,
     reads_like_a_place,
 )
-from rounds.entries.plant_parts import PART_WORDS
+from rounds.entries.plant_parts import PART_WORDS, name_and_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import FOODS, each
@@ -121,6 +121,13 @@ def foreign_word(name: str) -> str:
     )
 
 
+def foreign_to_plant(name: str) -> str:
+    """The first word of a plant's name that says something else, or tells of one that is not there:
+    ``violet or dock``; '' if there is none."""
+    inner = name.casefold().split()[1:-1]
+    return foreign_word(name) or next((word for word in inner if word in _EITHER), "")
+
+
 def foreign_to_place(name: str) -> str:
     """The first word of a place, beginning with the second, that says something else: when, what
     happened, which animals, how warm it was; '' if there is none."""
@@ -153,32 +160,31 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
     """
     kind = KIND_BY_NAME[described.name]
     for field, name in _new_names(reader, kind):
-        of_place = field not in (kind.names_species, kind.names_plant, kind.names_parasitoid)
-        if field == kind.names_plant and reads_like_a_place(name, known_plants(reader.bench)):
+        is_plant = field == kind.names_plant
+        of_place = not is_plant and field not in (kind.names_species, kind.names_parasitoid)
+        if is_plant and reads_like_a_place(name, known_plants(reader.bench)):
             here = reader.fields.get("container", "K4")
             raise PhraseProblem(
                 f"'{name}' reads like a place, not a plant; as: {here} changed shelf='{name}';"
                 f' if it is a plant, put it in double quotes: "{name}"',
                 reader.words[-1],
             )
-        if of_place:
-            odd = foreign_to_place(name)
-        else:
-            odd = foreign_word(name) if field == kind.names_plant else foreign_to_species(name)
-        if field == kind.names_plant:
-            odd = odd or next((one for one in name.casefold().split()[1:-1] if one in _EITHER), "")
+        of_what = foreign_to_plant if is_plant else foreign_to_species
+        odd = foreign_to_place(name) if of_place else of_what(name)
         if odd and (word := _unquoted(reader, odd.casefold())):
             raise _no_part(reader, name, word)
-        if field == kind.names_plant and _means_those_there(reader, kind, name):
+        if is_plant and _means_those_there(reader, kind, name):
             continue
-        odd = no_name(name, of_place)
+        odd = no_name(name, of_place) or (_behind_known(name, reader) if is_plant else "")
         if name.casefold() in NO_NAMES and ("taxon", name) in map(named_value, reader.words):
             raise PhraseProblem(is_no_name(odd, name), reader.words[-1])
         if odd and (typed := _typed(reader, odd)):
             alone = isinstance(reader.fields[field], str)
             required = getattr(described.field(field), "required", False) and alone
             led = field in described.slots.after.values()
-            raise _says_something_else(reader, name, typed, led=led, required=required)
+            raise _says_something_else(
+                reader, name, typed, led=led, required=required and odd == name
+            )
 
 
 def _new_names(reader: Reader, kind: type[Entry]) -> Iterator[tuple[str, str]]:
@@ -196,6 +202,18 @@ def _new_names(reader: Reader, kind: type[Entry]) -> Iterator[tuple[str, str]]:
         for name in said if isinstance(said, tuple) else (said,):
             if isinstance(name, str) and name.casefold() not in map(str.casefold, names(bench)):
                 yield field, name
+
+
+def _behind_known(name: str, reader: Reader) -> str:
+    """The words behind the name of a known plant that each say something else: ``violet plant``."""
+    name, own = name_and_part(name)[0], own_words()
+    folded = name.casefold()
+    for plant in known_plants(reader.bench):
+        rest = name[len(plant) :].split() if folded.startswith(f"{plant.casefold()} ") else []
+        words = [word.casefold().strip(STOPS) for word in rest]
+        if rest and own.issuperset(words) and not tells_of_the_old(" ".join(words)):
+            return " ".join(rest)
+    return ""
 
 
 def _means_those_there(reader: Reader, kind: type[Entry], plant: str) -> bool:
