@@ -197,13 +197,15 @@ def _whose_wings(
     if "wings" not in kind.__struct_fields__:
         return None
     number, there = number_said(kind, fields), f"{crippled} crippled"
-    there = f"{of_stage(sound, 'adult')} and {there}" if sound else of_stage(crippled, "adult")
+    if not sound:
+        line = f"of {container.code} all that are left are crippled; say so where they are meant"
+        return WhichAnimals(line, (Choice("crippled", {"wings": "crippled"}),))
+    there = f"{of_stage(sound, 'adult')} and {there}"
     if number < sound + crippled:
         choices = [Choice(one, {"wings": one}) for one in ("sound", "crippled")]
     else:
-        choices = [Choice("wings=both", {"wings": "both"})]
         rest = {"wings": "sound", "number": sound}
-        choices = [Choice(f"{sound} sound", rest), *choices] if sound else choices
+        choices = [Choice(f"{sound} sound", rest), Choice("wings=both", {"wings": "both"})]
     return WhichAnimals(f"{container.code} holds {there}; say which", tuple(choices))
 
 

@@ -45,7 +45,7 @@ def test_the_crippled_one_is_not_released_unasked(emerged: Story) -> None:
     assert emerged.refused("R1 released all") == emerged.refused("R1 released 4") == asked
     emerged.type("R1 released all sound")
     assert crippled(emerged) == [0, 1]
-    assert "wings=both" in emerged.refused("R1 released 1")
+    assert "all that are left are crippled" in emerged.refused("R1 released 1")
     emerged.type("R1 released 1 crippled")
     assert emerged.on_disk()[-1]["wings"] == "crippled"  # and no note beside it
     assert crippled(emerged) == [0, 0]
@@ -68,6 +68,10 @@ def test_it_is_said_of_it_wherever_it_goes(emerged: Story, tmp_path: Path) -> No
     to = tmp_path / "season.md"
     assert emerged.shell("export", "season", str(to)).status == 0
     assert "| adults | of them crippled |" in to.read_text()
+
+
+def test_a_count_that_is_short_says_whom_it_takes(emerged: Story) -> None:
+    assert "taken for 1 crippled adult" in emerged.type("R1 counted 3 adults")[0]
 
 
 async def test_the_page_of_broods_says_it(emerged: Story) -> None:

@@ -185,14 +185,15 @@ def is_escaped(bench: Bench, shortfall: Shortfall) -> bool:
 def _taken_for(lots: list[Lot], number: int) -> str:
     """That nobody knows of which instar those are that are not there; of both sexes which a count
     takes them for, as the fold."""
-    if len({(lot.instar, lot.sex) for lot in lots}) < 2:
+    if len({(lot.instar, lot.sex, lot.crippled) for lot in lots}) < 2:
         return ""
     if len(
         {lot.instar for lot in lots if lot.stage == "larva" and lot.instar}
     ) > 1 and number < sum(lot.number for lot in lots):
         return ", not known which instar"
     taken = [
-        f"{share} {f'L{lot.instar}' if lot.instar else lot.sex or lot.stage}"
+        f"{share} {'crippled ' * lot.crippled}"
+        f"{f'L{lot.instar}' if lot.instar else lot.sex or lot.stage}"
         for lot, share in shares(reversed(lots), number)
     ]
     return f", taken for {' and '.join(taken)}"
