@@ -104,7 +104,8 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | No
         amber, red, harm = (after(leave, span) for span in spans)
         arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red else ""
     if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.dry_first:
-        amber = _sooner(amber, leave, filled.low_first)
+        if filled.low_first is not None:
+            amber = min(amber or leave + filled.low_first, leave + filled.low_first)
         if red is None or leave + filled.dry_first < red:
             red = leave + filled.dry_first
             rate = f"{filled.loss.mm_a_day:.1f} mm a day from {filled.loss.rests_on}"
@@ -117,10 +118,6 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | No
     if red is None and harm is None:
         return None
     return structs.replace(due, amber=amber, red=red, harm=harm, reason=arithmetic)
-
-
-def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:
-    return at if span is None else leave + span if at is None else min(at, leave + span)
 
 
 def _hours(length: timedelta) -> str:

@@ -7,7 +7,7 @@ when asked.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date, datetime
+from datetime import date
 
 from msgspec.structs import replace
 
@@ -214,14 +214,10 @@ def _no_later_than(usual: TimedRule, reckon: Reckoner) -> Reckoner:
 
     def sooner(context: ContainerContext, rule: TimedRule) -> Due | None:
         dues = [due for one in (rule, usual) if (due := reckon(context, one))]
-        first = min(dues, key=_urgent_from, default=None)
+        first = min(dues, key=lambda due: due.red or due.amber or due.due, default=None)
         return first and replace(first, due=min(due.due for due in dues))
 
     return sooner
-
-
-def _urgent_from(due: Due) -> datetime:
-    return due.red or due.amber or due.due
 
 
 def fits(rule: Rule, facts: Facts) -> bool:

@@ -279,7 +279,7 @@ def facts_of(
     hosts = container.hosts
     host = None
     if hosts:
-        host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
+        host = hosts[0] if len(hosts) == 1 else min(hosts, key=lambda one: utc(one.cut))
         if not stages & FEMALE and container.females_left is not None and _may_have_laid(container):
             flags |= FEMALES_LEFT
     if searches_tell(container):
@@ -318,10 +318,6 @@ def _may_have_laid(container: Container) -> bool:
     return container.purpose not in EMERGING or any(
         days_with(host) >= LAYS_AFTER_DAYS for host in container.hosts
     )
-
-
-def _when_cut(host: Host) -> datetime:
-    return utc(host.cut)
 
 
 def still_eat(container: Container) -> int:

@@ -133,7 +133,8 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
             )
         if hatched is not None:  # old food is no worse than none
             due = _no_sooner(due, hatched, _rule_if(context, kept=""))
-        grows = any(_grows_plenty(one) for one in container.hosts)
+        rooted = [one for one in container.hosts if one.kept in ROOTED]
+        grows = any(one.left == "plenty" and one.state == "fresh" for one in rooted)
         return _of_a_growing(due, rule, fed) if grows else due
     came = begins_to_need(context, rule)  # it was lacking to nobody before
     since, bare = max(lack.since, came), None if lack.bare is None else max(lack.bare, came)
@@ -230,10 +231,6 @@ def _hours_from(start: datetime, rule: PlanRule) -> tuple[datetime | None, ...]:
 
 def _earlier(*times: datetime | None) -> datetime | None:
     return min((at for at in times if at is not None), default=None)
-
-
-def _grows_plenty(one: Host) -> bool:
-    return one.kept in ROOTED and one.left == "plenty" and one.state == "fresh"
 
 
 def _of_a_growing(due: Due, rule: TimedRule, start: datetime) -> Due:
@@ -425,17 +422,7 @@ CHECK = Check(
     needs=eat,
     reckon=reckon,
     glance=glance,
-    question=Question(
-        "Food left?",
-        (
-            _PLENTY,
-            _LOW,
-            LIMP,
-            _OLD_OUT,
-            NEW_ADDED,
-            _BARE,
-        ),
-    ),
+    question=Question("Food left?", (_PLENTY, _LOW, LIMP, _OLD_OUT, NEW_ADDED, _BARE)),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(
         question, "Food left, seen through the lid?", _SET_BESIDE

@@ -308,10 +308,7 @@ def begins_to_need(
     """When animals here began to need what a check asks about: hunger and thirst go on when a
     purpose changes for another under which they are fed too, and where they began before the
     animals came, at ``since``."""
-    came = max(
-        context.begun,
-        arrived(_about(context, rule), rule.rule.stage) or context.begun,
-    )
+    came = max(context.begun, arrived(_about(context, rule), rule.rule.stage) or context.begun)
     woken = purpose_began(context.container, rule.purposes)
     return max(filter(None, (since or came, woken)))
 

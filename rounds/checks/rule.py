@@ -27,17 +27,8 @@ AWAKE: tuple[Purpose, ...] = tuple(
 WARM: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose != "holding")
 LAYING: tuple[Purpose, ...] = ("laying", "trial")
 LAYING_OR_PAIRING: tuple[Purpose, ...] = ("laying", "pairing", "trial")
-LOOKED_AT: tuple[Purpose, ...] = (
-    "laying",
-    "pairing",
-    "trial",
-    "hatchlings",
-    "rearing",
-    "emergence",
-    "quarantine",
-    "isolation",
-)
 SLOWER: tuple[Purpose, ...] = ("holding", "eggs", "pupation")
+LOOKED_AT: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose not in SLOWER)
 WINTER: tuple[Purpose, ...] = ("overwintering",)
 
 

@@ -51,11 +51,8 @@ class Item(Struct, frozen=True):
 def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[Due]) -> list[Item]:
     """All of it, the soonest first; what has no date comes last."""
     items = [
-        *_changes(bench, foresight),
         *_deadlines(dues),
-        *_food(bench),
-        *_left_be(bench, moment),
-        *_held(bench, moment, foresight),
+        *(item for one in bench.standing() for item in _in(bench, one, moment, foresight)),
         *_moats(bench, moment, foresight),
     ]
 
@@ -66,9 +63,25 @@ def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[
     return sorted(near, key=soonest)
 
 
-def _changes(bench: Bench, foresight: Forecasts) -> Iterator[Item]:
-    for container in bench.standing():
-        yield from changes_of(container, foresight)
+def _in(bench: Bench, container: Container, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
+    """What is coming in a container: what its animals will do, when their food grows old as the
+    keeper said of the plant, until when it is left be, and its kept stems are kept."""
+    yield from changes_of(container, foresight)
+    host = container.oldest_cut
+    known = bench.plants.get(host.plant, {}).get(host.kept) if host else None
+    if host and known and container.count("larva") and not host.cut_not_known:
+        cut = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then"
+        old = host.cut + timedelta(hours=known.hours)
+        text = f"{cut} (the keeper's hours for it)"
+        yield Item(container.code, "host old", old, subject=text)
+    until = left_be_until(container, moment.now)
+    if until is not None:
+        yield Item(container.code, "do not disturb ends", until, subject=container.leave_be_why)
+    for held in container.held:
+        chance = foresight.chance(container, held, moment.now)
+        if not chance.shown:
+            lot, keep = f"{held.plant} {held.batch}", chance.keep_until
+            yield Item(container.code, "keep until", keep, subject=lot, chance=chance)
 
 
 def changes_of(container: Container, foresight: Forecasts) -> list[Item]:
@@ -96,35 +109,6 @@ def _deadlines(dues: Iterable[Due]) -> Iterator[Item]:
         end = due.since if check.has_limit else due.amber
         if check.coming and end is not None:
             yield Item(due.where or "book", check.coming, end, subject=due.subject, due=due)
-
-
-def _food(bench: Bench) -> Iterator[Item]:
-    """When the food of larvae grows old, as the keeper said of the plant."""
-    for container in bench.standing():
-        host = container.oldest_cut
-        if not host or host.cut_not_known or not container.count("larva"):
-            continue
-        if known := bench.plants.get(host.plant, {}).get(host.kept):
-            cut = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then"
-            old = host.cut + timedelta(hours=known.hours)
-            text = f"{cut} (the keeper's hours for it)"
-            yield Item(container.code, "host old", old, subject=text)
-
-
-def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
-    for container in bench.standing():
-        until = left_be_until(container, moment.now)
-        if until is not None:
-            yield Item(container.code, "do not disturb ends", until, subject=container.leave_be_why)
-
-
-def _held(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
-    for container in bench.standing():
-        for held in container.held:
-            chance = foresight.chance(container, held, moment.now)
-            if not chance.shown:
-                lot, until = f"{held.plant} {held.batch}", chance.keep_until
-                yield Item(container.code, "keep until", until, subject=lot, chance=chance)
 
 
 def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:

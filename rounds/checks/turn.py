@@ -19,13 +19,14 @@ from rounds.checks.answers import counted_or_one, or_opened, put_off
 from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import FRASS_SEEN, ContainerContext, has
+from rounds.checks.food import UNFED_BASIS
 from rounds.checks.question import Answer, AnswerContext, Number, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule, hours
 from rounds.checks.stems import foresight_of, has_shown, lot_words
 from rounds.entries import registry as k
-from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Saying
 from rounds.entries.brood_of_eggs import began_before, next_brood_code
 from rounds.forecasts.foresight import Forecasts
@@ -219,11 +220,9 @@ def _running_brood(bench: Bench, mothers: tuple[str, ...], shown: list[KeptLot])
     broods = bench.broods.items()
     theirs = [code for code, brood in broods if tuple(sorted(brood.mothers)) == mothers]
     laid = [code for code in theirs if began_before(bench.broods[code], taken_out)]
-    return next((code for code in reversed(laid) if _went_on(bench.broods[code], offered)), "")
-
-
-def _went_on(brood: BroodBegun, offered: datetime) -> bool:
-    return brood.laid_from is not None and brood.laid_to is not None and offered <= brood.laid_to
+    until = {code: bench.broods[code].laid_to for code in laid if bench.broods[code].laid_from}
+    went_on = [code for code, last in until.items() if last is not None and offered <= last]
+    return went_on[-1] if went_on else ""
 
 
 _YOUNG_LARVAE = Answer("y", "young larvae, one at least", _young_larvae(), HOW_MANY_SEEN)
@@ -246,12 +245,7 @@ CHECK = Check(
         Rule(
             when=has("frass seen", FRASS_SEEN),
             **hours(0, late=6, urgent=12, danger=24),
-            basis=(
-                "young larvae unfed: more swallowtails died after one day, browns after "
-                "one to four (study of satyrid eggs, Ecological Entomology); gypsy and "
-                "nun moths lived a few days at 30 C (US Forest Service); hours our "
-                "estimate, for the weakest"
-            ),
+            basis=UNFED_BASIS,
         ),
     ),
     reckon=reckon,

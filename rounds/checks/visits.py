@@ -312,7 +312,8 @@ class _Walk(Struct, frozen=True):
             suspect=container.suspect_sign if container.suspect_since is not None else None,
             stinging=any(taxon.stinging for taxon in taxa),
             irritant=any(
-                self._irritates(one) for one in {*plants, *(stem.plant for stem in container.hosts)}
+                any(known.irritant for known in bench.plants.get(one, {}).values())
+                for one in {*plants, *(stem.plant for stem in container.hosts)}
             ),
             cannibals=any(taxon.cannibalistic for taxon in taxa)
             and bool(container.count("larva") or self._may_hatch(container, range(len(self.at)))),
@@ -345,9 +346,6 @@ class _Walk(Struct, frozen=True):
         if not (container.lots or container.hosts):
             return []
         return [plant for plant in plants_for(self.bench, container) if plant != UNKNOWN_PLANT]
-
-    def _irritates(self, plant: str) -> bool:
-        return any(known.irritant for known in self.bench.plants.get(plant, {}).values())
 
     def _opens(self, closed: datetime | None) -> int:
         return next(

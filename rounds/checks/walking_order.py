@@ -15,21 +15,15 @@ GROUPS = listed(
     by=", ",
 )
 WASH_BEFORE = frozenset({"new stock", "suspects", "isolation"})
-_OF_PURPOSE = {
-    "eggs": "eggs and young larvae",
-    "hatchlings": "eggs and young larvae",
-    "rearing": "healthy broods",
-    "pupation": "healthy broods",
-    "emergence": "healthy broods",
-    "overwintering": "healthy broods",
-    "holding": "females",
-    "laying": "females",
-    "pairing": "females",
-    "trial": "females",
-    "host store": "host store",
-    "quarantine": "new stock",
-    "isolation": "isolation",
+_PURPOSES = {
+    "eggs and young larvae": ("eggs", "hatchlings"),
+    "healthy broods": ("rearing", "pupation", "emergence", "overwintering"),
+    "females": ("holding", "laying", "pairing", "trial"),
+    "host store": ("host store",),
+    "new stock": ("quarantine",),
+    "isolation": ("isolation",),
 }
+_OF_PURPOSE = {purpose: group for group, those in _PURPOSES.items() for purpose in those}
 WITHOUT_SHELF = 10_000  # after every shelf that has a place
 
 Counted = tuple[tuple[str, int], ...]

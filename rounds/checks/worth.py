@@ -326,11 +326,7 @@ def _stake(
 
 
 def _in(
-    bench: Bench,
-    container: Container,
-    at_stake: AtStake,
-    moment: Moment,
-    foresight: Forecasts,
+    bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Forecasts
 ) -> dict[str, float]:
     number: float
     match at_stake:

@@ -259,11 +259,10 @@ class FullRead:
         for entry in entries:
             if entry.part_of in self._missed:
                 self.partial[entry.id] = entry
-            elif self._counts(entry):  # another under its id never takes its place
+            elif (
+                self._doubled.get(entry.id, entry).order == entry.order
+            ):  # another under its id never takes its place
                 found[entry.id] = entry
-
-    def _counts(self, entry: Entry) -> bool:
-        return self._doubled.get(entry.id, entry).order == entry.order
 
     def _read_file(self, path: Path) -> Iterator[Entry]:
         offset = number = 0

@@ -460,13 +460,7 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
 
 
 def says_otherwise(
-    file: str,
-    number: int,
-    entry_id: str,
-    other: tuple[str, int],
-    *,
-    counts: bool,
-    at_once: bool,
+    file: str, number: int, entry_id: str, other: tuple[str, int], *, counts: bool, at_once: bool
 ) -> Problem:
     """A line that stands under the id of another at that place, and is not the same.
 

@@ -276,14 +276,11 @@ class LogStorage(Storage):
         """
         with self.writer.turn(waits=False) as is_mine:
             for names in (self._unsettled(), former) if is_mine else ():
-                for name in filter(self._is_there, names):
+                for name in (one for one in names if _size_of(self.folder / one) >= 0):
                     try:
                         self._settle(self.folder / name, self.writer.files.get(name))
                     except OSError as trouble:
                         self._not_set_aside(name, trouble)
-
-    def _is_there(self, name: str) -> bool:
-        return _size_of(self.folder / name) >= 0
 
     def _unsettled(self) -> list[str]:
         """The writer's files of which a write was announced last, and files that it takes for its

@@ -86,11 +86,7 @@ class VerifyReport(msgspec.Struct):
 
 
 def examine(
-    folder: Path,
-    name: str,
-    now: datetime,
-    progress: Progress | None = None,
-    zone: tzinfo = UTC,
+    folder: Path, name: str, now: datetime, progress: Progress | None = None, zone: tzinfo = UTC
 ) -> VerifyReport:
     """Read all of a book and change nothing.
 

@@ -71,7 +71,6 @@ class AheadScreen(QuestionPage, scope="ahead"):
         yield self.bar
 
     def show(self) -> None:
-        """Draw from the desk."""
         moment, foresight = self.desk.moment(), self.desk.foresight
         self._dues = self.desk.dues()
         items = timeline(self.desk.bench, moment, foresight, self._dues)

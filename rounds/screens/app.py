@@ -317,17 +317,15 @@ class RoundsApp(OneKeyAtATime):
 
     def _imported(self, ended: tuple[Outcome | None, str] | None) -> None:
         outcome, words = ended or (None, "")
-        page = self.screen
-        if outcome is not None and isinstance(page, Page):
-            page.show()
-            page.tell(literal(words), "good")
+        if outcome is not None and isinstance(self.screen, Page):
+            self.screen.show()
+            self.screen.tell(literal(words), "good")
 
     def _listed(self, ended: tuple[Outcome | None, str] | None) -> None:
         outcome, self.listed = ended or (None, self.listed)
-        page = self.screen
-        if outcome is not None and isinstance(page, Page):
-            page.show()
-            page.answered(outcome)
+        if outcome is not None and isinstance(self.screen, Page):
+            self.screen.show()
+            self.screen.answered(outcome)
 
     def open_search(self) -> None:
         from rounds.screens.search_screen import SearchScreen
@@ -339,9 +337,8 @@ class RoundsApp(OneKeyAtATime):
             return
         sort, name = search_hit.leads
         self.show_bench()
-        page = self.screen
-        if sort == "container" and isinstance(page, BenchScreen):
-            page.highlight(name)
+        if sort == "container" and isinstance(self.screen, BenchScreen):
+            self.screen.highlight(name)
             return
         from rounds.screens.daybook_screen import DaybookScreen
 
@@ -365,18 +362,16 @@ class RoundsApp(OneKeyAtATime):
         if self.desk.open_round is None:
             outcome = self.desk.start_round(minutes=minutes)
             if isinstance(outcome, Refusal):
-                page = self.screen
-                if isinstance(page, Page):
-                    page.answered(outcome)
+                if isinstance(self.screen, Page):
+                    self.screen.answered(outcome)
                 return
         self.show_bench()
         self.open_page("round")
 
     def leave_round(self, words: str = "") -> None:
         self.show_bench()
-        page = self.screen
-        if words and isinstance(page, Page):
-            page.tell(words, "late")
+        if words and isinstance(self.screen, Page):
+            self.screen.tell(words, "late")
 
     def show_bench(self) -> None:
         while len(self.screen_stack) > 2:
@@ -384,9 +379,8 @@ class RoundsApp(OneKeyAtATime):
 
     def show_container(self, code: str) -> None:
         self.show_bench()
-        page = self.screen
-        if isinstance(page, BenchScreen):
-            page.highlight(code)
+        if isinstance(self.screen, BenchScreen):
+            self.screen.highlight(code)
 
     def next_theme(self) -> None:
         name = THEME_NAMES[(THEME_NAMES.index(self.theme) + 1) % len(THEME_NAMES)]

@@ -27,7 +27,6 @@ class BatchesScreen(Page, scope="batches"):
             yield Lines(id="page", markup=False)
 
     def show(self) -> None:
-        """Draw from the desk."""
         if not self.has_added_up():
             return
         moment = self.desk.moment()

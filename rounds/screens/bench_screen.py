@@ -90,7 +90,6 @@ class BenchScreen(QuestionPage, scope="bench"):
             self._show_card()
 
     def show(self) -> None:
-        """Draw the list and the card from the desk."""
         desk = self.desk
         moment = desk.moment()
         self._dues = desk.dues()

@@ -30,7 +30,6 @@ class BroodsScreen(Page, scope="broods"):
         yield Lines(id="card", markup=False)
 
     def show(self) -> None:
-        """Draw the tree from the desk."""
         if not self.has_added_up():
             return
         page = broods_page(self.desk.look_back(), self.desk.zone)
@@ -80,7 +79,6 @@ class BroodScreen(ReadingScreen, scope="brood"):
         self._as_table = False
 
     def show(self) -> None:
-        """Draw from the desk."""
         if not self.has_added_up():
             return
         back = self.desk.look_back()

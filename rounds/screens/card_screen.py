@@ -42,7 +42,6 @@ class CardScreen(QuestionPage, scope="card"):
         yield self.bar
 
     def show(self) -> None:
-        """Draw from the desk."""
         desk = self.desk
         self._dues = desk.dues()
         width, height = self.size.width - 4, self.size.height

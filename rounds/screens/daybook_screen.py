@@ -39,7 +39,6 @@ class DaybookScreen(Page, scope="daybook"):
         yield Lines(id="card", markup=False)
 
     def show(self) -> None:
-        """Draw the list from the desk."""
         desk = self.desk
         entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
         self._entries = {entry.id: entry for entry in entries}

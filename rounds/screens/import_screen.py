@@ -53,11 +53,6 @@ class _Answer(Input):
         return character != "?" and super().check_consume_key(key, character)
 
 
-def _other_tabs(sheet: Sheet) -> str:
-    """Which sheets of a spreadsheet are not read, and how they are."""
-    return as_typed(sheet.read_as) if "not read" in sheet.read_as else ""
-
-
 class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     """Nothing is recorded before F10; then all of it, or nothing."""
 
@@ -161,7 +156,8 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
 
     def _page(self) -> list[Line]:
         if self._explains:
-            return [line(HELP), line(""), *self._fields()]
+            fields = [line(f"  {name:17} {about}", hang=20) for name, about in FIELDS.items()]
+            return [line(HELP), line(""), *fields]
         if self._table is None:
             return []
         if self._shows_lines:
@@ -184,16 +180,14 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _told(self, texts: Iterable[str], tone: Tone = "quiet") -> list[Line]:
         return [line(literal(text), tone=tone, hang=2) for text in texts]
 
-    def _fields(self) -> list[Line]:
-        return [line(f"  {name:17} {about}", hang=20) for name, about in FIELDS.items()]
-
     def _each_line(self) -> list[str]:
         assert self._table is not None
         return [as_typed(text) for text in row_lines(self._table, self._desk.measures)]
 
     def _asked(self) -> list[Line]:
         """Which sheets are not read, and what is asked."""
-        beside = _other_tabs(self._sheet) if self._sheet else ""
+        read_as = self._sheet.read_as if self._sheet else ""
+        beside = as_typed(read_as) if "not read" in read_as else ""
         return [*self._told(filter(None, [beside])), *self._question()]
 
     def _question(self) -> list[Line]:

@@ -28,7 +28,6 @@ class LearnedScreen(Page, scope="learned"):
         yield Lines(id="card", markup=False, reads_on="?? all")
 
     def show(self) -> None:
-        """Draw from the desk."""
         self._page = learned_page(self.desk.bench, self.desk.moment())
         self.pane("head").show(self._page.head)
         self.rows.show(COLUMNS, self._page.rows)

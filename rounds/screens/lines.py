@@ -173,7 +173,8 @@ class PageOfLines(Visual):
         if height is None or len(rows) <= height or height < 1:
             return DrawnWhenSeen(rows, drawn)
         last_line, last_row = rows[height - 1]
-        last = _wrapped_rows(*self._lines[last_line], width)[last_row]
+        parts = wrapped(*self._lines[last_line], width)
+        last = [row for part in parts for row in part.wrap(width) or [part]][last_row]
         end = _with_mark(last, self._mark, width).render_strips(width, None, style, options)
         return [*DrawnWhenSeen(rows[: height - 1], drawn), *end]
 
@@ -185,11 +186,6 @@ def _height(whole: Content, hang: int, rules: RulesMap, width: int) -> int:
     if hang and _beside(hang, width) == width - hang:
         return rows_of(whole.plain[hang:], _beside(hang, width))
     return sum(max(1, part.get_height(rules, width)) for part in wrapped(whole, hang, width))
-
-
-def _wrapped_rows(whole: Content, hang: int, width: int) -> list[Content]:
-    """Every row of a line."""
-    return [row for part in wrapped(whole, hang, width) for row in part.wrap(width) or [part]]
 
 
 def _with_mark(row: Content, mark: str, width: int) -> Content:

@@ -69,7 +69,6 @@ class MapScreen(QuestionPage, scope="map"):
         self.query_one("#rows").display = False
 
     def show(self) -> None:
-        """Draw the map from the desk."""
         desk, moment = self.desk, self.desk.moment()
         self._all = desk.dues()
         self._dues = most_urgent(self._all, moment.now)

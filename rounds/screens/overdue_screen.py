@@ -39,7 +39,6 @@ class OverdueScreen(QuestionPage, scope="overdue"):
         yield self.bar
 
     def show(self) -> None:
-        """Draw the list from the desk."""
         moment = self.desk.moment()
         late = late_ones(self.desk.dues(), moment)
         self._late = {key_of(due): due for due in late}

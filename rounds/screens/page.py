@@ -18,7 +18,6 @@ from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal, Unsaved
 from rounds.bench.plurals import percent
-from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, SetUp
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
@@ -226,7 +225,8 @@ class Page(Screen[None]):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
             words = literal(self.desk.told(outcome.entries))
-            key, many = self.sign("strike_last"), _containers_set_up(outcome.entries)
+            key = self.sign("strike_last")
+            many = len({one.container for one in outcome.entries if isinstance(one, SetUp)})
             undo = f"saved {words} {at}, {key} undo"
             if many > 1:  # all their words would be cut off
                 undo = f"saved {many} containers, {key} takes all back"
@@ -466,7 +466,3 @@ class Page(Screen[None]):
     def back_to_work(self) -> None:
         """Give the keys back to the screen's own list or question."""
         self.set_focus(self.work())
-
-
-def _containers_set_up(entries: Sequence[Entry]) -> int:
-    return len({entry.container for entry in entries if isinstance(entry, SetUp)})

@@ -32,7 +32,6 @@ class PlanScreen(Page, scope="plan"):
         yield Lines(id="card", markup=False, reads_on="?? all")
 
     def show(self) -> None:
-        """Draw the list from the desk."""
         self._page = plan_page(self.desk.bench, self._words)
         about = "   every value is yours to change"
         if self._words:

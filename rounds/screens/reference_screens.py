@@ -63,7 +63,6 @@ class LayingScreen(ReadingScreen, scope="laying"):
     """Who laid on what."""
 
     def show(self) -> None:
-        """Draw from the desk."""
         if not self.has_added_up():
             return
         desk, moment = self.desk, self.desk.moment()
@@ -92,7 +91,6 @@ class SuppliesScreen(ReadingScreen, scope="supplies"):
     """What to cut and mix."""
 
     def show(self) -> None:
-        """Draw from the desk."""
         self.fill(supplies_lines(self.desk.bench, self.desk.moment(), self.desk.dues()))
 
 
@@ -103,7 +101,6 @@ class AwayScreen(ReadingScreen, scope="away"):
     _back: datetime | None = None
 
     def show(self) -> None:
-        """Draw from the desk."""
         self._show(self._leave, self._back)
 
     def _show(self, leave: datetime | None, back: datetime | None) -> bool:

@@ -17,7 +17,6 @@ class ShortRoundScreen(ReadingScreen, scope="short round"):
         self.minutes = minutes
 
     def show(self) -> None:
-        """Draw from the desk."""
         plan = self.desk.short_round(self.minutes)
         every = f"{self.sign('all_stops')} all {plan.stops} stops, {minutes(plan.all_seconds)} min"
         more = f"{self.sign('more_minutes')} {self._next(STEP)} min"

@@ -132,10 +132,8 @@ def _recorded(
 ) -> int:
     """Record it, where it can be and the keeper says so; 1 where not."""
     if table.problems and not table.leaves_out:
-        return refused(
-            f"{count(len(table.problems), 'line')} to correct in {table.file}; {NOTHING};"
-            " --leave-out takes the others"
-        )
+        wrong = f"{count(len(table.problems), 'line')} to correct in {table.file}"
+        return refused(f"{wrong}; {NOTHING}; --leave-out takes the others")
     if options.dry_run:
         say([f"{NOTHING}, for --dry-run was given"])
         return 0
@@ -156,12 +154,9 @@ def _says_next(asked: TableDialogue, table: TableImport, desk: Desk) -> str:
     where nothing is to be recorded."""
     stands = bool(table.problems) and not table.leaves_out
     if stands:
-        print(
-            f"{count(len(table.problems), 'line')} to correct in {literal(table.file)}; call it"
-            f" again then. Else {LEAVE_OUT} takes the others; {WAYS}: ",
-            end="",
-            flush=True,
-        )
+        wrong = f"{count(len(table.problems), 'line')} to correct in {literal(table.file)}"
+        others = f"Else {LEAVE_OUT} takes the others; {WAYS}"
+        print(f"{wrong}; call it again then. {others}: ", end="", flush=True)
     else:
         print(f"Or {WAYS}.\nRecord it? Type yes: ", end="", flush=True)
     while (typed := sys.stdin.readline().strip()) and typed.casefold() not in ("no", "n", STOP):
@@ -278,10 +273,8 @@ def _undo(options: argparse.Namespace) -> int:
     if not isinstance(outcome, Recorded):
         desk.give_up()
         return refused(f"{outcome.line}; {NOT_BACK}")
-    print(
-        f"taken back: {entries}; they stay in the daybook, crossed out, and come again with the"
-        " file"
-    )
+    stay = "they stay in the daybook, crossed out, and come again with the file"
+    print(f"taken back: {entries}; {stay}")
     return 0
 
 

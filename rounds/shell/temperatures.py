@@ -228,16 +228,14 @@ class _Told:
         """The lines to print."""
         log, new = self._log, self._new
         first, last = self._at(log.seconds[0]), self._at(log.seconds[-1])
+        low_c, high_c = min(log.temperatures_c), max(log.temperatures_c)
+        ends = f"{last:%a %d %b %Y %H:%M}, {low_c:.4g} to {high_c:.4g} C"
         another = "; --place names another" if self._place == "the room" else ""
         texts = [
             self._file,
             *(f"  {line}" for line in log.taken),
             f"  place: {self._place}{another}",
-            (
-                f"  {count(len(log.seconds), 'reading')} from {first:%a %d %b %Y %H:%M} to"
-                f" {last:%a %d %b %Y %H:%M}, {min(log.temperatures_c):.4g} to"
-                f" {max(log.temperatures_c):.4g} C"
-            ),
+            f"  {count(len(log.seconds), 'reading')} from {first:%a %d %b %Y %H:%M} to {ends}",
         ]
         if self._holes:
             start, end = max(self._holes, key=lambda hole: hole[1] - hole[0])
@@ -248,15 +246,13 @@ class _Told:
         for left_out in log.not_taken:
             numbers = ", ".join(str(line) for line in left_out.lines)
             more = " and on" if left_out.count > len(left_out.lines) else ""
-            texts.append(
-                f"  left out {count(left_out.count, 'line')}: {left_out.why}"
-                f" ({'line' if left_out.count == 1 else 'lines'} {numbers}{more})"
-            )
+            which = f"{'line' if left_out.count == 1 else 'lines'} {numbers}{more}"
+            lines = count(left_out.count, "line")
+            texts.append(f"  left out {lines}: {left_out.why} ({which})")
         if new.known:
-            texts.append(
-                f"  {count(new.known, 'reading')} of these times"
-                f" {'is' if new.known == 1 else 'are'} in the book already"
-            )
+            are = "is" if new.known == 1 else "are"
+            times = f"{count(new.known, 'reading')} of these times"
+            texts.append(f"  {times} {are} in the book already")
         if new.differing:
             texts.append(f"  {new.differing} of them with another temperature; the book's stays")
         return [*texts, self._end(outcome, dry_run=dry_run)]
@@ -283,12 +279,11 @@ class _Told:
             "low_c": min(log.temperatures_c),
             "high_c": max(log.temperatures_c),
             "holes": [
-                [instant.astimezone(self._zone).isoformat() for instant in hole]
-                for hole in self._holes
+                [at.astimezone(self._zone).isoformat() for at in hole] for hole in self._holes
             ],
             "left_out": [
-                {"why": left_out.why, "count": left_out.count, "lines": list(left_out.lines)}
-                for left_out in log.not_taken
+                {"why": one.why, "count": one.count, "lines": list(one.lines)}
+                for one in log.not_taken
             ],
             "known": new.known,
             "differing": new.differing,

@@ -16,8 +16,7 @@ from rounds.views.words import literal, literal_lines
 # Signs of the screens and pages in the width of one letter, for terminals that have only the
 # letters of ASCII.
 _IN_ASCII = str.maketrans(
-    "…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”▖▗▄▘▝▀▌▞▚▛▜▙▟",
-    "..-x.#|--||-<>^v<>o'\"~><u''\"\".._''^|/\\####",
+    "…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”▖▗▄▘▝▀▌▞▚▛▜▙▟", "..-x.#|--||-<>^v<>o'\"~><u''\"\".._''^|/\\####"
 )
 
 
