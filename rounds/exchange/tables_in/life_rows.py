@@ -877,7 +877,9 @@ def with_deaths_among_dates(row: TableRow) -> TableRow:
             continue
         headings = {"fate": row.headings[name], "died": row.headings[name], **row.headings}
         row = replace(row.without(name), headings=headings)
-        row = row.with_text("fate", f"died {stage}") if not row.text("fate") else row
+        row = row.with_note(f"{row.headings[name]}: {cell}")
+        if not row.text("fate"):
+            row = row.with_text("fate", "died").with_text("stage", stage)
         day = without_death(cell)
         return row.with_text("died", day) if day and not row.text("died") else row
     return row
