@@ -59,11 +59,13 @@ from rounds.exchange.tables_in.vocabulary import (
     IN_COMPOUNDS,
     JUST_SOME,
     LAYINGS,
+    LEFT_WORDS,
     MALE,
     MOVED,
     NEW,
     ONE_ANIMAL,
     PIECES,
+    RELEASED,
     SHARE,
     SIZES,
     STAGE_HEADING,
@@ -130,6 +132,9 @@ FIELDS: Mapping[str, str] = {
     "dead eggs": "how many died as eggs",
     "dead larvae": "how many died as larvae",
     "dead pupae": "how many died as pupae",
+    "larvae gone": "how many larvae escaped, were released or given away, by its heading",
+    "pupae gone": "how many pupae escaped, were released or given away, by its heading",
+    "adults gone": "how many adults escaped, were released or given away, by its heading",
     "days as egg": "days from laying to hatching",
     "days as larva": "days from hatching to pupation",
     **{days: f"days in instar {days[-1]}" for days in DAYS_AS_INSTAR},
@@ -184,7 +189,10 @@ OF_LIVES = frozenset(
     }
     - {"caught"}
 )  # what only rows have that tell a whole life
-NOT_OF_EVENTS = OF_LIVES - {"fate"} | {"animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"}
+NOT_OF_EVENTS = OF_LIVES - {"fate"} | {
+    *("animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"),
+    *("larvae gone", "pupae gone", "adults gone"),
+}
 NOT_OF_LIVES = frozenset({"to", "time", "mean temperature"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  # of the adults
@@ -209,6 +217,7 @@ _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerg
 _COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
 SINCE_LAID = {"pupa": "days from laying to pupation", "adult": "days from laying to emergence"}
+GONE_IN = {"larva": "larvae gone", "pupa": "pupae gone", "adult": "adults gone"}
 _SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
 MANY = 5  # numbers of one brood, each once, that are no counts in whatever order; our choice
@@ -859,6 +868,9 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     of_several = len({found for _, _, found in all_of(STAGE_WORDS, name)}) > 1
     if (of_several or (has(IN_ALL, name) and not stage)) and (says_days or are_days):
         return "days in all"
+    if has(LEFT_WORDS, name) and not has(DEAD, name) and not says_days:
+        gone = stage or ("adult" if has(RELEASED, name) else "")
+        return GONE_IN.get(gone, "") if tells_how_many and column.is_whole else ""
     if stage and has(DEAD, name) and not says_days:
         return _DEAD[stage]
     if stage in _SPANS and (says_days or (are_days and not has(HOW_MANY, name))):

@@ -56,6 +56,11 @@ def fate_in(cell: str, heading: str) -> str | None:
     return "died" if mark is asks_dead else NO_MORE
 
 
+def left_as(heading: str) -> str:
+    """As what those left whom a column counts, by its name: ``not known`` where it does not say."""
+    return next((fate for fate, words in _LEFT if has(words, bare(heading))), NOT_KNOWN)
+
+
 def says_emerged(cell: str) -> bool:
     """Whether a cell of a column of fates says that it became an adult."""
     text = bare(cell)

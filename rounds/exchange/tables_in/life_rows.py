@@ -15,8 +15,21 @@ from itertools import pairwise
 
 from rounds.bench.old_records import place_note
 from rounds.entries.registry import Counted
-from rounds.exchange.tables_in.columns import CENSUS, COUNTS, DAYS_AS_INSTAR, SINCE_LAID
-from rounds.exchange.tables_in.fates import FATES, NO_MORE, NOT_KNOWN, fate_in, says_emerged
+from rounds.exchange.tables_in.columns import (
+    CENSUS,
+    COUNTS,
+    DAYS_AS_INSTAR,
+    GONE_IN,
+    SINCE_LAID,
+)
+from rounds.exchange.tables_in.fates import (
+    FATES,
+    NO_MORE,
+    NOT_KNOWN,
+    fate_in,
+    left_as,
+    says_emerged,
+)
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
@@ -80,6 +93,7 @@ class Life:
     ended: datetime
     steps: list[Step] = field(default_factory=list)
     deaths: list[tuple[str, int, datetime]] = field(default_factory=list)
+    gone: dict[str, tuple[str, int]] = field(default_factory=dict)  # left in which stage, and how
     fate: str = ""
     losses: int = 0  # died nobody wrote in which stage
     no_day: bool = False  # died nobody wrote when
@@ -472,6 +486,7 @@ class _LifeReader:
             if end is None and last is not None and later == "adult":
                 end = last
             reached = self._reach(stage, later, here)
+            here -= self._go(life, stage, here - reached)
             known = end is not None
             at = end or at
             uncounted = counts[later] is None and dead.get(stage) is None
@@ -496,6 +511,7 @@ class _LifeReader:
             stage, here = later, reached
             if not here:
                 break
+        here -= self._go(life, stage, here)
         is_uncounted = all(one is None for one in (*counts.values(), *dead.values()))
         is_told = bool(dead.get(stage) is not None or self._row.text("deaths"))
         all_died = is_uncounted or (stage != "adult" and not is_told)
@@ -507,6 +523,22 @@ class _LifeReader:
         self._all_deaths(life, here, lost)
         return life
 
+    def _gone_in(self, stage: str) -> int:
+        """How many left in a stage, of larvae in their last instar; 0 where the row tells none."""
+        larval = self._chain[self._chain.index("pupa") - 1]
+        of_stages = {larval if one == "larva" else one: name for one, name in GONE_IN.items()}
+        return self._row.number_of(of_stages[stage]) or 0 if stage in of_stages else 0
+
+    def _go(self, life: Life, stage: str, lost: int) -> int:
+        """Of those that did not go on, how many left otherwise than dead."""
+        number = 0 if stage in life.gone else self._gone_in(stage)
+        name = GONE_IN.get(stage, GONE_IN["larva"])
+        if number > lost:
+            raise NotSo(f"{number} {name}, but only {lost} did not go on; mend one of them")
+        if number:
+            life.gone[stage] = left_as(self._row.headings[name]), number
+        return number
+
     def _last_day(self) -> datetime | None:
         return self._row.date("died") or self._row.date("ended")
 
@@ -514,6 +546,7 @@ class _LifeReader:
         """How many reach the next stage: as counted, else all but the dead, at most as many as
         later ones were counted where the dead are not."""
         counted, died = self._counts[later], self._dead.get(stage)
+        stay = here - self._gone_in(stage)
         if counted is not None:
             if counted > here:
                 raise NotSo(f"{counted} {_many(later)} of {here} {_many(stage)}; mend one of them")
@@ -524,8 +557,8 @@ class _LifeReader:
             one for name in self._after(later) if (one := self._counts[name]) is not None
         ]
         if died is not None or not later_counts:
-            return here - (died or 0)
-        return min(here, max(later_counts))
+            return max(0, stay - (died or 0))
+        return min(stay, max(later_counts))
 
     def _lose(self, life: Life, stage: str, lost: int, at: datetime, *, counted: bool) -> int:
         """Of those that did not go on: the dead as they are given; all of them where the row gives
@@ -729,7 +762,7 @@ def ends_told_of(row: TableRow, life: Life) -> set[str]:
     """Of which stages a row tells how some died or left, or that they lived on before they were
     adults; empty text for a stage that it does not tell."""
     ends = {stage for stage, _, _ in life.deaths}
-    ends |= {stage for stage, name in _DEAD_IN.items() if row.text(name)}
+    ends |= {stage for stage, name in (*_DEAD_IN.items(), *GONE_IN.items()) if row.text(name)}
     if life.losses or any(map(row.text, ("deaths", "died", "cause"))):
         ends.add("")
     lives = bool(row.text("fate")) and life.fate == NO_MORE and life.furthest != "adult"
@@ -789,14 +822,25 @@ def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, in
                 at_least=step.at_least,
             )
         _tell_deaths(record, one, code, brood, stage)
+        _tell_gone(record, life, code, brood, stage, step.at)
         stage = step.stage
     _tell_deaths(record, one, code, brood, stage)
+    _tell_gone(record, life, code, brood, stage, life.ended)
     record.air(code, life.ended, row.amount("temperature"), row.amount("humidity"), life.begun)
     _tell_rest(record, one, code, brood)
     if row.text("fate") or life.fate in (*LEFT_AS, "died"):
         left_as = life.fate if life.fate in LEFT_AS else ""
         return record.finish(code, life.ended, life.furthest, left_as)
     return record.finish(code, life.ended)
+
+
+def _tell_gone(
+    record: PastRecord, life: Life, code: str, brood: str, stage: str, at: datetime
+) -> None:
+    """Those that left in a stage, when the others went on."""
+    if stage in life.gone:
+        fate, number = life.gone[stage]
+        record.leave(code, brood, fate, stage, number, at)
 
 
 def _tell_deaths(record: PastRecord, one: LifeRow, code: str, brood: str, stage: str) -> None:

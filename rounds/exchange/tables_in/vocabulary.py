@@ -234,6 +234,7 @@ GONE = (
     " disparu*, manquant*, perdu, perdue, perdus, perdues, desaparec*, falta*, perdid*, vermist,"
     " verdwenen, zoek, kwijt"
 )
+LEFT_WORDS = ", ".join((ESCAPED, RELEASED, KEPT, GONE, LOOKS_GONE))
 UNKNOWN = "unknown, not known, unbekannt, unklar, inconnu*, desconocid*, onbekend"
 NOT = "not, nicht, pas, no, niet"
 ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
