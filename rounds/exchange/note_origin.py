@@ -90,37 +90,37 @@ def _founder_row(account: BroodAccount, founder: FounderIntake, place: Locality)
 def laying_section(account: BroodAccount) -> Section:
     """When, on what, and how many eggs were found, against the time that the mothers had with each
     plant."""
+    return Section("Laying", tuple(_laying(account)))
+
+
+def _laying(account: BroodAccount) -> Iterator[str | DocumentTable]:
     begun = account.record.begun
     searches = [entry for entry in account.lines(Searched) if entry.found]
-    parts: list[str | DocumentTable] = []
+    when = "When it was laid is not recorded."
     if begun and begun.laid_from and begun.laid_to:
-        parts.append(
+        when = (
             f"Laid between {account.moment(begun.laid_from)} and {account.moment(begun.laid_to)}."
         )
-    else:
-        parts.append("When it was laid is not recorded.")
+    yield when
     hidden = list(_hidden(account))
     if not searches:
         outside = "" if hidden else "; what is known of them came from outside"
-        parts.append(f"No search on this bench found its eggs{outside}.")
-    parts += hidden
-    if not searches and not hidden:
-        return Section("Laying", tuple(parts))
+        yield f"No search on this bench found its eggs{outside}."
+    yield from hidden
     if searches:
-        parts.append(_found(account, searches))
+        yield _found(account, searches)
     rows = tuple(_laying_rows(account, begun.mothers if begun else ()))
-    if rows:
-        parts.append(
+    if rows and (searches or hidden):
+        yield (
             "All that its mothers laid on this bench, with the females that stood with them; below"
             " it all of the species:"
         )
-        parts.append(DocumentTable(LAYING_HEADS, rows))
-        parts.append(
+        yield DocumentTable(LAYING_HEADS, rows)
+        yield (
             "A female-day is one living female in a laying or trial container, in the light,"
             " together with the plant for 24 hours; where several plants stood together each has"
             " the time. Searches that found none count too; time that no search looked at does not."
         )
-    return Section("Laying", tuple(parts))
 
 
 def _found(account: BroodAccount, searches: Sequence[Searched]) -> str:

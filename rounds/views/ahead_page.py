@@ -335,6 +335,11 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
     return tuple(lines)
 
 
+def _off_words(outcome: Outcome) -> str:
+    how = "late" if outcome.error_days > 0 else "early"
+    return f"{number(abs(outcome.error_days))} d {how}"
+
+
 def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
     """Every finished change beside its forecast: whether it came true."""
     said = partial(dated, moment=moment)
@@ -346,17 +351,7 @@ def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
             str(outcome.number),
             f"{said(outcome.said_low)} to {said(outcome.said_high)}",
             said(outcome.came_half),
-            Cell(
-                (
-                    "came true"
-                    if outcome.held
-                    else (
-                        f"{number(abs(outcome.error_days))} d"
-                        f" {'late' if outcome.error_days > 0 else 'early'}"
-                    )
-                ),
-                "good" if outcome.held else "late",
-            ),
+            Cell("came true", "good") if outcome.held else Cell(_off_words(outcome), "late"),
         )
         for position, outcome in enumerate(outcomes)
     )

@@ -46,16 +46,9 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
             literal(cutting.plant),
             "not known" if cutting.cut_not_known else dated(cutting.cut, moment),
             _fed_cell(cutting),
-            Cell(
-                (
-                    f"{cutting.died_soon} DIED"
-                    if cutting.several_soon
-                    else str(cutting.died_soon)
-                    if cutting.died_soon
-                    else "-"
-                ),
-                "late" if cutting.several_soon else "plain",
-            ),
+            Cell(f"{cutting.died_soon} DIED", "late")
+            if cutting.several_soon
+            else f"{cutting.died_soon or '-'}",
             str(sum(fed.died_since for fed in cutting.fed) or "-"),
         )
         for cutting in found

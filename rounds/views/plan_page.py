@@ -16,7 +16,7 @@ from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import called, quoted_label
 from rounds.grouping import grouped
 from rounds.views.actions import ACTIONS, sign_of
-from rounds.views.cells import Cell, Column, Line, Row, aside, labelled, line, row_of
+from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
 from rounds.views.keys import KEY_SETTING
 from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS, setting_refusal
@@ -102,15 +102,8 @@ def _whole_page(bench: Bench) -> PlanPage:
 
 def _setting_row(sort: str, name: str, value: str, default: str) -> Row:
     where = Cell("book" if value else "default", "strong" if value else "quiet")
-    cells = (
-        Cell(sort, "quiet"),
-        Cell(name, "strong"),
-        Cell(literal(value or default)),
-        Cell(""),
-        Cell(""),
-        where,
-    )
-    return Row(f"{sort} {name}", cells)
+    said = literal(value or default)
+    return row_of(f"{sort} {name}", Cell(sort, "quiet"), Cell(name, "strong"), said, "", "", where)
 
 
 def _unusable(name: str, value: str, bench: Bench) -> tuple[Line, ...]:
@@ -137,23 +130,16 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     stage = f", {rule.stage}" if rule.stage and not named else ""
     condition = f", {rule.condition}" if rule.condition else ""
     every = "off" if plan_line.off else rule.words
+    is_default = plan_line.from_where == "default"
+    tone: Tone = "quiet" if is_default else "late"
     return row_of(
         key,
         Cell(CHECKS[rule.check].label, "strong"),
         f"{whom}{stage}{condition}",
-        Cell(
-            every,
-            (
-                "plain"
-                if not plan_line.off
-                else "quiet"
-                if plan_line.from_where == "default"
-                else "late"
-            ),
-        ),
+        Cell(every, tone if plan_line.off else "plain"),
         hours(rule.amber_h),
         hours(rule.red_h),
-        Cell(plan_line.from_where, "quiet" if plan_line.from_where == "default" else "strong"),
+        Cell(plan_line.from_where, "quiet" if is_default else "strong"),
     )
 
 
@@ -172,16 +158,12 @@ def _rule_pane(alike: Sequence[PlanLine], measures: Measures) -> tuple[Line, ...
     together = (
         (labelled("for", f"{purposes}. One of them alone: {alone}"),) if len(alike) > 1 else ()
     )
+    harm = "-"
+    if plan_line.rule.harm_h:
+        harm = f"{hours(plan_line.rule.harm_h)} after it was last done, in danger"
     return (
         line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
         *together,
         labelled("basis", measures.in_words(plan_line.rule.basis)),
-        labelled(
-            "harm",
-            (
-                f"{hours(plan_line.rule.harm_h)} after it was last done, in danger"
-                if plan_line.rule.harm_h
-                else "-"
-            ),
-        ),
+        labelled("harm", harm),
     )

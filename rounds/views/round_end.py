@@ -28,12 +28,13 @@ NOON = 12
 PLACE = 7  # cells of a place
 THING = 24  # cells of a thing to have ready
 NOTHING_ASKED = "Nothing on this bench is asked about now."
-UNITS = {
-    "sprigs": "stems",
-    "solution": "sugar solution",
-    "swabs": "swabs",
-    "tubes": "tubes",
-    "lining": "lining",
+# what is wanted by its name, and what is done with it
+THINGS = {
+    "sprigs": ("stems", ""),
+    "solution": ("sugar solution", "mix it"),
+    "swabs": ("swabs", "lay them out"),
+    "tubes": ("tubes", "fill them"),
+    "lining": ("lining", "cut it"),
 }
 
 
@@ -158,16 +159,11 @@ def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Li
 
 def _need_line(bench: Bench, need: SupplyNeed, there: int | None, *, has: bool) -> Line:
     measures = measures_of(bench.settings)
-    thing = literal(need.of) or UNITS[need.what]
+    name, do = THINGS[need.what]
+    thing = literal(need.of) or name
     needed = measures.bulk(need.number) if need.what == "solution" else number(need.number)
     have = f"{'' if there is None else there:>6}" if has else ""
     short = need.number - (there or 0)
-    do = {
-        "solution": "mix it",
-        "swabs": "lay them out",
-        "tubes": "fill them",
-        "lining": "cut it",
-    }.get(need.what, "")
     do = do or ("enough" if short <= 0 else f"cut {number(short)}")
     before = f"  {thing:<{THING}}{needed:>8}{have}   "
     return line(before, f"{do}: {arithmetic_words(need, measures)}", hang=len(before))
