@@ -103,15 +103,11 @@ def _summary(account: BroodAccount, name: str) -> Section:
     grown = sum(passage.cohort.number for passage in account.passages if passage.to == "adult")
     least = "at least " if account.either else ""
     words = (
-        (
-            f"A brood of {name}, reared in captivity. Counted in:"
-            f" {count(balance.in_all, 'egg or animal', 'eggs and animals')};"
-            f" {least}{_grown(grown)}, {least}{alive} {'is' if alive == 1 else 'are'} alive as this"
-            " is written."
-        ),
-        *_of_either(account),
+        f"A brood of {name}, reared in captivity. Counted in:"
+        f" {count(balance.in_all, 'egg or animal', 'eggs and animals')}; {least}{_grown(grown)},"
+        f" {least}{alive} {'is' if alive == 1 else 'are'} alive as this is written."
     )
-    return Section("In short", words)
+    return Section("In short", (words, *_of_either(account)))
 
 
 def _of_either(account: BroodAccount) -> Iterator[str]:

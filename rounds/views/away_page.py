@@ -36,27 +36,16 @@ def away_lines(
     """
     plan = away(bench, moment, leave, back, dues, foresight)
     zone = moment.zone
-    lines = [
-        line(
-            Cell("going away", "strong"),
-            f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}",
-        ),
-        *section(
-            "before you leave",
-            (
-                f"{count(len(plan.before), 'thing')}; what is not on record as done is asked at"
-                " the first visit"
-            ),
-        ),
-    ]
+    span = f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}"
+    asked = "what is not on record as done is asked at the first visit"
+    lines = [line(Cell("going away", "strong"), span)]
+    lines += section("before you leave", f"{count(len(plan.before), 'thing')}; {asked}")
     lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
     lines += section("what breaks first, if nobody comes")
     lines += [_breaks_line(broken, moment) for broken in plan.breaks] or [
         line("   nothing before you are back")
     ]
-    lines += [
-        *section("the helper's sheet", "as 'rounds sheet' prints it"),
-    ]
+    lines += section("the helper's sheet", "as 'rounds sheet' prints it")
     told = sheet(bench, plan, zone)
     lines += [line(f"! {warning}", tone="late") for warning in sheet_warnings(told)]
     for page in sheet_pages(told, max(LEAST, min(room, WIDTH))):

@@ -431,19 +431,12 @@ def _heading(layout: _Layout) -> Row:
 def _row(told: _Told, layout: _Layout) -> Row:
     is_calm = told.state in ("in order", "do not disturb")
     tone = TONES[told.state]
-    drawn = told.bar.get(layout.bar, "")
+    drawn, coming = told.bar.get(layout.bar, ""), _nth(told.next, layout.check)
     cells = (
         (layout.code, Cell(told.code)),
         (layout.holds, Cell(_longest(told.holds[layout.form], layout.holds - 1))),
         (layout.stands, Cell(_joined(told.stands, layout.stands - 1))),
-        (
-            layout.next,
-            Cell(
-                _nth(told.next, layout.check),
-                "quiet" if is_calm else tone,
-                stressed="" if is_calm else told.word,
-            ),
-        ),
+        (layout.next, Cell(coming, "quiet") if is_calm else Cell(coming, tone, "", told.word)),
         (layout.bar, Cell(drawn, tone if drawn else "plain")),
         (layout.left, Cell(told.left)),
     )

@@ -360,13 +360,9 @@ def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
 
 
 def _wash_lines(stop: Stop) -> tuple[tuple[Line, ...], ...]:
+    wash = "Soap and water, also what you touched: tools, lamp switch, keyboard."
     return (
         (line("Wash your hands.", tone="strong"),),
-        (
-            line(
-                f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch,"
-                " keyboard."
-            ),
-        ),
+        (line(f"Next: {stop.group}. {wash}"),),
         (line("Enter when washed.", tone="due"),),
     )

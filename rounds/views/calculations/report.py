@@ -88,13 +88,8 @@ def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], 
         word = words[position]
         name, equals, value = word.removeprefix("--").partition("=")
         if not word.startswith("--") or name not in names:
-            return (
-                {},
-                (
-                    f"'{word}' is no input of {calculation.name}; it takes"
-                    f" {', '.join('--' + one for one in sorted(names))}"
-                ),
-            )
+            takes = ", ".join(f"--{one}" for one in sorted(names))
+            return {}, f"'{word}' is no input of {calculation.name}; it takes {takes}"
         if not equals:
             position += 1
             if position >= len(words):
