@@ -98,7 +98,7 @@ def story(told: Told) -> None:
     told.record(k.Emerged, container="P2", number=3, sex="female", brood="QUE-26-01+/A", crippled=1)
     told.record(
         k.Preserved, container="P2", number=1, voucher="KM-0412", depository="County Museum", stage="adult",
-        brood="QUE-26-01+/A",
+        brood="QUE-26-01+/A", wings="crippled",
     )  # fmt: skip
     told.record(
         k.Released,

@@ -403,7 +403,7 @@ def test_the_seasons_sums_are_those_of_its_broods(book: Book, summary: str) -> N
             len([one for one in book.table("broods") if one["taxon"] == species[0]])
         )
         assert species[4] == str(sum(one["adults"] for one in mine)), species
-        assert species[5] == str(sum(one["alive"] for one in mine)), species
+        assert species[6] == str(sum(one["alive"] for one in mine)), species
 
 
 def test_the_tables_are_what_leaves_as_csv(book: Book, tmp_path: Path) -> None:
