@@ -186,11 +186,10 @@ CHECK = Check(
             LAYING,
             "adult",
             SEARCHES_TELL,
-            **hours(72, late=78, urgent=96),
+            **hours(48, late=54, urgent=72),
             basis=(
                 "once she has laid on what stands there, or two searches in a row found none, every"
-                " third day, for what comes out is kept and watched for frass; a plant that came"
-                f" since is searched the next day: {EXCHANGED}; hours our estimate"
+                f" other day as cut host is: {EXCHANGED}; hours our estimate"
             ),
         ),
         Rule(

@@ -13,7 +13,7 @@ from typing import NamedTuple, Protocol
 from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
-from rounds.bench.folding.searches import all_searched_since, unsearched
+from rounds.bench.folding.searches import all_searched_since
 from rounds.bench.folding.signs import BEFORE_PUPATION
 from rounds.bench.folding.sought import days_with
 from rounds.bench.kept_lots import SAME_STOP
@@ -332,9 +332,8 @@ def still_eat(container: Container) -> int:
 
 def searches_tell(container: Container) -> bool:
     """Whether searches told if those here lay on what stands here: the last of all of it found eggs
-    on any of the plants, or two in a row found none; a find on kept stems says nothing of them, nor
-    does any of a plant that came since."""
-    if not container.searched or any(one.last is None for one in unsearched(container).values()):
+    on any of the plants, or two in a row found none; a find on kept stems says nothing of them."""
+    if not container.searched:
         return False
     last, found = container.searched[-1], container.eggs_found
     if not all_searched_since(container, last - SAME_STOP):

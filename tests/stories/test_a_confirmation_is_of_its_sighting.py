@@ -58,7 +58,7 @@ async def test_it_is_no_search_of_the_stems_that_stand_now(laying: Story, confir
     assert cup.count("egg") == 2
     assert [(host.eggs, host.searches) for host in cup.hosts] == [(0, [])], "the new stems"
     assert [lot.eggs for lot in cup.held] == [2], "they are on the stems that stood then"
-    assert next_search(laying) == "2027-06-04T18:00:00+02:00", "from the search that saw them"
+    assert next_search(laying) == "2027-06-03T18:00:00+02:00", "from the search that saw them"
     said = [one for one in laying.on_disk() if one["what"] == "searched"][-1]
     assert said["aid"] == "lens"
     (on_host,) = laying.desk.tallies.on_hosts(laying.desk.now())
@@ -74,7 +74,7 @@ async def test_it_is_no_second_search_of_the_stems_of_its_sighting(laying: Story
     (host,) = laying.desk.bench.at("K6").hosts
     assert [(one.found, one.at.hour) for one in host.searches] == [(2, 18)]
     assert host.eggs == 2
-    assert next_search(laying) == "2027-06-04T18:00:00+02:00", "from the search that saw them"
+    assert next_search(laying) == "2027-06-03T18:00:00+02:00", "from the search that saw them"
 
 
 async def test_none_of_them_is_an_egg_and_the_question_stays(laying: Story) -> None:

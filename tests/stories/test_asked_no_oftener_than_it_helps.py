@@ -206,7 +206,7 @@ def test_a_leaf_is_not_renewed_days_after_the_last_was_to_hatch(story: Story) ->
     assert "leaf" not in story.due("E3")
 
 
-def test_once_she_lays_what_stands_is_searched_every_third_day(story: Story) -> None:
+def test_once_she_lays_what_stands_is_searched_every_other_day(story: Story) -> None:
     tell(
         story,
         """
@@ -216,7 +216,7 @@ def test_once_she_lays_what_stands_is_searched_every_third_day(story: Story) -> 
         """,
     )
     story.later(hours=24).type("K2 searched 4")
-    comes_due(story, "K2", "eggs", after_h=49, by_h=73)
+    comes_due(story, "K2", "eggs", after_h=25, by_h=49)
     story.type("K2 searched 0")
     story.later(hours=25)
     assert standing(story, "K2", "eggs") != "ahead"
@@ -238,13 +238,13 @@ L2 host in violet leaf water
 """
 
 
-def test_two_searches_that_found_none_tell_enough_for_every_third_day(story: Story) -> None:
+def test_two_searches_that_found_none_tell_enough_for_every_other_day(story: Story) -> None:
     tell(story, LAYING)
     story.later(hours=24).type("L2 searched none")
     story.later(hours=24)
     assert standing(story, "L2", "eggs") != "ahead"
     story.type("L2 searched none")
-    comes_due(story, "L2", "eggs", after_h=49, by_h=72)
+    comes_due(story, "L2", "eggs", after_h=24, by_h=48)
 
 
 def test_searches_of_before_say_nothing_of_a_new_female_or_another_plant(story: Story) -> None:

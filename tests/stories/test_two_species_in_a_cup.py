@@ -68,7 +68,7 @@ async def test_the_round_asks_it_with_a_key(cup: Story) -> None:
 
 async def test_with_eggs_of_both_there_the_round_takes_not_known(cup: Story) -> None:
     cup.type("K2 searched 4 brood=W2", "K2 searched 2 brood=W3")
-    cup.later(days=3)
+    cup.later(days=2)
     async with cup.screens((100, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("eggs", "K2")
