@@ -120,6 +120,7 @@ class Desk:
         keeper: initials that go with every entry.
         progress: told how far the reading of a long book is: bytes done, of so many.
         looks_back: whether anybody will ask what went by; a command that says one thing does not.
+        says: whether anything will be said, which may be of an earlier time.
     """
 
     def __init__(
@@ -132,9 +133,10 @@ class Desk:
         keeper: str,
         progress: Progress | None = None,
         looks_back: bool = True,
+        says: bool = True,
     ) -> None:
         self.book = book
-        self._looks_back = looks_back
+        self._looks_back, self._says = looks_back, says
         self._progress = progress
         self._keeper = keeper
         self._local_zone = zone
@@ -168,9 +170,7 @@ class Desk:
         self._recall()
         self.hear()
         if self._since_checkpoint >= WORTH_A_CHECKPOINT and not self._has_journal:
-            self._looks_back = True  # for a checkpoint holds what went by
-            self._recall()
-            self.hear()
+            self._recall_whole()  # for a checkpoint holds what went by
         self._take_up_unsaved()
         self._tell([self.book.cannot_remember] if self.book.cannot_remember else [])
         self.rest()
@@ -361,6 +361,8 @@ class Desk:
         newest = self.bench.newest
         if at is None or newest is None or at >= newest or at >= self.now():
             return self.bench
+        if self._history.left_out:
+            self._recall_whole()
         then = self._history.bench_at(at)
         return then.named_as(self.bench) if then else self.bench
 
@@ -418,6 +420,8 @@ class Desk:
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:
         """Whether a line has that id: among the newest, else anywhere in the book."""
+        if self._history.left_out:
+            self._recall_whole()
         if (
             entry_id in self._ahead
             or self._history.knows(entry_id)
@@ -700,7 +704,10 @@ class Desk:
             touched = None
             # a folder that is gone just now is told when it is looked at
             with contextlib.suppress(OSError):
-                self._recall(anew=True)
+                if self._history.left_out:
+                    self._recall_whole()
+                else:
+                    self._recall(anew=True)
         self._reckon_anew(touched)
 
     def _reckon_anew(self, touched: Mapping[str, datetime] | None) -> None:
@@ -759,7 +766,11 @@ class Desk:
         """The bench from the checkpoint, else from the files alone."""
         until = self._clock() + COUNTS_AHEAD
         recalled = self.book.load(
-            self._progress, anew=anew, until=until, looks_back=self._looks_back
+            self._progress,
+            anew=anew,
+            until=until,
+            looks_back=self._looks_back,
+            whole=self._looks_back or self._says,
         )
         # it was kept when the clock was ahead
         if not anew and _is_later(recalled.history.bench.newest, until):
@@ -770,6 +781,12 @@ class Desk:
         self._since_checkpoint = recalled.read
         self._gaps = Gaps(recalled.problems)
         self._tell_of(recalled.problems)
+
+    def _recall_whole(self) -> None:
+        """Take up what was left out of the checkpoint, and what was said since."""
+        self._looks_back = True
+        self._recall()
+        self.hear()
 
     def to_keep(self) -> Callable[[], object] | None:
         """What writes a checkpoint, to be called in any thread; None where too little was said

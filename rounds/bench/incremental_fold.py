@@ -135,7 +135,10 @@ def _holds(text: bytes, entry_id: str) -> bool:
 
 class PersistedFold(msgspec.Struct, frozen=True):
     """All that a history is, to be written down and taken up again; ``last`` is the place in the
-    order of the last entry in the tail."""
+    order of the last entry in the tail.
+
+    Where something is ``left_out`` that is what is sealed, the bench from before the tail, and what
+    is written down beside."""
 
     sealed: tuple[Sealed, ...]
     base: Snapshot
@@ -143,6 +146,7 @@ class PersistedFold(msgspec.Struct, frozen=True):
     bench: bytes
     beside: tuple[bytes, ...] = ()
     last: tuple[datetime, str] | None = None
+    left_out: bool = False
 
 
 class History:
@@ -155,6 +159,8 @@ class History:
 
     def __init__(self, kept: PersistedFold | None = None, beside: Companion | None = None) -> None:
         self.beside: Companion = beside if beside is not None else NoCompanion()
+        # whether it takes only what follows and crosses out nothing, and knows no earlier bench
+        self.left_out = kept is not None and kept.left_out
         self._base = kept.base if kept else _snapshot(Bench())
         self._sealed = list(kept.sealed) if kept else []
         self._unread = bytes(kept.tail) if kept else None  # open entries before those in ``_open``
@@ -186,14 +192,17 @@ class History:
         """Add entries, in any order; one that is held already is not added again.
 
         Returns:
-            False where one reaches back before what is kept, so that the history must be read
-            again; nothing else is promised of the bench then.
+            False where one reaches back before what is kept, or into what was left out, so that the
+            history must be read again; nothing else is promised of the bench then.
         """
         self._then = None
         fresh = self._not_held(entries)
         if not fresh:
             return True
-        tail = self._open if self._follow(fresh) else self._tail()
+        follows = self._follow(fresh)
+        if self.left_out and (not follows or min(one.id for one in fresh) <= self._base.id):
+            return False
+        tail = self._open if follows else self._tail()
         reaching = self._reaches(fresh)
         if reaching is None:
             return False

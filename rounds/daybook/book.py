@@ -162,6 +162,7 @@ class Daybook:
         anew: bool = False,
         until: datetime | None = None,
         looks_back: bool = True,
+        whole: bool = True,
     ) -> LoadedBench:
         """The bench as far as it was read: from the checkpoint, else (or where it must be anew)
         from the files alone.
@@ -171,8 +172,9 @@ class Daybook:
         Args:
             until: what happened after it is kept apart.
             looks_back: whether what went by is wanted beside the bench of a checkpoint.
+            whole: whether what late lines are folded into is wanted too.
         """
-        believed = None if anew else self._checkpoint.load()
+        believed = None if anew else self._checkpoint.load(whole=whole)
         if believed:
             persisted_fold, taken = believed
             self.position = taken.position

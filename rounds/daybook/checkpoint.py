@@ -3,7 +3,8 @@
 It is one file of the book for each writer and may be deleted at any time. Nothing in it is believed
 that cannot be proved: the version of the reckoning, a sum over its own bytes that only this machine
 can make (its key lies outside the book), and of every entry file that the bytes from which the
-bench was made are still the bytes there are.
+bench was made are still the bytes there are. The bench and the newest entries stand first, for most
+commands read no more; a digest of the rest stands in what the sum is made of.
 """
 
 from __future__ import annotations
@@ -39,13 +40,14 @@ from rounds.daybook.lines import (
     print_before,
     stamp_of,
 )
-from rounds.daybook.safe_files import is_plain, open_plain, read_plain
+from rounds.daybook.safe_files import is_plain, open_plain
 from rounds.daybook.systems import NEW, lock
 from rounds.daybook.writer import Writer
 from rounds.entries.base import Entry
 
 NAME = "checkpoint-{writer}"
-SEAL = 64  # signs of the sum over all that follows it
+SEAL = 64  # signs of the sum over head, newest entries and bench, which follow it
+FIRST_READ = 1 << 20  # bytes, which hold the head and mostly all that is wanted
 _MAGIC = b"rounds checkpoint, may be deleted at any time\n"
 
 
@@ -79,6 +81,7 @@ class _Head(msgspec.Struct):
     bench: int
     beside: list[int]
     last: tuple[datetime, str] | None
+    rest: str
     code: str = ""
 
 
@@ -141,10 +144,14 @@ class Checkpoint:
         """Where it lies."""
         return self.folder / NAME.format(writer=self._writer.name)
 
-    def load(self) -> tuple[PersistedFold, CheckpointContents] | None:
-        """What the checkpoint holds; None where there is none that can be believed."""
+    def load(self, *, whole: bool = True) -> tuple[PersistedFold, CheckpointContents] | None:
+        """What the checkpoint holds; None where there is none that can be believed.
+
+        Args:
+            whole: else all but the bench and the newest entries is left out and not read.
+        """
         try:
-            found = self._parsed(read_plain(self.path))
+            found = self._read(whole=whole)
         except (OSError, ValueError, msgspec.MsgspecError, RecursionError):
             return None
         if found is None:
@@ -161,20 +168,28 @@ class Checkpoint:
             tuple(entries_of(bytes(head.partial))),
         )
 
-    def _parsed(self, data: bytes) -> tuple[_Head, PersistedFold] | None:
+    def _read(self, *, whole: bool) -> tuple[_Head, PersistedFold] | None:
         secret = self._writer.secret
         begin = len(_MAGIC) + SEAL + 1
-        if not secret or not data.startswith(_MAGIC):
+        with open_plain(self.path) as file:
+            data = file.read(-1 if whole else FIRST_READ)
+            if not secret or not data.startswith(_MAGIC):
+                return None
+            body = data.index(b"\n", begin) + 1
+            head = msgspec.json.decode(data[begin : body - 1], type=_Head)
+            end = body + head.tail + head.bench
+            data += file.read(max(0, end - len(data)))
+            size = os.fstat(file.fileno()).st_size
+        view = memoryview(data)
+        seal = data[len(_MAGIC) : begin - 1]
+        if not hmac.compare_digest(seal, _seal(secret, [view[begin:end]])):
             return None
-        sealed = memoryview(data)[begin:]
-        if not hmac.compare_digest(data[len(_MAGIC) : begin - 1], _seal(secret, [sealed])):
+        if size != end + _size_of_rest(head) or (whole and _digest_of([view[end:]]) != head.rest):
             return None
-        end = data.index(b"\n", begin)
-        head = msgspec.json.decode(data[begin:end], type=_Head)
         is_same = head.code and head.code == _code_stamp()
         if not is_same and head.version != reckoning_version():
             return None
-        return head, _kept(head, memoryview(data)[end + 1 :])
+        return head, _kept(head, view[body:], whole=whole)
 
     def _holds(self, name: str, proof: ReadMark) -> bool:
         try:
@@ -276,7 +291,15 @@ def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
     return result.hexdigest().encode()
 
 
+def _digest_of(parts: Iterable[bytes | memoryview]) -> str:
+    result = hashlib.sha256()
+    for part in parts:
+        result.update(part)
+    return result.hexdigest()
+
+
 def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list[bytes]:
+    rest = [*_parts(kept), kept.base.bench, *kept.beside]
     head = _Head(
         version=reckoning_version(),
         proofs={name: _proof(mark) for name, mark in taken.position.items()},
@@ -289,11 +312,16 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         bench=len(kept.bench),
         beside=[len(one) for one in kept.beside],
         last=kept.last,
+        rest=_digest_of(rest),
         code=_code_stamp(),
     )
-    body = (*_parts(kept), kept.base.bench, kept.tail, kept.bench, *kept.beside)
-    parts = [msgspec.json.encode(head), b"\n", *body]
-    return [_MAGIC, _seal(secret, parts), b"\n", *parts]
+    parts = [msgspec.json.encode(head), b"\n", kept.tail, kept.bench]
+    return [_MAGIC, _seal(secret, parts), b"\n", *parts, *rest]
+
+
+def _size_of_rest(head: _Head) -> int:
+    snapshots = [*head.sealed, head.base]
+    return sum(one.before + one.entries for one in snapshots) + sum(head.beside)
 
 
 def _proof(mark: ReadMark) -> ReadMark:
@@ -315,7 +343,7 @@ def _described(before: Snapshot, entries: int) -> _Sealed:
     return _Sealed(len(before.bench), before.at, before.id, entries, before.beside)
 
 
-def _kept(head: _Head, body: memoryview) -> PersistedFold:
+def _kept(head: _Head, body: memoryview, *, whole: bool) -> PersistedFold:
     place = 0
 
     def cut(length: int) -> bytes:
@@ -326,14 +354,10 @@ def _kept(head: _Head, body: memoryview) -> PersistedFold:
         return cast("bytes", body[place - length : place])
 
     def snapshot(one: _Sealed) -> Snapshot:
-        return Snapshot(cut(one.before), one.at, one.id, one.beside)
+        return Snapshot(cut(one.before if whole else 0), one.at, one.id, one.beside)
 
-    sealed = tuple(Sealed(snapshot(one), cut(one.entries)) for one in head.sealed)
-    return PersistedFold(
-        sealed,
-        snapshot(head.base),
-        cut(head.tail),
-        cut(head.bench),
-        tuple(cut(one) for one in head.beside),
-        head.last,
-    )
+    tail, bench = cut(head.tail), cut(head.bench)
+    sealed = [Sealed(snapshot(one), cut(one.entries)) for one in head.sealed if whole]
+    base = snapshot(head.base)
+    beside = [cut(one) for one in head.beside if whole]
+    return PersistedFold(tuple(sealed), base, tail, bench, tuple(beside), head.last, not whole)

@@ -34,7 +34,7 @@ def due(options: argparse.Namespace) -> int:
             2,
         )
     try:
-        desk = desk_of(options, may_begin=False, looks_back=False)
+        desk = desk_of(options, may_begin=False, looks_back=False, says=False)
     except OSError as trouble:
         return refused(f"{in_words(trouble)}; what is due is not known", 2)
     has_gaps = tell_gaps(desk, sys.stderr if options.json else sys.stdout)

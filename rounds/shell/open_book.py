@@ -21,7 +21,12 @@ STANDARD_OUTPUT = "-"  # in the place of a file
 
 
 def open_desk(
-    folder: Path, *, keeper: str = "", may_begin: bool = True, looks_back: bool = True
+    folder: Path,
+    *,
+    keeper: str = "",
+    may_begin: bool = True,
+    looks_back: bool = True,
+    says: bool = True,
 ) -> Desk:
     """A desk at the book in that folder, as ``startup.open_desk`` opens it."""
     return startup.open_desk(
@@ -30,6 +35,7 @@ def open_desk(
         may_begin=may_begin,
         progress=PercentDone("reading the book"),
         looks_back=looks_back,
+        says=says,
     )
 
 
@@ -39,11 +45,19 @@ def book_of(options: argparse.Namespace) -> Path:
 
 
 def desk_of(
-    options: argparse.Namespace, *, may_begin: bool = True, looks_back: bool = True
+    options: argparse.Namespace,
+    *,
+    may_begin: bool = True,
+    looks_back: bool = True,
+    says: bool = True,
 ) -> Desk:
     """A desk at the book that a command names, for the keeper whom it names."""
     return open_desk(
-        book_of(options), keeper=options.by, may_begin=may_begin, looks_back=looks_back
+        book_of(options),
+        keeper=options.by,
+        may_begin=may_begin,
+        looks_back=looks_back,
+        says=says,
     )
 
 

@@ -23,13 +23,13 @@ from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock
 from tests.durability.books import settled
 
-OpenDesk = Callable[[], Desk]
+OpenDesk = Callable[..., Desk]
 
 
 @pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A book of two laptops and three thousand entries."""
-    write_book(tmp_path / "book", 3_000, 12)
+def folder(tmp_path: Path, request: pytest.FixtureRequest) -> Path:
+    """A book of two laptops and three thousand entries, or as many as are asked for."""
+    write_book(tmp_path / "book", getattr(request, "param", 3_000), 12)
     return tmp_path / "book"
 
 
@@ -38,13 +38,14 @@ def opened(folder: Path) -> OpenDesk:
     """Opens a desk at it."""
     clock = Clock(NOW)
 
-    def open_one() -> Desk:
+    def open_one(**wanted: bool) -> Desk:
         return Desk(
             Daybook.open(folder, "aaaa1111"),
             clock=clock,
             entropy=os.urandom,
             zone=PARIS,
             keeper="KM",
+            **wanted,
         )
 
     return open_one
@@ -125,6 +126,85 @@ def test_a_line_from_before_all_snapshots_reads_the_book_again(
 
     assert target.id in desk.struck
     assert plain(desk.bench) == plain(from_nothing(folder))
+
+
+FOLLOWS = Note(id="zlast", at=NOW, logged=NOW, text="just now")
+LATE = Note(id="0late", at=NOW - timedelta(days=2), logged=NOW, text="typed on the other laptop")
+
+
+@pytest.mark.parametrize("says", [False, True])
+@pytest.mark.parametrize("is_spoilt", [False, True])
+@pytest.mark.parametrize("said", ["nothing", "follows", "late", "struck"])
+def test_what_was_left_out_of_it_is_taken_up_where_a_line_wants_it(
+    folder: Path, opened: OpenDesk, counted: list[int], said: str, is_spoilt: bool, says: bool
+) -> None:
+    first = opened()
+    lines = {
+        "follows": [FOLLOWS],
+        "late": [FOLLOWS, LATE],
+        "struck": [CrossedOut(id="zstrike", at=NOW, logged=NOW, entry=first.entries()[-9].id)],
+    }.get(said, [])
+    if lines:
+        Daybook.open(folder, "bbbb2222").append_many([written.write(one) for one in lines])
+    path = folder / "checkpoint-aaaa1111"
+    if is_spoilt:  # in what was left out, which is found once it is wanted
+        data = path.read_bytes()
+        path.write_bytes(data[:-1] + bytes([data[-1] ^ 1]))
+
+    desk = opened(looks_back=False, says=says)
+
+    wants_all = says or said not in ("nothing", "follows")
+    assert len(counted) == 1 + (is_spoilt and wants_all)
+    assert plain(desk.bench) == plain(from_nothing(folder))
+    assert len(desk.entries()) == len(opened().entries())
+
+
+@pytest.mark.parametrize("folder", [9_000], indirect=True)
+def test_a_line_under_an_id_that_may_be_sealed_wants_what_was_left_out(
+    folder: Path, opened: OpenDesk, counted: list[int]
+) -> None:
+    sealed = next(iter(opened().book.entries()))
+    again = Note(id=sealed.id, at=NOW, logged=NOW, text="another line under the id of an old one")
+    Daybook.open(folder, "bbbb2222").append_many([written.write(again)])
+
+    desk = opened(looks_back=False, says=False)
+
+    assert not desk._history.left_out
+    assert plain(desk.bench) == plain(opened().bench) == plain(opened(says=False).bench)
+
+
+def test_a_line_about_an_earlier_time_is_held_against_the_bench_as_it_stood_then(
+    opened: OpenDesk, counted: list[int]
+) -> None:
+    opened()
+    asked, whole = opened(looks_back=False, says=False), opened()
+    then = NOW - timedelta(hours=30)
+
+    assert plain(asked.bench_of(then)) == plain(whole.bench_of(then)) != plain(whole.bench)
+    assert isinstance(asked.record(Note, at=then, text="said late"), Recorded)
+    assert plain(asked.bench) == plain(opened().bench)
+    assert len(counted) == 1
+
+
+@pytest.mark.parametrize("wanted", [{"looks_back": False}, {"looks_back": False, "says": False}])
+def test_enough_that_was_said_since_makes_a_checkpoint_whoever_opens_it(
+    folder: Path, opened: OpenDesk, counted: list[int], wanted: dict[str, bool]
+) -> None:
+    opened()
+    notes = [
+        Note(id=f"z{number:04}", at=NOW - timedelta(seconds=2_000 - number), logged=NOW, text="dry")
+        for number in range(1_100)
+    ]
+    Daybook.open(folder, "bbbb2222").append_many([written.write(one) for one in notes])
+    before = (folder / "checkpoint-aaaa1111").read_bytes()
+
+    desk = opened(**wanted)
+
+    assert (folder / "checkpoint-aaaa1111").read_bytes() != before
+    again = opened()
+    assert plain(again.bench) == plain(desk.bench) == plain(from_nothing(folder))
+    assert list(again.went_by(object)) == list(desk.went_by(object))
+    assert len(counted) == 1
 
 
 def _edit_keeping_size_and_time(folder: Path) -> None:
