@@ -175,6 +175,8 @@ class Checkpoint:
             data = file.read(-1 if whole else FIRST_READ)
             if not secret or not data.startswith(_MAGIC):
                 return None
+            if data.find(b"\n", begin) < 0:  # a head with thousands of lines that are not whole yet
+                data += file.read()
             body = data.index(b"\n", begin) + 1
             head = msgspec.json.decode(data[begin : body - 1], type=_Head)
             end = body + head.tail + head.bench

@@ -173,6 +173,16 @@ def test_a_line_under_an_id_that_may_be_sealed_wants_what_was_left_out(
     assert plain(desk.bench) == plain(opened().bench) == plain(opened(says=False).bench)
 
 
+def test_a_head_longer_than_what_is_read_first_is_read_to_its_end(
+    opened: OpenDesk, counted: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = opened()
+    monkeypatch.setattr(checkpoint, "FIRST_READ", 200)
+
+    assert plain(opened(looks_back=False, says=False).bench) == plain(whole.bench)
+    assert len(counted) == 1
+
+
 def test_a_line_about_an_earlier_time_is_held_against_the_bench_as_it_stood_then(
     opened: OpenDesk, counted: list[int]
 ) -> None:
