@@ -57,8 +57,7 @@ class Value(Struct, frozen=True):
         chance: that the answer is not as usual, where no hours tell it; of a check that is an act,
             1: it wants doing.
         lost: the chance that each of those at stake is lost by the next round where the answer
-            would not be as usual and is not
-            given; more by the danger hours of the plan.
+            would not be as usual and is not given; more by the danger hours of the plan.
         at_stake: whom it is about.
         eases: it keeps order only: where it never finds anything it may be asked half as often.
     """
@@ -124,15 +123,15 @@ class Check(Struct, frozen=True):
         severity: 3 where animals die of it within a day, 2 where they suffer, 1 where only order
             does.
         place: within a stop the lower is asked first, where none is worse: up to 40 what endangers
-            the place, up to 130
-            females, up to 230 the brood and its plants, then what only order wants.
+            the place, up to 130 females, up to 230 the brood and its plants, then what only order
+            wants.
         rules: when it is due, by purpose, stage and condition.
         question: what is asked, and what each answer key records.
         answered_by: kinds of entry that answer it; the newest of them starts its hours again.
         closed_by: kinds that settle the question for this walk, though the hours go on.
         closes: in a walk, a question closes once it was answered; or only 'better', so that an
-            answer that saw what
-            makes it red leaves it open until it is put right; or only when it is 'gone'.
+            answer that saw what makes it red leaves it open until it is put right; or only when it
+            is 'gone'.
         once_more: in a walk, an answer that first saw what makes it late is asked about once more,
             so that it is put right while somebody stands there; who was asked about it as late
             already has answered.
@@ -155,8 +154,8 @@ class Check(Struct, frozen=True):
         through_lid: the question while the container is not to be disturbed; without it as it
             stands.
         glance: what one look without touching has seen if the usual answer holds, in a few words;
-            empty where a look alone
-            cannot tell, or where something is known that wants an answer of its own.
+            empty where a look alone cannot tell, or where something is known that wants an answer
+            of its own.
         at_risk: what is in danger and what to do, the longest first, where neither its name nor the
             reason for its hours says so.
         leads: its question stands for all that one look answers there.

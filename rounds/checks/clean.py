@@ -53,9 +53,8 @@ CLEANED = Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """A piece of lining, where there is any."""
-    return (
-        [SupplyUse(at, "lining", container.lining, 1, container.code)] if container.lining else []
-    )
+    lining = container.lining
+    return [SupplyUse(at, "lining", lining, 1, container.code)] if lining else []
 
 
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:

@@ -56,9 +56,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if cut is None:
         start = applies_from(context, rule)
         bare = context.container.bare_since
-        return make_due(
-            context, rule, start if bare is None else max(start, utc(bare)), reason="no host"
-        )
+        since = start if bare is None else max(start, utc(bare))
+        return make_due(context, rule, since, reason="no host")
     last = newest(context.container.last, rule.kinds)
     gone = context.container.females_left
     lays = context.container.females > 0

@@ -88,17 +88,14 @@ def deficit_kpa(context: ContainerContext) -> float | None:
     humidity; at the usual warmth where none was read with it, and None without one."""
     bench = context.bench
     for place in bench.places_of(context.code):
-        read = next(
-            (air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None),
-            None,
-        )
+        airs = reversed(bench.air.get(place, ()))
+        read = next((air for air in airs if air.humidity_percent is not None), None)
         if read is None or read.humidity_percent is None:
             continue
         if not context.moment.passed(read.at + HOLDS):
             warmth = USUAL_C if read.temperature_c is None else read.temperature_c
-            return vapour_pressure_deficit_kpa(
-                temperature_c=warmth, humidity_percent=read.humidity_percent
-            )
+            humid = read.humidity_percent
+            return vapour_pressure_deficit_kpa(temperature_c=warmth, humidity_percent=humid)
     return None
 
 

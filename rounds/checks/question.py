@@ -158,9 +158,8 @@ class Question(Struct, frozen=True):
 
     ``seen`` is what a look has seen if the usual answer holds, where one answers several checks;
     ``no_usual`` is why Space answers nothing, of several places whose usual answers differ.
-    ``first`` are the keys of answers
-    that are likelier here and now than their order says: they are shown first, and have the same
-    keys as ever.
+    ``first`` are the keys of answers that are likelier here and now than their order says: they are
+    shown first, and have the same keys as ever.
     """
 
     text: str

@@ -37,12 +37,10 @@ class Rule(Struct, frozen=True):
 
     Args:
         when: a condition besides; of several rules of a check that hold, one with a condition goes
-            first, then the one
-            that asks most often.
+            first, then the one that asks most often.
         every_h, amber_h, red_h, harm_h: hours until it is due, late, urgent, and until an animal is
-        in danger; without
-            ``harm_h`` nothing is. They count from when the check was last answered, or from what
-            the condition names; those of a limit count back from it.
+            in danger; without ``harm_h`` nothing is. They count from when the check was last
+            answered, or from what the condition names; those of a limit count back from it.
         each_round: due once each round of the day; without hours late four hours after the round
             began.
         daily: due once a day, at the round nearest to that of the day before.

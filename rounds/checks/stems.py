@@ -50,12 +50,10 @@ def likely_hosts(bench: Bench, container: Container | None) -> list[Host]:
     if container is None:
         return []
     on_record = PlantsOnRecord(bench)
-    without = [
-        taxon
-        for taxon in taxa_in(bench, container)
-        if taxon and not with_plants_for(bench, container, taxon, on_record).hosts
-    ]
-    elsewhere = [host for taxon in without for host in _elsewhere(bench, taxon, on_record)]
+    elsewhere: list[Host] = []
+    for taxon in filter(None, taxa_in(bench, container)):
+        if not with_plants_for(bench, container, taxon, on_record).hosts:
+            elsewhere += _elsewhere(bench, taxon, on_record)
     here = {host.plant for host in container.hosts}
     in_water = [replace(host, kept="water") for host in elsewhere if host.plant not in here]
     return _newest_of_each([*container.hosts, *in_water])

@@ -6,10 +6,8 @@ until the next round, and the seconds that it takes.
 
 Each is explained by ``Worth`` itself. The chance is that of this book's own answers to the question
 by stage, plant and hours since the last, drawn towards a starting estimate; the chance that one is
-lost goes by the danger
-hours of the plan, else by an estimate of the check (``Value``), more the later it is. It puts
-checks in an order; no animal
-was counted for it.
+lost goes by the danger hours of the plan, else by an estimate of the check (``Value``), more the
+later it is. It puts checks in an order; no animal was counted for it.
 """
 
 from __future__ import annotations
@@ -74,13 +72,13 @@ class Worth(Struct, frozen=True):
 
     Args:
         found, looks: of this book's answers that are alike (question, stage, plant, hours), so many
-        found something.
+            found something.
         start: the chance before any of them; ``chance`` is what both give.
         among: of which stages those at stake are, the eggs that kept stems may bear apart.
         weighs: as how many animals one of them counts: with a female that is to lay her eggs are
-        lost.
+            lost.
         other_found, other_looks: those of them with other plants, which draw the start before the
-        others do.
+            others do.
         stake: how many are at stake, ``of`` what; ``sex_known`` unless nobody knows of some that
             count as females whether they are.
         each: the chance that one of them is lost until the next round, the answer not being as

@@ -56,8 +56,7 @@ class Daybook:
     Args:
         folder: where it lies; made, private to its owner, where there is none.
         name: a writer's name that the caller knows to be nobody else's; without one each book
-            folder of each machine
-            has a name of its own, taken at random.
+            folder of each machine has a name of its own, taken at random.
     """
 
     def __init__(

@@ -156,11 +156,7 @@ class FullRead:
                     continue
                 try:
                     seen = _glance(line)
-                    away = (
-                        homeless
-                        or (begin is not None and seen.at < begin)
-                        or (end is not None and seen.at >= end)
-                    )
+                    away = homeless or not _is_within(seen.at, begin, end)
                 except _NOT_READ:
                     continue
                 hashes.append(hash(seen.id))
@@ -194,15 +190,8 @@ class FullRead:
         known = self._doubled.setdefault(entry.id, entry)
         self.again += known is not entry
         if not says_the_same(known, entry):
-            odd = says_otherwise(
-                file,
-                number,
-                entry.id,
-                before,
-                counts=stands_for(entry, known),
-                at_once=entry.at == known.at,
-            )
-            self.contradicting.append(odd)
+            how = {"counts": stands_for(entry, known), "at_once": entry.at == known.at}
+            self.contradicting.append(says_otherwise(file, number, entry.id, before, **how))
         if stands_for(entry, known):
             self._doubled[entry.id] = entry
             self._counts_at[entry.id] = file, number
@@ -232,15 +221,8 @@ class FullRead:
             self._find(found, self._strays.pop(month, []))
             for path in self._paths:
                 if self._home(path) == month:
-                    self._find(
-                        found,
-                        (
-                            entry
-                            for entry in self._read_file(path)
-                            if (begin is None or entry.at >= begin)
-                            and (end is None or entry.at < end)
-                        ),
-                    )
+                    entries = self._read_file(path)
+                    self._find(found, (one for one in entries if _is_within(one.at, begin, end)))
             part = [self._doubled.get(one.id, one) for one in found.values()]
             part.sort(key=lambda one: one.order)
             if part and self._is_ahead(part[-1]):
@@ -318,6 +300,10 @@ class FullRead:
 def history_of(past: FullRead) -> History:
     """The bench and what is kept beside it, from nothing but the files."""
     return History.read(past.parts(), past.count, past.strikes, Journal())
+
+
+def _is_within(at: datetime, begin: datetime | None, end: datetime | None) -> bool:
+    return (begin is None or at >= begin) and (end is None or at < end)
 
 
 def _beginnings(months: Iterator[str]) -> dict[str, datetime]:

@@ -77,12 +77,12 @@ class KeptAside:
         Raises:
             OSError: they cannot be kept.
         """
-        path = self._path()
+        path, flags = self._path(), os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY
         try:
-            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY, 0o600)
+            descriptor = os.open(path, flags, 0o600)
         except FileNotFoundError:
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY, 0o600)
+            descriptor = os.open(path, flags, 0o600)
         try:
             before = os.fstat(descriptor).st_size
             data = b"\n".join((*(() if before else self._heading()), *lines, b""))

@@ -232,8 +232,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
 
     A last line without an end is not complete yet and is left for later. A file that was rewritten
     since is read from its beginning; whoever keeps the entries knows those that it has by their
-    ids. Where
-    the folder itself is gone or cannot be read nothing is read and nothing forgotten.
+    ids. Where the folder itself is gone or cannot be read nothing is read and nothing forgotten.
 
     Args:
         own: names of files whose writer looks after their ends itself.

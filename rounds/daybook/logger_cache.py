@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from rounds.daybook.found_whole import FoundWhole
 from rounds.daybook.kept_readings import KeptReadings
@@ -45,8 +46,7 @@ class LoggerCache:
         self._looked_at: dict[str, tuple[Stamp, Problem | None]] = {}
 
     def troubles(self, reads: Iterable[LoggerRead]) -> list[Problem]:
-        """Which files are not there as they were taken in; one that has come since is read
-        anew."""
+        """Which files are not there as they were taken in; one that has come since is read anew."""
         found = {}
         for read in reads:
             self._digests.add(read.digest)
@@ -109,12 +109,8 @@ class LoggerCache:
         if key in self._series:
             return self._series[key]
         readings = self.readings(wanted)
-        series = Series(
-            place,
-            array("d", [at / _A_DAY for at in readings.seconds]),
-            readings.temperatures_c,
-            readings.humidities,
-        )
+        days = array("d", [at / _A_DAY for at in readings.seconds])
+        series = Series(place, days, readings.temperatures_c, readings.humidities)
         if self._are_kept(key[1:]):
             _make_room(self._series)
             self._series[key] = series
@@ -132,9 +128,7 @@ class LoggerCache:
         readings = (self._kept.read(digest) if is_whole else None) or self._parsed(
             name, digest, is_whole=is_whole
         )
-        self.problems.extend(
-            problem for problem in readings.problems if problem not in self.problems
-        )
+        self.problems += [one for one in readings.problems if one not in self.problems]
         if readings.seconds or not readings.problems:
             _make_room(self._files)
             self._files[name] = readings
@@ -148,9 +142,7 @@ class LoggerCache:
         return readings
 
 
-def _make_room(
-    kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dict[tuple[str, ...], Series],
-) -> None:
+def _make_room(kept: dict[Any, Any]) -> None:
     if len(kept) >= MAX_KEPT:
         kept.clear()
 

@@ -402,9 +402,8 @@ class LogTable(Table):
         Raises:
             NotSaved: nothing was written, and why.
             ValueError: a document is no entry, was given another number, or one that is taken. (A
-                plain mapping is not
-                looked for in the book, which would have to be read for it; of two lines under one
-                id the earlier counts.)
+                plain mapping is not looked for in the book, which would have to be read for it; of
+                two lines under one id the earlier counts.)
             AppendOnly: this is not the table of the entries.
         """
         documents = [_checked(document) for document in documents]

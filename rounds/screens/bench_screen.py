@@ -146,10 +146,8 @@ class BenchScreen(QuestionPage, scope="bench"):
     def action_other_side(self) -> None:
         """The arrows walk the map, or the list again."""
         if not self._has_map:
-            self.tell(
-                f"the map stands beside the list from {MAP_BESIDE} columns on; {self.sign('map')}"
-                " opens it alone"
-            )
+            beside = f"the map stands beside the list from {MAP_BESIDE} columns on"
+            self.tell(f"{beside}; {self.sign('map')} opens it alone")
             return
         self._walks_map = not self._walks_map
         self.back_to_work()
@@ -219,10 +217,8 @@ class BenchScreen(QuestionPage, scope="bench"):
     def _due_here(self) -> Due | None:
         """The check of the highlighted line where that is of a shelf, the room or the book."""
         key = self.rows.key
-        return next(
-            (due for due in self._dues if due.place_kind != "container" and row_key(due) == key),
-            None,
-        )
+        places = (due for due in self._dues if due.place_kind != "container")
+        return next((due for due in places if row_key(due) == key), None)
 
     def highlight(self, code: str) -> None:
         """Highlight a container; where a filter hides it, the filter goes."""
@@ -275,10 +271,8 @@ class BenchScreen(QuestionPage, scope="bench"):
         """Ask about the host or food."""
         asked = {self._feeding_check(code): code for code in self._meant()}
         if len(asked) > 1:
-            text = (
-                f"{literal(asked[host.CHECK.name])} is asked about its host,"
-                f" {literal(asked[food.CHECK.name])} about its food"
-            )
+            females, larvae = (literal(asked[one.CHECK.name]) for one in (host, food))
+            text = f"{females} is asked about its host, {larvae} about its food"
             self.answered(Refusal(f"{text}; mark those of one kind"))
             return
         self._ask(next(iter(asked), host.CHECK.name))
@@ -506,9 +500,8 @@ class BenchScreen(QuestionPage, scope="bench"):
             words = "goes on: a round is open"
         elif self.size.width < WIDE_FOR_WORDS:
             words = "round"
-        self.tell(
-            f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else ""
-        )
+        number = f"number {self._minutes}_   {self.sign('round')} {words}"
+        self.tell(number if self._minutes else "")
 
     def action_quit(self) -> None:
         """Leave."""

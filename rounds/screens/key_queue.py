@@ -81,12 +81,8 @@ class OneKeyAtATime(App[None]):
             earlier, self._maybe_held = self._maybe_held, None
             if not is_repeat:
                 self._waiting.append((earlier, False))
-        if (
-            self._begun
-            and not is_repeat
-            and since < LONGEST_DELAY_S
-            and self._goes_nowhere(self.focused or self.screen, event)
-        ):
+        may_be_held = self._begun and not is_repeat and since < LONGEST_DELAY_S
+        if may_be_held and self._goes_nowhere(self.focused or self.screen, event):
             self._maybe_held = event
             self.set_timer(BETWEEN_REPEATS_S, partial(self._is_no_repeat, event))
             return

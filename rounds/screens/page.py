@@ -232,18 +232,14 @@ class Page(Screen[None]):
                 undo = f"saved {many} containers, {key} takes all back"
             # itself what undoes
             text = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo
-            self.tell(
-                f"{before}{text}; {literal(advised)}" if advised else f"{before}{text}", "good"
-            )
+            self.tell(f"{before}{text}{f'; {literal(advised)}' if advised else ''}", "good")
             if text == undo:
                 self._stands, self._undoes = "saved", self.desk.undoes
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()
-            self.tell(
-                f"NOT SAVED, {unsaved_words(self.desk.keeps_unsaved)}: {literal(outcome.line)}",
-                "danger",
-            )
+            kept = unsaved_words(self.desk.keeps_unsaved)
+            self.tell(f"NOT SAVED, {kept}: {literal(outcome.line)}", "danger")
             self._stands = "unsaved"
             return False
         self.tell(f"{before}{literal(outcome.line)}", "late")

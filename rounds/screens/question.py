@@ -93,12 +93,9 @@ class QuestionBar(Static, can_focus=True):
         if self.question is None:
             return
         width = max(20, self.content_size.width or self.app.size.width - 2)
-        rows = (
-            self.content_size.height if self.fills and self.content_size.height else self._most_rows
-        )
-        fitted = self.lay_out(
-            self.question, self.typed, self.about, self.below, width, rows, self.part
-        )
+        rows = (self.fills and self.content_size.height) or self._most_rows
+        asked = self.question, self.typed, self.about, self.below
+        fitted = self.lay_out(*asked, width, rows, self.part)
         self.parts = fitted.parts
         self.update(Content("\n").join(content_of(line) for line in fitted.lines))
 
@@ -110,11 +107,8 @@ class QuestionBar(Static, can_focus=True):
         """How many rows the question and its answers want, in that width."""
         if self.question is None:
             return 0
-        return len(
-            self.lay_out(
-                self.question, self.typed, self.about, NOTHING_BELOW, width, 1_000, 0
-            ).lines
-        )
+        asked = self.question, self.typed, self.about, NOTHING_BELOW
+        return len(self.lay_out(*asked, width, 1_000, 0).lines)
 
     def on_resize(self) -> None:
         """Lay out anew."""
@@ -129,9 +123,8 @@ class QuestionBar(Static, can_focus=True):
             return False
         if event.key == "backspace":
             return bool(self.typed)
-        return event.character in NUMBER_SIGNS and self.question.takes_sign(
-            self.typed, str(event.character)
-        )
+        sign = event.character
+        return sign in NUMBER_SIGNS and self.question.takes_sign(self.typed, str(sign))
 
     def on_key(self, event: events.Key) -> None:
         """Letters answer, digits gather, the footer's keys do what they say; nothing else means
@@ -142,13 +135,10 @@ class QuestionBar(Static, can_focus=True):
             return
         event.stop()
         event.prevent_default()
-        answer = next(
-            (one for one in self.question.answers if one.key in (event.character, event.key)), None
-        )
+        keys, is_back = (event.character, event.key), event.key == "backspace"
+        answer = next((one for one in self.question.answers if one.key in keys), None)
         if self.gathers(event):
-            self._type(
-                self.typed[:-1] if event.key == "backspace" else f"{self.typed}{event.character}"
-            )
+            self._type(self.typed[:-1] if is_back else f"{self.typed}{event.character}")
         elif event.key == "escape" and self.typed:
             self._type("")
         elif event.key == "space" and self.question.usual:

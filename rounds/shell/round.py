@@ -160,9 +160,8 @@ class PlainRound:
         asked = f"{at} {page.asked.check if page.asked else ''}"
         again = asked == self._asked
         self._asked = asked
-        self._say_all(
-            question_lines(page, self.desk.bench, self.desk.moment(), again=again, arrived=arrived)
-        )
+        bench, moment = self.desk.bench, self.desk.moment()
+        self._say_all(question_lines(page, bench, moment, again=again, arrived=arrived))
         if page.question is not None:
             answers = options(page.question)
             if again or answers != self._answers.get(page.question.text):
