@@ -257,10 +257,8 @@ async def test_a_number_before_an_answer_that_takes_none_is_not_lost_unsaid(
         before = len(on_disk(demo_desk))
         await pilot.press("9", "e")
         assert len(on_disk(demo_desk)) == before
-        assert (
-            message(app)
-            == "'dry' takes no number, and 9 was typed; a number goes with: topped up, low, ant above water, read"
-        )
+        refused = "'dry' takes no number, and 9 was typed; a number goes with: "
+        assert message(app).startswith(refused)
         await pilot.press("e")
         assert len(on_disk(demo_desk)) == before + 1
 
