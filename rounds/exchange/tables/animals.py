@@ -172,9 +172,8 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
                 source.bench.taxon_of(lot.brood),
                 lot.stage,
                 lot.instar or None,
-                lot.sex,
+                *said(lot, "sex number since"),
                 yes(lot.crippled),
-                *said(lot, "number since"),
             )
 
 
@@ -385,9 +384,9 @@ ANIMALS = (
             stage | egg, larva, pupa or adult
             instar | of larvae | {NOT_KNOWN}
             {SEX}
-            crippled | yes: adults whose wings failed
             number <count> | how many
             since | when the first of them reached the stage, or came in | {NOT_KNOWN}
+            crippled | yes: adults whose wings failed
             """),
         _stock,
     ),
