@@ -258,3 +258,44 @@ def test_an_answer_from_before_that_fits_no_more_is_silent(story: Story, tmp_pat
     assert ran.status == 0, ran.err
     (line,) = (one for one in ran.out.splitlines() if one.startswith("said of words"))
     assert line.endswith(": plumm=died")
+
+
+SEVERAL = f"""Date;Cup;Species;What;Number;Kolumna;Inna
+3.5.2020;T1;{SPECIES};eggsies;20;abc;uvw
+8.5.2020;T1;;hatchies;20;def;xyz
+"""
+
+
+async def test_several_answers_on_one_line_are_all_taken(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "old.csv").write_text(SEVERAL, encoding="utf-8")
+    async with story.screens((80, 24)) as screen:
+        await screen.type("import old.csv")
+        assert "'eggsies' in 1 line is not known" in screen.words
+        await typed(screen, "eggsies=laid, hatchies=hatched")
+        assert "no line says what became of them" in screen.words
+        await screen.press("f2")
+        assert "2 lines are understood" in screen.words
+        await typed(screen, "Kolumna=note, Inna=place")
+        await screen.press("f10")
+    notes = [str(line.get("text")) for line in story.on_disk() if line["what"] == "note"]
+    assert any("abc" in one for one in notes)
+    assert any("uvw" in one for one in notes)
+
+
+async def test_a_column_is_told_while_a_word_is_asked(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "old.csv").write_text(SEVERAL, encoding="utf-8")
+    async with story.screens((80, 24)) as screen:
+        await screen.type("import old.csv")
+        await typed(screen, "Kolumna=note")
+        assert "'eggsies' in 1 line is not known" in screen.words
+        await typed(screen, "laid")
+        await typed(screen, "hatched")
+        await screen.press("f2", "f10")
+    notes = [str(line.get("text")) for line in story.on_disk() if line["what"] == "note"]
+    assert any("abc" in one for one in notes)

@@ -141,6 +141,14 @@ def test_what_was_said_of_no_word_of_the_table_is_told(story: Story, tmp_path: P
     assert "said of words that it does not have, or does not ask about: fem=female" in ran.out
 
 
+@pytest.mark.parametrize("answer", ["empty Species=as above", "broods called alike=other"])
+def test_an_answer_to_a_question_of_its_own_is_no_strange_word(
+    story: Story, tmp_path: Path, answer: str
+) -> None:
+    ran = imported(story, tmp_path, "old.csv", HEAD, "--as", answer, "--dry-run")
+    assert "said of words" not in ran.out
+
+
 def test_a_day_that_is_none_is_asked_for_as_a_date(story: Story, tmp_path: Path) -> None:
     table = f"{LIVES}A,{SPECIES},31.6.2022,20,20,12,8,\n"
     ran = imported(story, tmp_path, "old.csv", table)

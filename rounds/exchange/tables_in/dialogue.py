@@ -115,16 +115,20 @@ class TableDialogue:
         of_which, _, said = (part.strip() for part in _as_said(text).rpartition("="))
         if asked.option == "names" and of_which in (about, *asked.also):
             about, text = of_which, said
-        elif asked.also and (of_which or said_of_all(text)):  # all else is understood
+        elif of_which or (asked.also and said_of_all(text)):  # it is about something else
             return self.say_typed(text) or ""
         why = self._take(Answer(asked.option, about, text), asked)
         self._asked += not why
         return why
 
     def say_typed(self, text: str, column: str = "") -> str | None:
-        """Take what is typed of a table that is understood: ``year 2019``, COLUMN=MEANING,
-        WORD=MEANING; of a column that is chosen, its meaning alone. Why it cannot be where it
-        cannot; None where it is none of these."""
+        """Take what is typed of a table, asked or not: ``year 2019``, COLUMN=MEANING, WORD=MEANING,
+        several of them after commas; of a column that is chosen, its meaning alone. Why it cannot
+        be where it cannot; None where it is none of these."""
+        several = re.split(r"\s*[,;]\s*", text)
+        if len(several) > 1 and all(re.fullmatch(r"[^=]+=[^=]+", one) for one in several):
+            whys = [self.say_typed(one, column) for one in several]
+            return next(filter(None, whys), "")
         text = _as_said(text)
         about, _, said = (part.strip() for part in text.rpartition("="))
         if answer := said_of_all(text):

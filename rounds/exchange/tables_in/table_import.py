@@ -581,10 +581,12 @@ class _Reading:
         result.entries = past.entries
         result.species_told, result.sums = self._species_told, self._sums
         result.remarks = sorted([*self._remarks, *result.remarks])
+        own_questions = {TWICE, LAST_DAYS, NO_DAYS, *LEFT_ANSWERS}
+        own_questions |= {f"empty {heading}" for heading in self._sheet.headings}
         result.not_fitting = tuple(
             f"{word}={meaning}"
             for word, meaning in self._options.names.items()
-            if word not in self._names.fitting
+            if word not in self._names.fitting and word not in own_questions
         )
         result.words_asked = frozenset(self._names.asked)
         self._compare(result)

@@ -134,7 +134,7 @@ STAGE_WORDS: Mapping[str, str] = {
 BEGINNINGS: Mapping[str, str] = {
     "egg": (
         "laid, lay, laying, oviposit*, *eiablage*, abgelegt, ablage, gelegt, legedatum, ponte,"
-        " pondu*, puesta, puesto*, oviposicion, eileg*, gelegd, afgezet, eiafzet*"
+        " pondu*, pone, ponen, puesta, puesto*, oviposicion, eileg*, gelegd, afgezet, eiafzet*"
     ),
     "pupa": (
         "pupat*, verp, *verpupp*, *verpop*, nymphos*, pupacion*, crisalidac*, crisalidan,"
