@@ -144,7 +144,7 @@ def test_every_round_of_the_days_asked_for_stands_in_it(story: Story, tmp_path: 
     wanted += [datetime(2027, 5, 2 + day, 7, tzinfo=PARIS) for day in range(5)]
     assert begins == sorted(wanted)
     for event in phone.titled(" round: "):
-        assert "K2: look" in event.description.value, event.summary.value
+        assert "K2: drink" in event.description.value, event.summary.value
     # A later, shorter export is what the calendar says from then on.
     story.later(minutes=5)
     take_in(story, phone, tmp_path, "--within", "2d")
