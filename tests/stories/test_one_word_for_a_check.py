@@ -90,7 +90,7 @@ def test_no_text_names_a_check_but_by_its_word() -> None:
                     if words.endswith((".check", "check.name", "'check'")):
                         shown.append((f"{folder}/{module.name}", words))
     assert sorted(set(shown)) == [
-        ("checks/short_round.py", "weighed_check.due.check"),  # what the line of a round names
+        ("checks/short_round.py", "one.due.check"),  # what the line of a round names
         ("checks/walk.py", "due.check"),  # the same, read back
         ("exchange/calendar_events.py", "due.check"),  # the id of an event
         ("views/danger_lines.py", "due.check"),  # the key of a row
