@@ -310,7 +310,12 @@ def test_where_they_were_moved_to_stands_among_the_words(
 def test_so_many_of_a_sex_are_asked_as_those_that_emerged(story: Story, tmp_path: Path) -> None:
     rows = "3.6.2021;A1;Aglia verrina;30 pupae\n4.6.2021;A1;;4 males\n"
     ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}")
-    assert "--as '4 males=emerged'" in ran.err
+    assert "--as 'males=emerged'" in ran.err
+    ran = imported(
+        story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}", "--as", "males=emerged"
+    )
+    emerged = [line for line in story.on_disk() if line["what"] == "emerged"]
+    assert [(one["number"], one["sex"]) for one in emerged] == [(4, "male")]
 
 
 def test_numbers_of_stages_under_what_happened_are_no_days(story: Story, tmp_path: Path) -> None:

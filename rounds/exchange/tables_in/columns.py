@@ -63,6 +63,7 @@ from rounds.exchange.tables_in.vocabulary import (
     MALE,
     MOVED,
     NEW,
+    NOT_HATCHED,
     ONE_ANIMAL,
     PIECES,
     RELEASED,
@@ -868,6 +869,8 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     of_several = len({found for _, _, found in all_of(STAGE_WORDS, name)}) > 1
     if (of_several or (has(IN_ALL, name) and not stage)) and (says_days or are_days):
         return "days in all"
+    if has(NOT_HATCHED, name) and not says_days:
+        return _DEAD[first_of(STAGE_WORDS, name) or "egg"]
     if has(LEFT_WORDS, name) and not has(DEAD, name) and not says_days:
         gone = stage or ("adult" if has(RELEASED, name) else "")
         return GONE_IN.get(gone, "") if tells_how_many and column.is_whole else ""

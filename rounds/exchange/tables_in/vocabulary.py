@@ -159,7 +159,7 @@ NOT_HATCHED = (
     " failed to hatch, fails to hatch, fail to hatch, ungeschlupft*, nicht geschlupft*,"
     " nicht schlupf*, nie geschlupft*, niemals geschlupft*, schlupfte nicht, schlupften nicht,"
     " kein schlupf, non eclos*, pas eclos*, jamais eclos*, no eclosion*,"
-    " nunca eclos*, niet uitgekomen, nooit uitgekomen"
+    " nunca eclos*, niet uitgekomen, nooit uitgekomen, niet uit"
 )
 IN_ALL = (
     "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
@@ -168,7 +168,7 @@ IN_ALL = (
 TIMES = (
     "day, days, d, duration*, dur, time, period, incubation, incubacion, inkubation,"
     " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
-    " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, *duur*, *dagen"
+    " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, dgn, *duur*, *dagen"
 )
 DAYS = f"length, {TIMES}"
 UNITS_OF_SIZE = "mm, cm, mg"  # that are of nothing but a length or a mass
