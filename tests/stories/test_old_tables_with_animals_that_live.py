@@ -41,6 +41,8 @@ def test_a_pupa_that_lives_is_a_pupa(story: Story, tmp_path: Path, fate: str) ->
         "pupa": (2, 0),
         "adult": (1, 0),
     }
+    notes = [line["text"] for line in story.on_disk() if line["what"] == "note"]
+    assert fate == "pupa" or f"Outcome: {fate}" in notes
     ends = [line["at"] for line in story.on_disk() if line.get("container") == "2/21"]
     assert str(max(map(str, ends))).startswith("2021-07-09")  # 67 days after it was laid
 

@@ -857,6 +857,8 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
     row = one.row
     cause = row.text("cause")
     mother = row.text("mother")
+    fate = row.text("fate")
+    says_more = len(fate.split()) > 1 or has(WINTERS, bare(fate))  # than the word for it
     record.note(
         code,
         one.life.ended,
@@ -864,7 +866,7 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         place_note(row.text("place")),
         *record.not_of_mother(row, (brood,)),
         f"cause: {cause}" if cause and not cause_of(cause) else "",
-        f"{row.headings['fate']}: {row.text('fate')}" if len(row.text("fate").split()) > 1 else "",
+        f"{row.headings['fate']}: {row.text('fate')}" if says_more else "",
         f"mother: {mother}" if mother and not record.is_mother(mother, brood) else "",
         row.estimates(),
         f"{one.life.losses} died, not written in which stage" if one.life.losses else "",
