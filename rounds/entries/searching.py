@@ -731,7 +731,8 @@ def _of_other_mothers(bench: Bench, container: Container, entry: Searched) -> No
     if entry.which == UNMARKED:
         may_be = tuple(one for one in may_be if one in taken or one not in bench.marks)
     gone, more = sorted(taken - {*may_be}), sorted({*may_be} - taken)
-    if not may_be and entry.laid_by:
+    came_in = {*gone} <= bench.founders.keys() | bench.broods.keys()
+    if not may_be and entry.laid_by and came_in:  # else it is told that the book lacks their lines
         note_inconsistency(
             bench,
             entry,
