@@ -153,6 +153,22 @@ def test_lines_about_a_cup_that_no_line_set_up_are_told_as_a_gap(of_two: Story) 
     assert (ran.status, NOT_WHOLE in ran.out) == (0, False)
 
 
+def test_what_does_not_fit_for_want_of_another_laptops_lines_is_of_the_same_gap(
+    story: Story,
+) -> None:
+    story.at("2027-05-27 08:00")
+    story.type("Q7 1 female Saturnia pavonia on blackthorn", "Q6 1 female Saturnia pavonia")
+    other = story.later(hours=1).on_other_laptop()
+    other.type(
+        "Q7 12 eggs", "Q7 moved 2 eggs to Q6", "Q6 SAT-27-02 died", "Q7 moved SAT-27-01 to Q6"
+    )
+    new = with_files(story, "entries-bbbb2222-*")
+    assert "NOT FIT" not in new.shell("due").err
+    # set up here only now: what she was fed and how she went is no gap then, and does not fit
+    new.type("Q7 set up laying")
+    assert "lines speak of Q7" not in new.shell("due").out
+
+
 def test_lines_about_a_cup_whose_set_up_was_crossed_out_are_no_gap(of_two: Story) -> None:
     lines = of_two.on_disk()
     (set_up,) = (line for line in lines if line["what"] == "set up")

@@ -74,17 +74,25 @@ def _never_set_up(code: str) -> str:
 
 
 def make_good(bench: Bench, code: str) -> None:
-    """A container that was made up is set up after all: what was said of it before fits now."""
-    bench.oddities[:] = [odd for odd in bench.oddities if odd.text != _never_set_up(code)]
+    """A container that was made up is set up after all: what was said of it before fits now, and
+    what does not is no gap any more."""
+    bench.oddities[:] = [
+        replace(odd, lacks="") if odd.lacks == code else odd
+        for odd in bench.oddities
+        if odd.text != _never_set_up(code)
+    ]
 
 
 def note_inconsistency(
     bench: Bench, entry: Entry, text: str, *, fits: bool = False, rests_on: str = ""
 ) -> None:
     """Tell of something that the entries do not agree on; ``fits`` where the entry counts wholly
-    all the same, ``rests_on`` a code that is not known."""
+    all the same, ``rests_on`` a code that is not known. Of a line that names what no line here
+    gave, all that does not fit is of that gap."""
     said = "" if fits else saying(entry)
-    lacks = rests_on if _is_not_here(bench, entry, rests_on) else ""
+    lacks = rests_on if rests_on and _is_not_here(bench, entry, rests_on) else ""
+    if not lacks and (lacking := bench.lacking):
+        lacks = next((code for code, _ in entry.cups if code in lacking), "")
     bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text, said=said, lacks=lacks))
     del bench.oddities[:-MAX_ODDITIES]
 
