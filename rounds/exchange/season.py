@@ -77,7 +77,7 @@ def _overview(source: Source, taxa: list[str]) -> Section:
                 str(len(broods)),
                 str(eggs),
                 f"{least}{adults}",
-                str(crippled),
+                f"{least}{crippled}",
                 f"{least}{alive}",
                 number(through[-1], 2) if through else "-",
             )

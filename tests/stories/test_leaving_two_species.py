@@ -135,4 +135,4 @@ def test_a_season_says_at_least_where_animals_may_be_of_either_species(
     assert story.shell("export", "season", str(tmp_path / "s.md")).status == 0
     text = (tmp_path / "s.md").read_text()
     for taxon in ("Aglais io", "Saturnia pavonia"):
-        assert f"| {taxon} | 0 | 1 | 0 | at least 0 | at least 8 |" in text
+        assert f"| {taxon} | 0 | 1 | 0 | at least 0 | at least 0 | at least 8 |" in text

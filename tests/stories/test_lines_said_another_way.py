@@ -95,8 +95,11 @@ async def test_seen_fresh_a_minute_ago_is_not_late_by_the_clock(bench: Story) ->
     bench.type("K5 host seen fresh")
     bench.later(minutes=1)
     assert "host" not in bench.due("K5")
-    bench.at("2027-05-04 07:10")
-    assert bench.due("K5")["host"]["standing"] == "late"
+    bench.at("2027-05-04 08:10")
+    assert bench.due("K5")["host"]["standing"] == "red", "three days after it was cut"
+    bench.type("K5 host seen fresh")
+    bench.later(minutes=1)
+    assert "host" not in bench.due("K5")
     bench.type("K5 host seen limp")
     assert bench.due("K5")["host"]["standing"] == "red"
 

@@ -97,7 +97,7 @@ async def test_in_the_round_the_top_row_says_not_saved_until_it_is(
         with monkeypatch.context() as patched:
             fill_the_disk(bench, patched)
             await screen.press("space", "right")
-            assert screen.text.splitlines()[0].startswith(" NOT SAVED: 2 lines, kept")
+            assert screen.text.splitlines()[0].startswith(" NOT SAVED: 1 line, kept")
         screen.app.hear()
         await screen.pilot.pause()
         assert "NOT SAVED" not in screen.text
