@@ -19,6 +19,7 @@ from rounds.exchange.localities import PlaceGuard
 from rounds.grouping import grouped
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohort
+from rounds.tallies.interchangeable import Interchangeable
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.rearing import plain_stage
 from rounds.tallies.replay import effective_entries, replay
@@ -110,6 +111,11 @@ class Source:
     def tallies(self) -> Tallies:
         """What went by, added up; it tells no exact place."""
         return self.desk.tallies
+
+    @cached_property
+    def interchangeable(self) -> Interchangeable:
+        """Which adults those that left, and those that are here, may have been."""
+        return Interchangeable(self.tallies.course)
 
     @cached_property
     def cohorts_of_lines(self) -> dict[str, list[Cohort]]:

@@ -11,7 +11,7 @@ from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Sex, Stage
 from rounds.exchange.source import Source
-from rounds.tallies.interchangeable import Trail, may_have_been, trails
+from rounds.tallies.interchangeable import Interchangeable
 from rounds.tallies.rearing import first_stages, reared
 
 
@@ -42,7 +42,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
     """Every specimen kept, parasitoids with a number or a depository too, in the order in which
     they were kept."""
     course = source.tallies.course
-    stages, known = first_stages(course), trails(course)
+    stages = first_stages(course)
     stage: Stage | None
     for entry in source.counting:
         if isinstance(entry, k.Preserved):
@@ -50,7 +50,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
             stage = source.stage_of(entry) or "adult"
             sex = source.sex_of(entry)
             how = reared(stages, code, stage)
-            emerged = _emerged(known, entry) if how and stage == "adult" else None
+            emerged = _emerged(source.interchangeable, entry) if how and stage == "adult" else None
         elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
             code, stage, sex = entry.brood, entry.stage, ""
             how, emerged = reared(stages, code, stage or "adult"), (entry.at, entry.at)
@@ -81,9 +81,9 @@ def places_caught(
     return where, days.pop() if len(days) == 1 else None
 
 
-def _emerged(known: list[Trail], entry: k.Preserved) -> tuple[datetime, datetime] | None:
+def _emerged(known: Interchangeable, entry: k.Preserved) -> tuple[datetime, datetime] | None:
     """Between when those emerged that it may be; None where that is not known of one of them."""
-    cohorts = may_have_been(known, entry.id)
+    cohorts = known.of_line(entry.id)
     if not all(cohort.begin_known for cohort in cohorts):
         return None
     begun = [cohort.begun for cohort in cohorts]

@@ -68,6 +68,15 @@ class Stay(Struct, frozen=True):
     since: datetime
 
 
+class Name(Struct, frozen=True):
+    """What animals were known as, until when."""
+
+    until: datetime
+    brood: str
+    sex: Sex = ""
+    crippled: bool = False
+
+
 class Cohort(Struct, frozen=True):
     """Animals of one brood that began a stage together; eggs and what was brought in began it
     between two times."""
@@ -90,6 +99,7 @@ class Cohort(Struct, frozen=True):
     was_brood: str = ""  # of those that nobody could tell from others: the brood they were known as
     was_sex: Sex = ""  # and the sex
     crippled: bool = False  # an adult whose wings failed
+    named: tuple[Name, ...] = ()  # what they were known as before they were told apart, or mixed
 
     @property
     def last_known(self) -> datetime:
@@ -612,6 +622,7 @@ class Cohorts:
             brood=now.brood,
             sex=now.sex,
             crippled=now.crippled,
+            named=(*cohort.named, Name(at, cohort.brood, cohort.sex, cohort.crippled)),
             was_brood=cohort.was_brood or (cohort.brood if OR in now.brood else ""),
             was_sex=cohort.was_sex or ("" if now.sex else cohort.sex),
         )

@@ -2,93 +2,135 @@
 together.
 
 Cohorts follow one way in which all could have gone, for the bench counts animals and does not know
-one from another. Two that stood in one container at one time may have been the other way round from
-then on, and so may, before, those that either of them stood with. A sex or a brood that is known of
-the one and is not that of the other tells them apart.
+one from another. Two that stood in one container at one time, and were known as the same then, may
+have been the other way round from then on, and so may, before, those that either of them stood
+with. A sex that is told later does not tell who emerged when; one that is known of the one before
+and is not that of the other afterwards tells them apart, and so do a brood and failed wings.
 """
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import datetime
 
 from msgspec import Struct
 
 from rounds.bench.codes import members
-from rounds.tallies.cohorts import Cohort, Course
+from rounds.entries.base import Sex
+from rounds.tallies.cohorts import Cohort, Course, Name
 
 
-class Trail(Struct, frozen=True):
-    """Adults that went the same way: in which container from when to when, and by which line they
-    left."""
+class _Stood(Struct, frozen=True):
+    """Where some adults stood from when to when, under which of their names."""
+
+    container: str
+    name: int
+    since: datetime
+    until: datetime
+
+
+class _Trail(Struct, frozen=True):
+    """Adults that went the same way."""
 
     cohort: Cohort
-    stood: tuple[tuple[str, datetime, datetime], ...]
-    entry: str = ""
+    names: tuple[Name, ...]  # that they went by, the first first
+    stood: tuple[_Stood, ...]
 
 
-def trails(course: Course) -> list[Trail]:
-    """The trails of all adults that ever stood on the bench."""
-    ended = [(one.cohort, one.at, one.entry) for one in course.ended]
-    here = [
-        (cohort, datetime.max.replace(tzinfo=cohort.begun.tzinfo), "")
-        for cohort in (*course.alive, *course.not_seen)
-    ]
-    return [
-        Trail(cohort, tuple(_stood(cohort, until)), entry)
-        for cohort, until, entry in (*ended, *here)
-        if cohort.stage == "adult"
-    ]
+_Group = tuple[str, str, Sex, bool]
 
 
-def _stood(cohort: Cohort, until: datetime) -> Iterator[tuple[str, datetime, datetime]]:
-    ends = [*(stay.since for stay in cohort.stays[1:]), until]
-    for stay, end in zip(cohort.stays, ends, strict=True):
-        if end >= cohort.begun:
-            yield stay.container, max(stay.since, cohort.begun), end
+class Interchangeable:
+    """All adults that ever stood on the bench, by how they went."""
 
+    def __init__(self, course: Course) -> None:
+        self._course = course
+        self._together: defaultdict[_Group, list[tuple[_Trail, _Stood]]] = defaultdict(list)
+        ends = [(one.cohort, one.at) for one in course.ended]
+        ends += [(one, datetime.max.replace(tzinfo=one.begun.tzinfo)) for one in _here(course)]
+        for cohort, until in ends:
+            if cohort.stage == "adult":
+                trail = _trail(cohort, until)
+                for stood in trail.stood:
+                    self._together[_group(trail, stood)].append((trail, stood))
 
-def may_have_been(known: list[Trail], entry: str) -> list[Cohort]:
-    """All that those may have been that left by a line, their own cohorts among them."""
-    found: list[Cohort] = []
-    for own in (one for one in known if one.entry == entry):
-        latest = {id(own): max(end for *_, end in own.stood)}
-        waiting = [own]
+    def of_line(self, entry: str) -> list[Cohort]:
+        """All that those may have been that left by a line, their own cohorts among them."""
+        return [
+            cohort
+            for one in self._course.ended
+            if one.entry == entry and one.cohort.stage == "adult"
+            for cohort in self.may_have_been(one.cohort, one.at)
+        ]
+
+    def may_have_been(self, cohort: Cohort, until: datetime) -> list[Cohort]:
+        """All that adults may have been that are followed up to a time, their own cohort among
+        them."""
+        own = _trail(cohort, until)
+        latest, trails, waiting = {id(own): until}, [own], [own]
         while waiting:
             one = waiting.pop()
-            for other in known:
-                at = _together(one, other, latest[id(one)])
-                if (
-                    at is not None
-                    and (id(other) not in latest or latest[id(other)] < at)
-                    and _may_be(other.cohort, own.cohort)
-                    and _may_be(one.cohort, other.cohort)
-                ):
+            for other, at in self._that_stood_with(one, latest[id(one)], own.names[-1]):
+                if id(other) not in latest:
+                    trails.append(other)
+                if id(other) not in latest or latest[id(other)] < at:
                     latest[id(other)] = at
                     waiting.append(other)
-        found += [
-            one.cohort for one in known if id(one) in latest and _may_be(one.cohort, own.cohort)
-        ]
-    return found
+        may_be = [one.cohort for one in trails if _may_be(one.names[:1], own.names[-1:])]
+        return may_be or [cohort]
+
+    def _that_stood_with(
+        self, one: _Trail, until: datetime, now: Name
+    ) -> Iterator[tuple[_Trail, datetime]]:
+        """The others that it may have been the other way round with, and when last up to a time.
+
+        Args:
+            now: what the adult is known as for which it is asked.
+        """
+        for stood in one.stood:
+            for other, its in self._together.get(_group(one, stood), ()):
+                at = min(stood.until, its.until, until)
+                if (
+                    other is not one
+                    and at >= max(stood.since, its.since)
+                    and _may_be(other.names[: its.name + 1], (now,))
+                    and _may_be(one.names[: stood.name + 1], other.names[its.name :])
+                ):
+                    yield other, at
 
 
-def _together(one: Trail, other: Trail, until: datetime) -> datetime | None:
-    """When the two stood together last, up to a time."""
-    return max(
-        (
-            last
-            for container, since, end in one.stood
-            for its, its_since, its_end in other.stood
-            if its == container and (last := min(end, its_end, until)) >= max(since, its_since)
-        ),
-        default=None,
-    )
+def _here(course: Course) -> list[Cohort]:
+    return [*course.alive, *course.not_seen]
 
 
-def _may_be(before: Cohort, after: Cohort) -> bool:
-    """Whether one that began as the one may have ended as the other."""
-    sex = before.was_sex or before.sex
-    brood = before.was_brood or before.brood
-    return (not sex or not after.sex or sex == after.sex) and not set(members(brood)).isdisjoint(
-        members(after.brood)
+def _trail(cohort: Cohort, until: datetime) -> _Trail:
+    names = (*cohort.named, Name(until, cohort.brood, cohort.sex, cohort.crippled))
+    return _Trail(cohort, names, tuple(_stood(cohort, names, until)))
+
+
+def _stood(cohort: Cohort, names: tuple[Name, ...], until: datetime) -> Iterator[_Stood]:
+    ends = [*(stay.since for stay in cohort.stays[1:]), until]
+    for stay, end in zip(cohort.stays, ends, strict=True):
+        known_since = cohort.begun
+        for position, name in enumerate(names):
+            since, last = max(stay.since, known_since), min(end, name.until)
+            if since <= last:
+                yield _Stood(stay.container, position, since, last)
+            known_since = max(known_since, name.until)
+
+
+def _group(trail: _Trail, stood: _Stood) -> _Group:
+    """What nobody could tell apart."""
+    name = trail.names[stood.name]
+    return stood.container, name.brood, name.sex, name.crippled
+
+
+def _may_be(before: tuple[Name, ...], after: tuple[Name, ...]) -> bool:
+    """Whether one that was known as all the one may be known as all the other afterwards."""
+    return all(
+        (not one.sex or not other.sex or one.sex == other.sex)
+        and not set(members(one.brood)).isdisjoint(members(other.brood))
+        for one in before
+        for other in after
     )

@@ -73,3 +73,28 @@ def test_no_two_records_have_one_id_when_the_old_line_is_brought_back(
     story.desk.strike(struck, "both")
     ids = [one["occurrenceID"] for one in rows_of(story, tmp_path)]
     assert len(ids) == len(set(ids))
+
+
+def organisms(story: Story, tmp_path: Path) -> tuple[set[str], set[str]]:
+    """The names of the animals and broods of the archive, and of all that they are offspring of."""
+    rows = rows_of(story, tmp_path)
+    named = {row["organismID"] for row in rows} - {""}
+    return named, {row["associatedOrganisms"] for row in rows} - {""}
+
+
+def test_an_animal_of_another_book_has_another_name_under_the_same_code(
+    story: Story, tmp_path: Path
+) -> None:
+    other = story.elsewhere()
+    for one in (story, other):
+        tell(one, CAUGHT)
+        one.later(days=2)
+        tell(one, "K2 host in lotus leaf water\nK2 searched 8")
+    first, second = organisms(story, tmp_path), organisms(other, tmp_path)
+    assert len(first[0]) == len(second[0]) == 2
+    assert first[0].isdisjoint(second[0])
+    assert first[1]
+    assert first[1].isdisjoint(second[1])
+    story.later(days=3).type("K2 drank")
+    assert organisms(story, tmp_path) == first
+    assert organisms(story.on_other_laptop(), tmp_path) == first

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 import pandas as pd
+import pytest
 
 from tests.stories.telling import Story, tell
 
@@ -95,4 +96,73 @@ def test_each_brood_keeps_its_day_after_one_died_not_known_which(story: Story) -
     assert emerged(story) == {
         "V1": ("2027-05-06", "2027-05-06"),
         "V2": ("2027-05-03", "2027-05-03"),
+    }
+
+
+TWO_DAYS = """
+P2 set up pupation
+brood A-1/A taxon='Pieris orata'
+P2 stocked A-1/A pupa 10
+"""
+
+
+def spans(story: Story) -> dict[str, set[tuple[str, str]]]:
+    """By fate between which days the adults of the table of events emerged."""
+    rows = table(story, "events")
+    found: dict[str, set[tuple[str, str]]] = {}
+    for _, row in rows[rows["stage"] == "adult"].iterrows():
+        days = row["from"][8:10], row["from (latest)"][8:10]
+        found.setdefault(row["fate"], set()).add(days)
+    return found
+
+
+@pytest.fixture
+def two_days(story: Story) -> Story:
+    """Five that emerged on the third and five on the fourth, of no known sex."""
+    tell(story, TWO_DAYS)
+    story.at("2027-05-03 07:05").type("P2 emerged 5")
+    story.at("2027-05-04 07:05").type("P2 emerged 5")
+    return story
+
+
+def test_those_sexed_after_both_days_carry_both(two_days: Story) -> None:
+    two_days.later(minutes=30).type("P2 sexed 5 male", "P2 sexed 5 female")
+    two_days.later(hours=30).type("P2 preserved 1 male V1", "P2 preserved 1 female V2")
+    assert emerged(two_days) == dict.fromkeys(("V1", "V2"), ("2027-05-03", "2027-05-04"))
+    assert spans(two_days) == {"preserved": {("03", "04")}, "in it now": {("03", "04")}}
+    pins = " ".join(two_days.shell("export", "pins", "-").out.split())
+    assert pins.count("em. 3 v 2027 to 4 v 2027") == 2, pins
+
+
+def test_those_sexed_on_their_own_day_keep_it(story: Story) -> None:
+    tell(story, TWO_DAYS)
+    story.at("2027-05-03 07:05").type("P2 emerged 5")
+    story.later(minutes=30).type("P2 sexed 5 male")
+    story.at("2027-05-04 07:05").type("P2 emerged 5", "P2 sexed 5 female")
+    story.later(hours=30).type("P2 preserved 1 male V1", "P2 preserved 1 female V2")
+    assert emerged(story) == {"V1": ("2027-05-03",) * 2, "V2": ("2027-05-04",) * 2}
+    assert spans(story)["in it now"] == {("03", "03"), ("04", "04")}
+
+
+@pytest.mark.parametrize(
+    "leave",
+    ["P2 released 6 female", "P2 released 6", "P2 died 6 adults", "P2 preserved 6 voucher=V2-V7"],
+)
+def test_those_that_leave_unsexed_carry_both_days(two_days: Story, leave: str) -> None:
+    two_days.later(minutes=30).type(leave)
+    two_days.later(hours=30).type("P2 preserved 1 male V1")
+    assert set(emerged(two_days).values()) == {("2027-05-03", "2027-05-04")}
+    assert {span for found in spans(two_days).values() for span in found} == {("03", "04")}
+
+
+def test_the_crippled_one_of_one_day_is_known(story: Story) -> None:
+    tell(story, TWO_DAYS)
+    story.at("2027-05-03 07:05").type("P2 emerged 5")
+    story.at("2027-05-04 07:05").type("P2 emerged 5, 1 crippled")
+    story.later(hours=30).type("P2 died 1 crippled voucher=V1", "P2 preserved 1 male V2")
+    assert emerged(story) == {"V1": ("2027-05-04",) * 2, "V2": ("2027-05-03", "2027-05-04")}
+    assert spans(story) == {
+        "died": {("04", "04")},
+        "preserved": {("03", "04")},
+        "in it now": {("03", "04")},
     }

@@ -113,7 +113,7 @@ def test_stock_and_events_say_alike_since_when(grown: Story, tmp_path: Path) -> 
         assert grown.shell("export", "csv", str(file), "--table", table).status == 0
         found[table] = pd.read_csv(file)
     now = found["events"].query("fate == 'in it now' and stage == 'adult'")
-    first = now.groupby("container")["from (latest)"].min()
+    first = now.groupby("container")["from"].min()
     stock = found["stock"].query("stage == 'adult'").set_index("container")["since"]
     assert stock.to_dict() == first.to_dict()
     assert set(stock.index) == {"P2", "K8"}

@@ -43,8 +43,8 @@ WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said
 
 
 def name_of(kind: str, code: str) -> str:
-    """A name that is the same at every export and on every laptop: of an entry, an event, an
-    organism."""
+    """A name that is the same at every export and on every laptop: of an entry, an event, a
+    specimen."""
     return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'urn:x-rounds:{kind}:{code}')}"
 
 
@@ -167,10 +167,15 @@ def _identified(taxon: str) -> str:
     return "name as the keeper has it"
 
 
-def _parents(codes: Sequence[str]) -> list[str]:
+def _organism(source: Source, code: str) -> str:
+    """The name of a founder or brood, whose code is its own in this book alone."""
+    return name_of("organism", f"{source.book}:{code}")
+
+
+def _parents(source: Source, codes: Sequence[str]) -> list[str]:
     """Mothers or fathers; of several it is not known which was one animal's."""
     relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
-    return [pair(relation, name_of("organism", code)) for code in codes if code != WILD]
+    return [pair(relation, _organism(source, code)) for code in codes if code != WILD]
 
 
 class _Told:
@@ -221,7 +226,7 @@ class _Told:
         name = taxon if certain else self._shared(taxon)
         parents = parents_of(self.bench, code)
         return {
-            "organismID": name_of("organism", code),
+            "organismID": _organism(self.source, code),
             "organismName": code,
             "scientificName": name,
             "taxonRank": rank_of(name),
@@ -229,7 +234,12 @@ class _Told:
             "identificationQualifier": said[0].qualifier if len(said) == 1 else "",
             "family": self._family(taxon),
             "associatedOrganisms": LISTED.join(
-                dict.fromkeys((*_parents(parents.mothers), *_parents(parents.fathers)))
+                dict.fromkeys(
+                    (
+                        *_parents(self.source, parents.mothers),
+                        *_parents(self.source, parents.fathers),
+                    )
+                )
             ),
             "identificationRemarks": (
                 _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}")

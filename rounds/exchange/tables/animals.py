@@ -137,13 +137,17 @@ class _Event(NamedTuple):
         cohort, by = self.cohort, self.by
         where = cohort.stays[-1].container if cohort.stays else ""
         container = self.source.bench.at(where)
+        alike = [cohort]  # all that they may have been
+        if stage == "adult":
+            alike = self.source.interchangeable.may_have_been(cohort, self.until)
         hosts: Iterable[str] = by.plants if by else ()
         if container and by is None:
             hosts = [host.plant for host in container.hosts]
         return (
             stage,
-            *said(cohort, "number begun_from"),
-            self.until if passed_over else cohort.begun_to,
+            cohort.number,
+            min(one.begun_from for one in alike),
+            self.until if passed_over else max(one.begun_to for one in alike),
             self.until,
             self.fate,
             after,
@@ -164,6 +168,7 @@ class _Event(NamedTuple):
 
 
 def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
+    emerged = _first_emerged(source)
     for container in source.bench.standing():
         for lot in container.lots:
             yield (
@@ -172,9 +177,24 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
                 source.bench.taxon_of(lot.brood),
                 lot.stage,
                 lot.instar or None,
-                *said(lot, "sex number since"),
+                *said(lot, "sex number"),
+                emerged.get(
+                    (container.code, lot.brood, lot.stage, lot.sex, lot.crippled), lot.since
+                ),
                 yes(lot.crippled),
             )
+
+
+def _first_emerged(source: Source) -> dict[tuple[str, str, str, str, bool], datetime]:
+    """When the first may have emerged of the adults that are here, as the events say it."""
+    found: dict[tuple[str, str, str, str, bool], datetime] = {}
+    for one in source.tallies.course.alive:
+        if one.stage == "adult" and one.stays:
+            group = (one.stays[-1].container, one.brood, one.stage, one.sex, one.crippled)
+            alike = source.interchangeable.may_have_been(one, source.moment.now)
+            first = min(other.begun_from for other in alike)
+            found[group] = min(first, found.get(group, first))
+    return found
 
 
 def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
@@ -342,7 +362,9 @@ ANIMALS = (
             {STAGE}
             number <count> | how many animals the row is of
             from | the stage began not before; of what came in, when it came
-            from (latest) | the stage began not after; the middle of both is its begin
+            from (latest) | the stage began not after; the middle of both is its begin. Of adults
+                that nobody could tell from others that emerged at other times, both hold for all
+                that they may be; of younger ones those that began first are taken to go on first
             to | when they left the stage, or were last known in it: a count, a move or an answer of
                 as many as there are saw them alive
             fate | went on; died, missing (given up on) and dead are deaths; released, escaped,
@@ -385,7 +407,8 @@ ANIMALS = (
             instar | of larvae | {NOT_KNOWN}
             {SEX}
             number <count> | how many
-            since | when the first of them reached the stage, or came in | {NOT_KNOWN}
+            since | when the first of them reached the stage, or came in; of adults when the first
+                may have emerged | {NOT_KNOWN}
             crippled | yes: adults whose wings failed
             """),
         _stock,
