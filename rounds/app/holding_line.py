@@ -63,6 +63,7 @@ from rounds.entries.place_words import place_behind
 from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
+_WITH_EGGS = "K5 1 female Boloria dia from Wood, laid 3 eggs"
 _DAYS = frozenset({"yesterday", "today"})
 _HOUR = late.pattern(r"\d{1,2}[:.]\d{2}")
 _CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
@@ -70,6 +71,12 @@ _LONGEST_TIME = 5  # words of it: Fri 21 May 2027 18:00
 _BEFORE_TIME = late.pattern(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
 # What these say happened has a time of its own.
 _OWN_TIME = late.pattern(rf"(?:^|\s)(?:cut|laid|{'|'.join(CATCHES)})$", re.IGNORECASE)
+# Eggs that she who comes in has laid; 'laid 3 Jun' is a time.
+_HER_EGGS = late.pattern(
+    r",?\s+(?:(?:and|which|who|she|has|have|had|already)\s+)*laid\s+(?P<number>\w+)\s+eggs?"
+    r"(?=[\s,]*(?:$|on\s))",
+    re.IGNORECASE,
+)
 _CUT_OR_LAID = late.pattern(r"(?:^|\s)(?:cut|laid)$", re.IGNORECASE)
 _FOUND = frozenset({"found"})  # 'found on gorse' is where it was
 _THE_WILD = "the wild"  # where young ones are from that are said to be wild, and no more
@@ -244,7 +251,13 @@ def read_holding(
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and
     pupae begin a brood, which comes from ``origin`` where the line does not say from where.
     """
-    text, note = line.text, line.note
+    text, note, laid = line.text, line.note, _HER_EGGS.search(line.text)
+    if laid and tells_of_adults(text[: laid.start()]):
+        without = text[: laid.start()] + text[laid.end() :]
+        said = read_holding(replace(line, text=without), container, now, used, origin)
+        return (
+            said if isinstance(said, str) else _with_her_eggs(said, laid["number"], line.at or now)
+        )
     animals, _, plant = _plant_apart(f" {numbered(text)} ", now)
     plant, catch = _catch_behind(plant)
     to_record: list[Saying] = []
@@ -314,6 +327,28 @@ def read_holding(
     if to_record and note:
         to_record.append((k.Note, {"container": container, "text": note}))
     return _with_record(to_record, line.record, line.height)
+
+
+def _with_her_eggs(said: list[Saying], number: str, at: datetime) -> list[Saying] | str:
+    """Females that come in with eggs that they have laid, since they were caught where that is
+    said."""
+    mothers = [
+        one for kind, one in said if kind is k.FounderIntake and one.get("sex", "") != "male"
+    ]
+    if not number_of(number) or len({one["taxon"] for one in mothers}) != 1:
+        return f"whose eggs, and how many? Say her and them on a line, as: {_WITH_EGGS}"
+    first, *others = mothers
+    code = f"{first['code']}{'+' if others else ''}/A"
+    caught = [one["caught"] for one in mothers if one.get("caught")]
+    since = min(caught) if len(caught) == len(mothers) else None
+    span = {"laid_from": since, "laid_to": at} if since and since <= at else {}
+    brood = {"code": code, "taxon": first["taxon"], "mothers": [one["code"] for one in mothers]}
+    eggs = {"container": first["container"], "brood": code, "stage": "egg"}
+    return [
+        *said,
+        (k.BroodBegun, brood | span),
+        (k.Stocked, eggs | {"number": int(number_of(number))} | span),
+    ]
 
 
 def _with_record(
