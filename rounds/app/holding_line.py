@@ -254,10 +254,10 @@ def read_holding(
     text, note, laid = line.text, line.note, _HER_EGGS.search(line.text)
     if laid and tells_of_adults(text[: laid.start()]):
         without = text[: laid.start()] + text[laid.end() :]
-        said = read_holding(replace(line, text=without), container, now, used, origin)
-        return (
-            said if isinstance(said, str) else _with_her_eggs(said, laid["number"], line.at or now)
-        )
+        hers = read_holding(replace(line, text=without), container, now, used, origin)
+        if isinstance(hers, str):
+            return hers
+        return _with_her_eggs(hers, laid["number"], line.at or now)
     animals, _, plant = _plant_apart(f" {numbered(text)} ", now)
     plant, catch = _catch_behind(plant)
     to_record: list[Saying] = []

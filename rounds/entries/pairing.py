@@ -185,7 +185,10 @@ def with_whom(container: Container, said: Mapping[str, Any]) -> str:
         [code for lot in lots for code in lot.codes if lot.sex != other]
         for other in ("male", "female")
     )
-    female, male = pair.get("female", (*females, "W2")[0]), pair.get("male", (*males, "M3")[0])
+    there = Counter({code: lot.number for lot in lots for code in lot.codes})
+    female = pair.get("female") or next((one for one in females if one != pair.get("male")), "W2")
+    males = [one for one in males if one != female or there[one] > 1]
+    male = pair.get("male", (*males, "M3")[0])
     text = f"who with whom? {container.code} holds {', '.join(adults) or 'no adults'} on record"
     if not adults:
         return f"{text}; say the cup in which they were seen"

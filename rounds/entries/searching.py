@@ -731,8 +731,7 @@ def _of_other_mothers(bench: Bench, container: Container, entry: Searched) -> No
     if entry.which == UNMARKED:
         may_be = tuple(one for one in may_be if one in taken or one not in bench.marks)
     gone, more = sorted(taken - {*may_be}), sorted({*may_be} - taken)
-    came_in = {*gone} <= bench.founders.keys() | bench.broods.keys()
-    if not may_be and entry.laid_by and came_in:  # else it is told that the book lacks their lines
+    if not may_be and entry.laid_by:
         note_inconsistency(
             bench,
             entry,

@@ -111,6 +111,7 @@ NEEDED = {
     "R3 moved 4 pupae to new P2": "R3 4 pupae 'Melitaea celans'",
     "K7 drank 20 min ago": "K7 set up laying -2d\nK7 founder W3 'Melitaea celans' female -2d",
     "K2 searched 6 on violet": "K2 set up laying -2d\nK2 founder W3 'Melitaea celans' female -2d\nK2 host in violet -2d",
+    "K5 1 female Boloria dia from Wood, laid 3 eggs": "",
     "S2 3 larvae": "K2 set up laying -9d\nK2 founder W3 'Melitaea celans' female -9d\nK2 host in violet -9d\nK2 host out violet kept to new S2 -8d",
     "E7 hatched 30 inferred": "E7 set up eggs -20d\nE7 40 eggs 'Melitaea celans' -20d",
 }

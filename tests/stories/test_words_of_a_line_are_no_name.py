@@ -206,3 +206,24 @@ def test_what_else_is_told_is_no_part_of_a_place(cups: Story, behind: str, word:
 @pytest.mark.parametrize("line", ["sorrel or dock", "sorrel not dock", "sorrel, big leaves"])
 def test_one_of_two_plants_is_none(cups: Story, line: str) -> None:
     assert "is no" in cups.refused(f"R5 host in {line}")
+
+
+def test_a_word_of_the_line_is_no_museum_and_no_place_of_eggs(cups: Story) -> None:
+    cups.type("R5 4 larvae Lycaena tityrus")
+    assert "as: R5 preserved 1 -- worn" in cups.refused("R5 preserved 1 in worn")
+    for line in ("D2 3 eggs on worn", "D2 3 eggs on the worn", "D2 searched 0 on all"):
+        assert "is no name" in cups.refused(line)
+    cups.type("D2 3 eggs on leaf", "D2 searched 3 on lid")
+
+
+def test_a_note_is_no_way_out_of_a_time_before_the_cup(cups: Story) -> None:
+    cups.type("R5 4 larvae Lycaena tityrus")
+    assert "as a note beside it" in cups.refused("R5 1 dead virus")
+    assert "as a note beside it" not in cups.refused("R5 1 dead virus -3d")
+
+
+def test_nobody_pairs_with_itself(cups: Story) -> None:
+    cups.type("P1 2 adults Lycaena tityrus")
+    assert "P1 paired LYC-27-02 with LYC-27-03" in cups.refused("P1 paired")
+    cups.type("P2 1 pupa Lycaena tityrus", "P2 1 emerged")
+    assert "with wild" in cups.refused("P2 paired")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from rounds import late
+from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_collectors, known_places, known_plants, known_species
@@ -45,6 +46,10 @@ _DEGREES = each("C F \u00b0C \u00b0F %")
 _STATES = each(
     "wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping watered trimmed"
 )
+# These alone are nowhere that eggs can be.
+_NO_WHERE = _HAPPENED | each("worn torn fresh healthy weak dead alive sure still now all none each")
+# Said of animals, or of several plants: alone they are nowhere that eggs can be.
+_NOWHERE = _HAPPENED | each("worn torn healthy weak sure still now all none each both every")
 # Between two plants, of which one is not there: it is no name of both.
 _EITHER = each("or not but without then")
 _SIZES = each("big small large little tiny huge")
@@ -185,6 +190,16 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
             raise _says_something_else(
                 reader, name, typed, led=led, required=required and odd == name
             )
+    where = str(reader.fields.get("where", "")).removeprefix("the ")
+    typed = _typed(reader, where) if _NOWHERE.issuperset(where.casefold().split()) else []
+    if typed and _leads_to(reader, described, typed[0]):
+        raise _says_something_else(reader, where, typed, led=True, required=False)
+
+
+def _leads_to(reader: Reader, described: KindSchema, word: Word) -> bool:
+    """Whether a preposition of a line of this kind stands before a word: ``on worn``."""
+    before = [one for one in reader.words if one.at < word.at and one.lower != "the"]
+    return bool(before) and not before[-1].quoted and before[-1].lower in described.slots.after
 
 
 def _new_names(reader: Reader, kind: type[Entry]) -> Iterator[tuple[str, str]]:
@@ -196,12 +211,17 @@ def _new_names(reader: Reader, kind: type[Entry]) -> Iterator[tuple[str, str]]:
         kind.names_parasitoid: known_species,
         "place": known_places,
         "collector": known_collectors,
+        "depository": _none_known,
     }
     for field, names in known.items():
         said = reader.fields.get(field) if field not in reader.as_written else None
         for name in said if isinstance(said, tuple) else (said,):
             if isinstance(name, str) and name.casefold() not in map(str.casefold, names(bench)):
                 yield field, name
+
+
+def _none_known(bench: Bench) -> tuple[str, ...]:
+    return ()
 
 
 def _behind_known(name: str, reader: Reader) -> str:

@@ -175,9 +175,13 @@ def _is_it_a_count(reader: Reader, word: Word) -> str:
 
 
 def _as_note(reader: Reader, *, whole: bool) -> str:
-    """How words that do not fit are said as a note behind the rest of the line, or all of it is."""
+    """How words that do not fit are said as a note behind the rest of the line, or all of it is;
+    '' where the line would be refused for its time."""
     typed = sorted(reader.words, key=lambda one: one.at)
     here = str(reader.fields.get("container", ""))
+    container = reader.bench.at(here)
+    if container and reader.at and reader.at < container.since:
+        return ""
     if whole and here:
         text = " ".join(one.text for one in typed if reader.code_of(one) != here)
         return f"; as a note: {here} note {text}"
