@@ -267,7 +267,7 @@ CHECK = Check(
     ),
     helped=(
         Helped(
-            "Plant limp? Open, add as much {} beside it.",
+            "Plant limp? Open, add as much {}.",
             opens=True,
             touches=True,
             plant=True,

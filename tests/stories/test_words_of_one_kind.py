@@ -21,7 +21,10 @@ GIVEN_UP = re.compile(
 )
 ID = re.compile(r"^ *[a-z_]+ \|", re.MULTILINE)  # the first column of a table: names for scripts
 SHOWN = ("views", "screens", "app", "shell", "checks", "exchange")
-STORED = {"when helped"}  # a value of an entry, which is shown as hand-fed
+STORED = {
+    "when helped",  # a value of an entry, which is shown as hand-fed
+    "taxon sprigs offered taken_out",  # fields of what is kept
+}
 
 
 def texts(folder: str) -> Iterator[tuple[str, str]]:
@@ -47,6 +50,7 @@ def test_words_that_were_given_up_are_not_shown() -> None:
         for module, text in texts(folder)
         if GIVEN_UP.search(ID.sub("", text).replace("struck: crossed out", ""))
         and text not in STORED
+        and "(?:" not in text  # a pattern of what is typed
     ]
     assert not shown
 
