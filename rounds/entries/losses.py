@@ -433,6 +433,11 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     )
 
     @property
+    def is_kept(self) -> bool:
+        """Whether some of them are specimens."""
+        return bool(self.kept or self.voucher or self.depository)
+
+    @property
     def kept_numbers(self) -> list[str]:
         """The catalogue number of each one kept; '' where none was given."""
         return catalogue_numbers(self.voucher, self.kept or self.number)
@@ -506,7 +511,9 @@ class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
         return comma_joined(
             f"parasitoid: {self.number} {self.taxon}".strip(),
             f"out of {out_of}",
-            f"{self.kept} of them kept" if self.kept else "",
+            ("kept" if self.kept == self.number else f"{self.kept} of them kept")
+            if self.kept
+            else "",
             self.voucher,
             self.depository,
         )

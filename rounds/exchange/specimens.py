@@ -39,8 +39,7 @@ class Specimen:
 
 
 def specimens(source: Source) -> Iterator[Specimen]:
-    """Every specimen kept, parasitoids with a number or a depository too, in the order in which
-    they were kept."""
+    """Every specimen kept, parasitoids too, in the order in which they were kept."""
     course = source.tallies.course
     stages = first_stages(course)
     stage: Stage | None
@@ -51,7 +50,7 @@ def specimens(source: Source) -> Iterator[Specimen]:
             sex = source.sex_of(entry)
             how = reared(stages, code, stage)
             emerged = _emerged(source.interchangeable, entry) if how and stage == "adult" else None
-        elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
+        elif isinstance(entry, k.Parasitoid) and entry.is_kept:
             code, stage, sex = entry.brood, entry.stage, ""
             how, emerged = reared(stages, code, stage or "adult"), (entry.at, entry.at)
         else:

@@ -75,3 +75,28 @@ def test_nothing_comes_out_of_a_cup_before_it_stood(story: Story, line: str) -> 
     story.at("2027-07-22 19:00").type("R9 5 larvae L3 Pieris orata on rocket")
     assert "R9 was set up later, on Thu 22 Jul 19:00" in story.preview(line)
     assert "R9 was set up later, on Thu 22 Jul 19:00" in story.refused(line)
+
+
+@pytest.mark.parametrize(
+    ("said", "number", "name", "kept", "note"),
+    [
+        ("14 Cotesia hosts=1 kept voucher=N2", 14, "Cotesia", 14, ""),
+        ("1 Sturmia bella kept voucher=W7", 1, "Sturmia bella", 1, ""),
+        ("14 Cotesia, all kept", 14, "Cotesia", 14, ""),
+        ("14 Cotesia, 3 kept voucher=W1-W3", 14, "Cotesia", 3, ""),
+        ("14 Cotesia, 3 pinned", 14, "Cotesia", 3, "3 pinned"),
+        ("2 flies dead", 2, "flies", None, "dead"),
+        ("14 Cotesia glomerata, 2 dead", 14, "Cotesia glomerata", None, "2 dead"),
+        ("1 Sturmia bella emerged, pinned", 1, "Sturmia bella", 1, "pinned"),
+        ("3 Cotesia alive in Museum Bern", 3, "Cotesia", None, "alive"),
+    ],
+)
+def test_how_they_are_is_no_part_of_the_name(
+    story: Story, said: str, number: int, name: str, kept: int | None, note: str
+) -> None:
+    tell(story, REARING)
+    story.type(f"R9 parasitoid {said}")
+    (line,) = [one for one in story.on_disk() if one["what"] == "parasitoid"]
+    assert (line["number"], line["taxon"], line.get("kept")) == (number, name, kept)
+    notes = [one["text"] for one in story.on_disk() if one["what"] == "note"]
+    assert notes == [note] * bool(note)

@@ -10,6 +10,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.as_shown import as_shown
 from rounds.entries.phrase.beginning import read_beginning
+from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
 from rounds.entries.phrase.condition import set_condition_aside
@@ -86,6 +87,7 @@ from rounds.entries.registry import (
     Drank,
     FoodRefused,
     FounderIntake,
+    Parasitoid,
     Preserved,
     Released,
     SetUp,
@@ -154,6 +156,8 @@ def read_phrase(
             name_the_unmarked(reader, described.name)
         if kind in _LEAVES_AS_IT_IS:
             set_condition_aside(reader)
+        if kind is Parasitoid:
+            set_state_aside(reader)
         if kind is SetUp:
             set_vessel_aside(reader)
         if kind.names_species:

@@ -519,10 +519,11 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
         scientificName=entry.taxon,
         taxonRank="" if entry.taxon[:1].islower() else rank_of(entry.taxon),
     )
-    if entry.voucher or entry.depository:
-        kept = {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"}
-    else:
-        kept = {}
+    kept = (
+        {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"}
+        if entry.is_kept
+        else {}
+    )
     order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it
     of_host = {"associatedTaxa": pair("parasitoid of", host)} if host else {}
     return row | told.captive(entry.brood) | order | of_host | kept

@@ -480,7 +480,7 @@ ANIMALS = (
     ),
     ExportTable(
         "specimens",
-        "a row a specimen kept, parasitoids with a number or depository too",
+        "a row a specimen kept, parasitoids too",
         columns(f"""
             catalogue number | its own; V1.1, V1.2 where one was given for several | none given
             {TAXON}
