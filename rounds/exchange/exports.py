@@ -141,7 +141,9 @@ _FOR = {"dest": "codes", "nargs": "+", "default": [], "metavar": "CODE"}
 _WILD_ONLY = _option(
     "--wild-only", action="store_true", help="only animals as they were found in the wild"
 )
-_OF_ARCHIVE = _holds("origin depository where place collector voucher body value")
+_OF_ARCHIVE = _holds(
+    "origin depository where place collector voucher body value found_on plant determiner source"
+)
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
@@ -171,7 +173,7 @@ EXPORTS: dict[str, Export] = {
             (".ics",),
             _writer("calendar:write_calendar", within=lambda options: _span(options.within)),
             (_option("--within", default="7d", help="how far ahead, as 7d or 36h"),),
-            typed=_holds("why body value"),
+            typed=_holds("why body value shelf plant"),
         ),
         Export(
             "csv",
@@ -208,6 +210,7 @@ EXPORTS: dict[str, Export] = {
                 _option("--for", **_FOR, help="only these containers"),
                 _option("--size", default="50x25", help="of one label in mm, as 50x25"),
             ),
+            typed=_holds("shelf plant"),
         ),
         Export(
             "note",
@@ -216,7 +219,10 @@ EXPORTS: dict[str, Export] = {
             _writer("note:note", code=lambda options: options.about),
             places=True,
             about=("BROOD", "code of the brood"),
-            typed=_holds("origin depository file place lid collector voucher holder body"),
+            typed=_holds(
+                "origin depository file place lid collector voucher holder body found_on plant"
+                " source shelf determiner lining value"
+            ),
         ),
         Export(
             "plot",
@@ -238,12 +244,14 @@ EXPORTS: dict[str, Export] = {
                 ),
             ),
             about=("BROOD", "code of the brood, or name of the species"),
+            typed=_holds("plant"),
         ),
         Export(
             "season",
             "a summary of the season, as a page with plots or as Markdown",
             (".html", ".md"),
             _writer("season:season"),
+            typed=_holds("depository plant value found_on place collector permit"),
         ),
         Export(
             "permit",
@@ -252,7 +260,7 @@ EXPORTS: dict[str, Export] = {
             _writer("permit_return:permit_return", typed=lambda options: options.about),
             places=True,
             about=("NUMBER", "number of the permit"),
-            typed=_holds("place collector voucher depository holder body"),
+            typed=_holds("place collector voucher depository holder body found_on value"),
         ),
         Export(
             "pins",
@@ -261,7 +269,7 @@ EXPORTS: dict[str, Export] = {
             _writer("pins:write_pins", codes=lambda options: options.codes),
             (_option("--for", **_FOR, help="only these broods or founders"),),
             places=True,
-            typed=_holds("collector voucher"),
+            typed=_holds("origin place collector voucher depository determiner found_on plant"),
         ),
     )
 }

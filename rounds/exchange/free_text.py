@@ -5,27 +5,33 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 
 from msgspec import Struct
 
 from rounds.bench.plurals import and_more, count
 from rounds.entries.base import Entry
-from rounds.entries.registry import FounderIntake
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake
 from rounds.exchange.source import Source
 from rounds.views.settings import are_initials, full_names_of
 from rounds.views.words import day_and_time, literal
 
-# Fields that a keeper fills with words of their own; those of a word or two are looked through, but
-# are no free text.
+# Fields that a keeper fills with words of their own; others hold a word or two, which may name a
+# place all the same.
 FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file"})
-SHORT = frozenset(
-    {"where", "place", "value", "holder", "body", "collector", "voucher", "lid", "lining"}
-)
+_NO_WORDS = frozenset({"id", "by", "round", "part_of", "digest", "said"})
 # letters of a place's name by which it is known again in a text; shorter ones stand in many words
 SHORTEST = 4
 NEAR_DEGREES = 0.02  # a number this near to a withheld coordinate is taken for it, about 2 km
 MAX_NAMED = 5
 _NUMBER = re.compile(r"\d{1,3}\.\d{2,}")
+
+
+@cache
+def typed_fields() -> frozenset[str]:
+    """Every field of a line that may hold words as they were typed."""
+    fields = {name for kind in KIND_BY_NAME.values() for name in kind.__struct_fields__}
+    return frozenset(fields - _NO_WORDS)
 
 
 class _Secret(Struct, frozen=True):
@@ -97,8 +103,9 @@ def _listed(source: Source, named: list[Entry]) -> str:
 def _texts(entry: Entry, fields: Iterable[str]) -> Iterator[str]:
     for name in fields:
         value = getattr(entry, name, "")
-        if isinstance(value, str) and value:
-            yield value
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, str) and one:
+                yield one
 
 
 def _secret(founder: FounderIntake) -> _Secret:

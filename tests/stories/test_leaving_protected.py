@@ -10,6 +10,7 @@ import pandas as pd
 import pytest
 from dwca.read import DwCAReader
 
+from rounds.exchange.exports import TABLE_NAMES
 from tests.stories.telling import Story, tell
 
 DWC = "http://rs.tdwg.org/dwc/terms/"
@@ -298,3 +299,53 @@ def test_a_slip_that_began_a_brood_is_told_with_its_brood(story: Story, tmp_path
     (brood,) = story.desk.bench.broods
     said = written(story, "csv", tmp_path / "a.csv")
     assert f"of {brood} may be a slip for Leptidea torfana; if it is: cross out the line" in said
+
+
+NAMED_ALL_OVER = """
+taxon Melitaea celans protected
+taxon Melitaea aperta
+permit P-1 females=3 taxon='Melitaea celans' body='Fen Board'
+K2 set up laying
+K2 founder A-27-02, Melitaea celans female place='Secret Fen' caught='30 Apr' permit=P-1
+K4 set up laying
+K4 founder A-27-03, Melitaea aperta male place='Upper Road' caught='30 Apr'
+K4 preserved A-27-03 voucher=V9
+"""
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Q2 3 larvae Melitaea celans place='Old Bank' found_on='Rumex at Secret Fen' on plantain",
+        "shelf set up 'Secret Fen stock'",
+        "K2 host in plantain source='Secret Fen bank'",
+        "K2 host in 'plantain of Secret Fen'",
+        "K2 died A-27-02 voucher=V1 depository='Secret Fen Museum'",
+        "K2 preserved A-27-02 voucher=V1 determiner='Ann of Secret Fen'",
+        "setting bench Secret Fen shed",
+        "permit P-2 females=1 body='Secret Fen Trust'",
+        "K5 set up laying lid='net of Secret Fen'",
+    ],
+)
+def test_each_text_that_leaves_is_read_for_withheld_places(
+    story: Story, tmp_path: Path, line: str
+) -> None:
+    tell(story, NAMED_ALL_OVER)
+    story.type(line)
+    story.reopen()
+    told = 0
+    for what, name, *more in (
+        *(("csv", f"{table}.csv", "--table", table) for table in TABLE_NAMES),
+        ("csv", "all.zip"),
+        ("dwca", "record.zip"),
+        ("occurrences", "flat.csv"),
+        ("season", "season.md"),
+        ("pins", "pins.html"),
+        ("labels", "labels.html"),
+        ("ics", "week.ics"),
+    ):
+        said = written(story, what, tmp_path / name, *more)
+        if "secret fen" in everything(tmp_path / name).casefold():
+            told += 1
+            assert "may name a withheld place" in said, (name, said)
+    assert told

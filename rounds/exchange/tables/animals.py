@@ -317,7 +317,7 @@ ANIMALS = (
             {LINE}
             """),
         _founders,
-        frozenset({"place", "collector"}),
+        frozenset({"place", "collector", "found_on", "permit"}),
     ),
     ExportTable(
         "broods",
@@ -393,6 +393,7 @@ ANIMALS = (
             line | id of the line that ended the row | the row is open
             """),
         _events,
+        frozenset({"plant"}),
     ),
     ExportTable(
         "stock",
@@ -412,6 +413,7 @@ ANIMALS = (
             crippled | yes: adults whose wings failed
             """),
         _stock,
+        frozenset({"shelf"}),
     ),
     ExportTable(
         "life-table",
@@ -500,7 +502,7 @@ ANIMALS = (
             {LINE}
             """),
         _specimens,
-        frozenset({"voucher", "depository"}),
+        frozenset({"voucher", "depository", "determiner", "origin", "place"}),
     ),
     ExportTable(
         "masses",

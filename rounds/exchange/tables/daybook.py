@@ -12,7 +12,7 @@ from rounds.entries.base import Entry, Stage
 from rounds.entries.registry import Air, Counted, FounderIntake, Searched
 from rounds.entries.schema import OWN
 from rounds.entries.wording import saying
-from rounds.exchange.free_text import FREE, SHORT
+from rounds.exchange.free_text import typed_fields
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
 from rounds.exchange.tables.table import ExportTable, Value, columns, said, yes
@@ -150,7 +150,7 @@ DAYBOOK = (
             instar | of larvae | not known
             """),
         _entries,
-        FREE | SHORT,
+        typed_fields(),
     ),
     ExportTable(
         "fields",
@@ -162,7 +162,7 @@ DAYBOOK = (
             value | as it was said; before what a spreadsheet would run stands an apostrophe
             """),
         _fields,
-        FREE | SHORT,
+        typed_fields(),
     ),
     ExportTable(
         "warmth",
@@ -180,6 +180,7 @@ DAYBOOK = (
             line | id of the line | of a logger's file
             """),
         _warmth,
+        frozenset({"shelf"}),
     ),
     ExportTable(
         "permits",
@@ -201,6 +202,6 @@ DAYBOOK = (
             says | the same in words
             """),
         _permits,
-        frozenset({"holder", "body"}),
+        frozenset({"number", "holder", "body"}),
     ),
 )

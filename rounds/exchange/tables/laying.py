@@ -171,6 +171,7 @@ LAYING = (
             eggs on one of several plants <count> | found while it stood with others, in no rate
             """),
         _laying,
+        frozenset({"plant"}),
     ),
     ExportTable(
         "laying-days",
@@ -187,6 +188,7 @@ LAYING = (
             searches <count> | that looked at the time up to that day
             """),
         _laying_days,
+        frozenset({"plant"}),
     ),
     ExportTable(
         "searches",
@@ -208,7 +210,7 @@ LAYING = (
             line | id of the line of the daybook
             """),
         _searches,
-        frozenset({"where"}),
+        frozenset({"where", "plant"}),
     ),
     ExportTable(
         "kept-stems",
@@ -232,5 +234,6 @@ LAYING = (
             gone | when it was discarded, or its container closed | it is here
             """),
         _kept_stems,
+        frozenset({"plant", "source", "sign"}),
     ),
 )
