@@ -20,9 +20,11 @@ drink | holding | adult | - | 24 24 48 62 | 24 168 | pr024-pr026 | Leps-L list +
 drink | holding | adult | fed at night | - 28 48 62 | - | - | -
 feeder | laying | adult | - | - 30 48 - | 24 24 | pr028 pr029 | Houston Museum
 look | laying | - | - | - - - - | - | - | -
+look | laying | adult | adults that are fed | - 30 48 - | - | - | -
 look | hatchlings | larva | larvae with food in | - 30 48 - | - | - | -
 look | holding | larva | - | - 30 48 - | - | - | -
 look | holding | - | - | 48 60 72 - | - | - | -
+look | pupation | pupa | pupae alone | 72 84 96 - | - | - | -
 look | - | - | suspect | - - - - | - | - | -
 look | eggs | egg | darkening | - - - - | - | - | -
 look | pupation | pupa | colouring | - - - - | - | - | -

@@ -252,7 +252,9 @@ def test_what_was_due_when_and_what_was_missed(entries: list[Entry]) -> None:
     assert drink.due == START.replace(hour=7, minute=20) + timedelta(days=2, hours=12)
     assert standing(drink, moment.now) == "late"
     look = dues["look", "C2"]
-    assert look.due == START.replace(hour=18, minute=0) + timedelta(days=2)
+    # fed and seen at each round, else looked at once a day
+    assert look.due == START.replace(hour=7, minute=0) + timedelta(days=3)
+    assert standing(look, moment.now) == "due"
     assert moment.missed_since(START.replace(hour=7, minute=22) + timedelta(days=2)) == 1
     search = dues["eggs", "C2"]
     # she lays: every other day since the search of the second morning
