@@ -63,7 +63,8 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         mine = course.of(broods)
         stayed = (*mine.alive, *mine.not_seen, *(one.cohort for one in mine.ended))
         crippled = sum(one.number for one in stayed if one.crippled)
-        founders = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
+        caught = sum(one.taxon == taxon and is_wild(one) for one in bench.founders.values())
+        caught += sum(number for one, number in source.young_caught() if one.code in broods)
         through = [one.through for one in counts if one.through is not None]
         alive = balance(course, broods).alive
         of_others = any(
@@ -73,7 +74,7 @@ def _overview(source: Source, taxa: list[str]) -> Section:
         rows.append(
             (
                 source.name_in_full(taxon) or "not recorded",
-                str(founders),
+                str(caught),
                 str(len(broods)),
                 str(eggs),
                 f"{least}{adults}",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from functools import cached_property
+from itertools import chain
 from typing import TextIO, TypeVar
 
 from rounds.app.desk import Desk
@@ -14,7 +15,7 @@ from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry, Sex, Stage
-from rounds.entries.registry import Released
+from rounds.entries.registry import FounderIntake, Released, Stocked
 from rounds.exchange.localities import PlaceGuard
 from rounds.grouping import grouped
 from rounds.tallies.broods import Lookback
@@ -124,6 +125,13 @@ class Source:
         course = self.tallies.course
         moved = [(one.entry, one.cohort) for one in course.passages]
         return grouped([*moved, *((one.entry, one.cohort) for one in course.ended)])
+
+    def young_caught(self) -> Iterator[tuple[FounderIntake, int]]:
+        """The catch of all that were taken from the wild and came in as stock, under the code of
+        their brood, and how many came in so."""
+        numbers = {one.id: one.number for one in self.counting if isinstance(one, Stocked)}
+        for catch in chain(*self.bench.catches.values()):
+            yield catch, numbers.get(catch.id, 0)
 
     def whose(self, entry: Entry) -> str:
         """The founder or brood of a line's animals: as it says, else as they are followed; ``A or

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.stories.telling import Story
+from tests.stories.telling import Story, tell
 
 SPECIES = "Pieris napi"
 
@@ -112,3 +112,27 @@ def test_a_catch_crossed_out_is_told_no_more(keeper: Story, tmp_path: Path) -> N
     keeper.type(f"Q5 6 larvae {SPECIES} at Quarry Lane", "undo", f"Q5 6 larvae {SPECIES} at Ried")
     (row,) = table(keeper, "broods", tmp_path)
     assert row["origin"] == "Ried"
+
+
+def test_a_catch_of_young_ones_is_in_the_season_and_the_table_of_founders(
+    story: Story, tmp_path: Path
+) -> None:
+    tell(
+        story,
+        """
+        permit P-9 eggs=50
+        Q2 set up rearing
+        Q2 4 larvae 'Melitaea aperta' place='Heron Fen' latitude=52.64 longitude=1.51 collector=KM permit=P-9 on nettle
+        Q3 set up rearing
+        Q3 12 eggs 'Melitaea aperta' place='Reed Road' found_on=nettle
+        """,
+    )
+    story.reopen()
+    season = story.shell("export", "season", "-", "--as", "md")
+    row = next(one for one in season.out.splitlines() if one.startswith("| Melitaea aperta"))
+    assert row.split("|")[2].strip() == "16", row
+    larvae, eggs = table(story, "founders", tmp_path)
+    names = ("place", "latitude (degrees)", "collector", "permit", "stage", "number", "found on")
+    assert [larvae[one] for one in names] == ["Heron Fen", "52.64", "KM", "P-9", "larva", "4", ""]
+    assert [eggs[one] for one in names] == ["Reed Road", "", "", "", "egg", "12", "nettle"]
+    assert larvae["founder"] != eggs["founder"]

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from rounds.bench.codes import members, one_of
-from rounds.entries.registry import Weighed
+from rounds.entries.registry import FounderIntake, Weighed
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import origins_said, places_caught, specimens
 from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
@@ -34,19 +34,21 @@ WITHHELD = "not recorded, or withheld"
 def _founders(source: Source) -> Iterator[tuple[Value, ...]]:
     course = source.tallies.course
     for code, founder in source.bench.founders.items():
-        place = source.guard.of_founder(founder)
         fate, times = founder_fate(course, code)
-        yield (
-            code,
-            source.name_of(code),
-            *said(founder, "stage sex caught"),
-            *said(place, "place country province latitude longitude uncertainty_m withheld"),
-            source.listed_names(founder.collector),
-            *said(founder, "wear inspected found_on permit at container"),
-            fate,
-            times[0] if len(times) == 1 else None,
-            founder.id,
-        )
+        yield *_caught(source, founder), fate, times[0] if len(times) == 1 else None, founder.id, 1
+    for catch, number in source.young_caught():
+        yield *_caught(source, catch), "", None, catch.id, number
+
+
+def _caught(source: Source, founder: FounderIntake) -> Iterator[Value]:
+    """What is on record of a catch, its place as it may be shown."""
+    place = source.guard.of_founder(founder)
+    yield founder.code
+    yield source.name_of(founder.code)
+    yield from said(founder, "stage sex caught")
+    yield from said(place, "place country province latitude longitude uncertainty_m withheld")
+    yield source.listed_names(founder.collector)
+    yield from said(founder, "wear inspected found_on permit at container")
 
 
 def _broods(source: Source) -> Iterator[tuple[Value, ...]]:
@@ -292,7 +294,8 @@ ANIMALS = (
         "founders",
         "animals taken from the wild; places as they may be shown",
         columns(f"""
-            founder | code of the animal, never used again
+            founder | code of the animal, never used again; of eggs, larvae and pupae that were
+                taken and came in as stock that of their brood
             {TAXON}
             stage | egg, larva, pupa or adult, as it came in
             {SEX}
@@ -311,10 +314,12 @@ ANIMALS = (
             permit | number of the permit | none was named
             came in | when it came on the bench
             container | where it was put first
-            fate | died, released, escaped, preserved ...; on the bench; not seen; not known
+            fate | died, released, escaped, preserved ...; on the bench; not seen; not known | came
+                in as stock: the table events says of its brood
             ended | when that was | it is here, or that is not known; of some that nobody can tell
-                apart and that all ended so, which of them ended when
+                apart and that all ended so, which of them ended when; came in as stock
             {LINE}
+            number <count> | 1, or how many came in as stock
             """),
         _founders,
         frozenset({"place", "collector", "found_on", "permit"}),
