@@ -10,22 +10,53 @@ from typing import Any
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.bench.state import Bench
 from rounds.daybook import photos
+from rounds.daybook.camera import taken_at
 from rounds.entries.registry import Photo
+from rounds.views.words import day_and_time
 
 NEWEST = "newest"
+MAX_HEAD = 1 << 20  # bytes of a picture in which its camera's own words stand
 
 
 def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcome:
     """Copy the picture into the book, then say it; a bare name that is nowhere to be found is said
-    as a name alone."""
+    as a name alone.
+
+    Args:
+        at: when it was taken; where that is not said, as its camera says, else now.
+    """
     typed = str(fields.get("file", "")).strip()
     source = _found(desk, typed)
     if isinstance(source, Refusal):
         return source
-    said = dict(fields) | _whose(desk.bench_of(at), fields)
     if source is None:
-        return desk.record(Photo, at, **said)
-    checked = desk.prepare([(Photo, said | {"file": typed or NEWEST})], at)
+        return desk.record(Photo, at, **dict(fields) | _whose(desk.bench_of(at), fields))
+    taken = _taken(desk, source) if at is None else None
+    outcome = _kept(desk, fields, source, typed or NEWEST, at or taken)
+    says = day_and_time(taken, desk.zone, desk.now()) if taken else ""
+    if isinstance(outcome, Refusal) and taken:
+        outcome = _kept(desk, fields, source, typed or NEWEST, None)
+        says = f"now; its camera says {says}, which cannot be"
+    elif taken:
+        says = f"taken {says}, as its camera says"
+    if isinstance(outcome, Recorded) and says:
+        desk.say_beside(outcome.entry, says)
+    return outcome
+
+
+def _taken(desk: Desk, source: Path) -> datetime | None:
+    try:
+        with source.open("rb") as file:
+            return taken_at(file.read(MAX_HEAD), desk.zone)
+    except OSError:
+        return None
+
+
+def _kept(
+    desk: Desk, fields: Mapping[str, Any], source: Path, typed: str, at: datetime | None
+) -> Outcome:
+    said = dict(fields) | _whose(desk.bench_of(at), fields)
+    checked = desk.prepare([(Photo, said | {"file": typed})], at)
     if isinstance(checked, Refusal):
         return checked
     happened = (at or desk.now()).astimezone(desk.zone)

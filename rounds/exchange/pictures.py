@@ -7,21 +7,20 @@ From memory.
 
 from __future__ import annotations
 
-import re
 import struct
 import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
+from rounds.daybook.camera import orientation, segments
 from rounds.daybook.photos import path_of
 from rounds.entries.registry import Photo
 from rounds.exchange.source import Source
 
 MAX_BYTES = 20_000_000  # of one picture
 _JPEG, _PNG = b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n"
-_START_OF_SCAN, _END, _COMMENT = 0xDA, 0xD9, 0xFE
-_NEXT_MARKER = re.compile(rb"\xff[^\0\xd0-\xd7\xff]")  # none of those within a scan
+_COMMENT = 0xFE
 _KEPT_APPS = {0xE0: b"JFIF", 0xE2: b"ICC_PROFILE", 0xEE: b"Adobe"}  # what a reader needs to draw it
 _KEPT_CHUNKS = frozenset({b"tRNS", b"gAMA", b"cHRM", b"sRGB", b"iCCP", b"sBIT", b"pHYs", b"bKGD"})
 
@@ -78,55 +77,16 @@ def bare_picture(data: bytes) -> bytes | None:
 def _jpeg_parts(data: bytes) -> Iterator[bytes]:
     """The segments that draw it; what stands behind its end is left out."""
     yield data[:2]
-    turned = _orientation(data)
+    turned = orientation(data)
     if turned > 1:
         tiff = struct.pack(">2sHIHHHIHHI", b"MM", 42, 8, 1, 0x0112, 3, 1, turned, 0, 0)
         yield b"\xff\xe1" + struct.pack(">H", 2 + 6 + len(tiff)) + b"Exif\0\0" + tiff
-    for marker, segment in _segments(data):
+    for marker, segment in segments(data):
         app = 0xE0 <= marker <= 0xEF
         if marker != _COMMENT and not (
             app and not segment[4:].startswith(_KEPT_APPS.get(marker, b"\0no"))
         ):
             yield segment
-
-
-def _segments(data: bytes) -> Iterator[tuple[int, bytes]]:
-    """Marker and bytes of each segment, a scan with all that it draws."""
-    at = 2
-    while True:
-        while data[at] == 0xFF and data[at + 1] == 0xFF:
-            at += 1
-        marker = data[at + 1]
-        if data[at] != 0xFF:
-            raise IndexError(at)
-        if marker == _END:
-            yield marker, data[at : at + 2]
-            return
-        end = at + 2 + struct.unpack_from(">H", data, at + 2)[0]
-        if marker == _START_OF_SCAN:
-            drawn = _NEXT_MARKER.search(data, end)
-            if drawn is None:
-                raise IndexError(end)
-            end = drawn.start()
-        yield marker, data[at:end]
-        at = end
-
-
-def _orientation(data: bytes) -> int:
-    """How it is to be turned, 1 to 8; 1 where that is not said."""
-    for marker, segment in _segments(data):
-        if marker == 0xE1 and segment[4:10] == b"Exif\0\0":
-            tiff = segment[10:]
-            order = "<" if tiff[:2] == b"II" else ">"
-            (first,) = struct.unpack_from(f"{order}I", tiff, 4)
-            (number,) = struct.unpack_from(f"{order}H", tiff, first)
-            for place in range(first + 2, first + 2 + 12 * number, 12):
-                tag, kind, _, value = struct.unpack_from(f"{order}HHIH", tiff, place)
-                if (tag, kind) == (0x0112, 3) and 1 <= value <= 8:
-                    return int(value)
-        if marker == _START_OF_SCAN:
-            break
-    return 1
 
 
 def _png_parts(data: bytes) -> Iterator[bytes]:

@@ -59,6 +59,7 @@ file | its path, its name in the setting 'photos', or newest
 --for=CODE | the container or brood that it shows
 --stage= | the stage that it shows | none | egg/larva/pupa/adult
 --instar=N | the instar that it shows | none
+--at= | when it was taken, as '5 Jun 10:00'; else as its camera says, or now | none
 > begin | begin a book: five questions to the first container | begin.begin
 --from=FOLDER | take over species, plants, plan and settings of another book | none
 --list=FILE | a bench that already runs, a line a container; - reads lines | none

@@ -7,9 +7,10 @@ from typing import Any
 
 from rounds.app.desk import Recorded
 from rounds.app.photos import attach, was_kept
-from rounds.entries.wording import saying
+from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.shell.open_book import desk_of, tell_gaps
 from rounds.shell.terminal import refused, say, warn
+from rounds.views.words import day_and_time
 
 
 def photo(options: argparse.Namespace) -> int:
@@ -23,10 +24,16 @@ def photo(options: argparse.Namespace) -> int:
         fields["stage"] = options.stage
     if options.instar:
         fields |= {"instar": options.instar, "stage": options.stage or "larva"}
-    outcome = attach(desk, fields, None)
+    at = read_time(options.at, now=desk.now(), zone=desk.zone) if options.at else None
+    if isinstance(at, UnclearTime):
+        warn(f"--at: {at.message}")
+        return 2
+    outcome = attach(desk, fields, at)
     if not isinstance(outcome, Recorded):
         return refused(outcome.line)
     if not was_kept(outcome):
         warn(f"there is no picture called {options.file}; only its name was kept")
-    say(saying(entry, desk.measures) for entry in outcome.entries)
+    if at:
+        desk.say_beside(outcome.entry, f"taken {day_and_time(at, desk.zone, desk.now())}")
+    say([desk.told(outcome.entries)])
     return 0

@@ -10,7 +10,8 @@ from datetime import UTC, date, datetime
 from typing import Any, BinaryIO, NamedTuple, TextIO
 
 from rounds.bench.plurals import count
-from rounds.entries.registry import Photo
+from rounds.entries.base import Entry
+from rounds.entries.registry import Hatched, Photo
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.measurements import Measurements
 from rounds.exchange.archive.metadata import eml_xml, meta_xml
@@ -92,6 +93,9 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
                             entry.at,
                             str(row["occurrenceID"]),
                             str(row.get("lifeStage", "")),
+                            1
+                            if isinstance(entry, Hatched)
+                            else getattr(entry, "instar", None) or 0,
                             str(getattr(entry, "container", "")),
                         )
                     )
@@ -128,22 +132,40 @@ def _are_here(row: Row) -> bool:
 
 
 class _Record(NamedTuple):
-    """A record of living animals: when, its name, their stage, and in which container."""
+    """A record of living animals: when, its name, their stage and instar, and in which
+    container."""
 
     at: datetime
     name: str
     stage: str
+    instar: int  # 0: not a larva, or not known
     container: str
 
 
 def _shown_by(photo: Photo, theirs: Sequence[_Record]) -> str:
-    """The record of those that a picture shows: the newest before it, of their stage and in their
-    container where there is one."""
+    """The record of those that a picture shows: the newest before it, of their stage and instar and
+    in their container where there is one."""
     before = [one for one in theirs if one.at <= photo.at] or theirs[:1]
     return max(
         before,
-        key=lambda one: (one.stage == photo.stage, one.container == photo.container, one.at),
+        key=lambda one: (
+            one.stage == photo.stage,
+            _fits(one.instar, photo.instar or 0),
+            one.container == photo.container,
+            one.at,
+        ),
     ).name
+
+
+def _instar(entry: Entry) -> int:
+    return 1 if isinstance(entry, Hatched) else getattr(entry, "instar", None) or 0
+
+
+def _fits(instar: int, shown: int) -> int:
+    """How well the instar of a record fits the one that a picture shows: the same, not known, one
+    that they were in before, or a later one."""
+    known = bool(instar and shown)
+    return 3 if instar == shown else 2 if not known else 1 if instar < shown else 0
 
 
 def _media(
