@@ -16,12 +16,13 @@ import pytest
 from rounds.app.desk import Desk
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
-from tests.memory import PREFIX, share_compiled, write_to_memory
+from tests.memory import PREFIX, keep_apart, share_compiled, write_to_memory
 
 PARIS = ZoneInfo("Europe/Paris")
 MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
 
 write_to_memory()
+keep_apart()
 
 
 class Clock:
