@@ -195,7 +195,8 @@ def free_by(bench: Bench, code: str) -> FreeBy | None:
     )
     if founder is None or permit is None or permit.hold_hours is None or permit.closed:
         return by_log
-    until = (founder.caught or founder.at) + timedelta(hours=permit.hold_hours)
+    # a day alone is stored as its noon, which may lie after she came in
+    until = min(founder.caught or founder.at, founder.at) + timedelta(hours=permit.hold_hours)
     if by_log is not None and by_log.until <= until:
         return by_log
     begun, one = "was caught" if founder.caught else "came in", founder.he_or_she

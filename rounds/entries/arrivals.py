@@ -1,7 +1,7 @@
 """Animals that come in: founders, broods, those that are put on record."""
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, time
 from typing import Annotated, Any, Literal, TypeVar
 
 from msgspec import Meta
@@ -88,6 +88,7 @@ Record = TypeVar("Record", "FounderIntake", "BroodBegun")
 HIDDEN_ON_STEMS = "hidden on held sprigs"
 CATCH_VERBS = listed_words("caught found collected taken netted")
 # What the record of a catch says, of a founder and of young ones that were stocked alike.
+NOON = time(12)  # as which a day alone is stored
 OF_A_CATCH = listed_words(
     "id at logged by round container stage place country province latitude longitude uncertainty_m"
     " caught collector permit found_on"
@@ -345,7 +346,7 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from known_brood(bench, self.brood)
         yield from known_permit(bench, self.permit)
-        if self.caught and self.caught > self.at:
+        if _is_caught_after(self):
             yield "they were caught after they came in; give the catch an earlier time"
         if (
             self.stage != "adult"
@@ -492,8 +493,17 @@ def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
         )
 
 
+def _is_caught_after(entry: FounderIntake | Stocked) -> bool:
+    """Whether the catch lies after the line; a day alone, which is stored as its noon, is good
+    where it holds the line's time."""
+    caught = entry.caught
+    if caught is None or caught <= entry.at:
+        return False
+    return caught.time() != NOON or caught.date() != entry.at.astimezone(caught.tzinfo).date()
+
+
 def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:
-    if entry.caught and entry.caught > entry.at:
+    if _is_caught_after(entry):
         one = entry.he_or_she
         yield f"{one} was caught after {one} came in; give the catch an earlier time"
     if entry.taxon != entry.code and entry.taxon in bench.founders:

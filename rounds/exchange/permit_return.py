@@ -153,7 +153,7 @@ def _held(source: Source, most: float, one: FounderIntake) -> str:
     until = times[-1] if times else source.moment.now if fate == "on the bench" else None
     if until is None:
         return NOT_KNOWN
-    hours = (until - (one.caught or one.at)) / AN_HOUR
+    hours = (until - min(one.caught or one.at, one.at)) / AN_HOUR
     up_to = "up to " if len(times) > 1 else ""
     return f"{up_to}{hours:.0f}{', PAST THE LIMIT' if hours > most else ''}"
 

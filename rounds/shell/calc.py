@@ -43,7 +43,7 @@ def run(book: str | None, words: Sequence[str]) -> int:
     if desk is None:
         return calc(words, out=out, err=err)
     measures = measures_of(desk.bench.settings)
-    foresight = desk.foresight if asks_bench(words[0]) else None
+    foresight = desk.foresight if any(map(asks_bench, words[:2])) else None
     return calc(words, out=out, err=err, measures=measures, foresight=foresight)
 
 

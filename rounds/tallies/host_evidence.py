@@ -86,7 +86,7 @@ def _found_on(catch: FounderIntake, number: int) -> Iterator[Evidence]:
     """The plant on which an egg or larva was found in the wild."""
     if catch.found_on and catch.stage in ("egg", "larva"):
         grade: Grade = "egg found on" if catch.stage == "egg" else "larva found on"
-        at = catch.caught or catch.at
+        at = min(catch.caught or catch.at, catch.at)
         yield Evidence(catch.id, at, catch.code, catch.found_on, grade, number, field=True)
 
 

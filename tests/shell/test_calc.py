@@ -312,3 +312,16 @@ def test_nobody_is_told_the_chance_of_none_who_found_some() -> None:
     assert "searches find 100 %, 4.0 would be seen by now; 3 were" in some
     assert "none by now is 1.8 %" in told("laying --eggs 0 --female-days 4 --usual-rate 1")
     assert "-0.0" not in told("life-table --stages 5:0")
+
+
+def test_without_a_name_all_are_told_as_data() -> None:
+    status, printed, trouble = run("--json")
+    assert (status, trouble) == (0, "")
+    listed = json.loads(printed)["calculations"]
+    assert [one["calculation"] for one in listed] == [one.name for one in ALL]
+    assert all(one["formula"] and one["source"] and one["inputs"] for one in listed)
+
+
+def test_as_data_may_stand_before_the_name() -> None:
+    words = shlex.split(ALL[0].example)
+    assert run("--json", ALL[0].name, *words) == run(ALL[0].name, *words, "--json")

@@ -81,3 +81,36 @@ def test_fresh_behind_a_comma_is_of_her_and_a_place_behind_it_is_asked_about(sto
     story.type(f"K7 1 female {NAME} on bistort, fresh")
     assert her(story)[2] == "fresh"
     assert "'Ried' is not understood" in story.refused(f"B7 1 male {NAME} fresh Ried")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "1 Jun 10:00 K2 founder W2 taxon=levana place='Fen X' caught='1 Jun'",
+        "1 Jun 10:00 Q3 12 eggs levana place='Fen Y' caught='1 Jun'",
+        "1 Jun 10:00 Q4 4 larvae levana place='Fen Y' caught='1 Jun' on nettle",
+    ],
+)
+def test_the_day_of_the_catch_is_good_before_noon(story: Story, line: str) -> None:
+    story.at("2027-05-30 08:00").type("taxon 'Araschnia levana' short=levana", "K2 set up laying")
+    story.at("2027-06-05 08:00").type(line)
+    row = story.shell("export", "occurrences", "-", "--wild-only").out.splitlines()[-1]
+    assert ",2027-06-01," in row, row
+    later = line.replace("caught='1 Jun'", "caught='2 Jun'").replace("W2", "W3")
+    assert "came in; give the catch an earlier time" in story.refused(later)
+    hour = line.replace("caught='1 Jun'", "caught='1 Jun 12:30'").replace("W2", "W3")
+    assert "came in; give the catch an earlier time" in story.refused(hour)
+
+
+def test_she_is_held_from_when_she_came_in_where_the_noon_of_her_day_is_later(
+    story: Story,
+) -> None:
+    story.at("2027-06-01 09:00").type(
+        "taxon 'Araschnia levana' short=levana",
+        "K2 set up laying",
+        "permit P-1 hold_hours=48 taxon='Araschnia levana'",
+    )
+    story.at("2027-06-02 08:00").type(
+        "1 Jun 10:00 K2 founder W2 taxon=levana place='Fen X' caught='1 Jun' permit=P-1"
+    )
+    assert "in danger from Thu 10:00" in story.shell("due", "--within", "48h").out

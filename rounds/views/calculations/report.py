@@ -39,6 +39,11 @@ def calc(
     if not words or words[0] in ("-h", "--help"):
         print("\n".join(listing(all_calculations())), file=out)
         return 0
+    if words == ["--json"]:
+        print(as_json("calc", all_data(all_calculations())), file=out)
+        return 0
+    if words[0] == "--json":
+        words = [*words[1:], "--json"]
     try:
         calculation = named(all_calculations(), words[0])
     except InputRefused as refused:
@@ -107,6 +112,32 @@ def listing(calculations: Sequence[Calculation]) -> list[str]:
     lines = ["rounds calc NAME --input value ... [--json]", ""]
     lines += [f"  {calculation.name:<20} {calculation.about}" for calculation in calculations]
     return [*lines, "", "rounds calc NAME --help shows its inputs."]
+
+
+def all_data(calculations: Sequence[Calculation]) -> dict[str, Any]:
+    """Every calculation with its inputs, formula and source, as data."""
+    return {
+        "calculations": [
+            {
+                "calculation": one.name,
+                "about": one.about,
+                "inputs": {
+                    taken.name: {
+                        "about": taken.about,
+                        "unit": taken.told_unit(METRIC),
+                        "choices": list(taken.choices),
+                        "default": taken.default,
+                        "optional": taken.optional,
+                    }
+                    for taken in one.inputs
+                },
+                "formula": one.formula,
+                "source": one.source,
+                "example": one.example,
+            }
+            for one in calculations
+        ]
+    }
 
 
 def explained(calculation: Calculation, measures: Measures = METRIC) -> list[str]:
