@@ -56,6 +56,10 @@ def test_some_of_many_parasitoids_are_kept(cup: Story, said: str, tmp_path: Path
     assert f"14 {WASP}, out of 1 larva" in told
     assert "3 of them kept, W1-W3" in told
     assert specimens(cup, tmp_path / "specimens.csv") == ["W1", "W2", "W3"]
+    found = cup.shell("export", "occurrences", "-").out.removeprefix("\ufeff")
+    wasps = [one for one in csv.DictReader(found.splitlines()) if one["scientificName"] == WASP]
+    told = [(one["individualCount"], one["basisOfRecord"], one["vitality"]) for one in wasps]
+    assert told == [*[("1", "PreservedSpecimen", "dead")] * 3, ("11", "LivingSpecimen", "alive")]
     assert "4 are kept of 2" in cup.refused(f"Q2 parasitoid 2 {WASP} kept=4")
 
 

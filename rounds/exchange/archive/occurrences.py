@@ -132,6 +132,8 @@ def _one_by_one(row: Row, entry: Entry) -> Iterator[Row]:
         }
     if others := entry.number - len(entry.kept_numbers):
         yield {name: value for name, value in row.items() if name not in _OF_SPECIMENS} | {
+            "basisOfRecord": t.LIVING,
+            "vitality": "alive",
             "occurrenceID": name_of("specimen", f"{row['occurrenceID']}#others"),
             "individualCount": others,
         }
