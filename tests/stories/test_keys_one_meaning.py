@@ -61,6 +61,11 @@ def test_no_letter_of_a_death_means_anything_else() -> None:
     assert {label for key, label, _ in all_answers() if key == "d"} == {"drank"}
 
 
+def test_condensation_shares_its_key_with_nothing() -> None:
+    told = {(key, label) for key, label, _ in all_answers()}
+    assert {one for one in told if "condensation" in one or "C" in one} == {("C", "condensation")}
+
+
 def test_no_answer_of_a_mixed_cup_hides_another() -> None:
     looks = [answer for stage in LOOKS.values() for answer in stage]
     by_key: dict[str, set[str]] = {}

@@ -91,7 +91,9 @@ async def test_each_can_be_asked_by_itself(bench: Story) -> None:
         await screen.press("r", *"20/24", "enter", "semicolon")
         assert "Is all as usual?" not in screen.text
         assert screen.check == "look"
-        await screen.press("c")  # condensation, which gave way to food that is changed
+        await screen.press("c")  # food that is changed, at this stop: nothing here
+        assert screen.check == "look"
+        await screen.press("C")
         assert bench.on_disk()[-1]["sign"] == "condensation"
         assert screen.check == "food"
 
@@ -141,4 +143,11 @@ def test_on_lines_too(bench: Story) -> None:
 def test_on_lines_one_by_one(bench: Story) -> None:
     printed = bench.plain(["20/24", ";", "condensation", "q"])
     assert "What do you see?" in "\n".join(printed)
+    assert "Key capital C: condensation" in "\n".join(printed)
     assert bench.on_disk()[-1]["sign"] == "condensation"
+
+
+def test_a_capital_is_no_food_that_was_changed(bench: Story) -> None:
+    printed = bench.plain(["20/24", ";", " ", "C", "q"])
+    assert "'C' is no answer here" in "\n".join(printed)
+    assert bench.on_disk()[-1]["what"] == "looked"
