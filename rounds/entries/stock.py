@@ -166,6 +166,7 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    wings: Wings = ""
     sure: Annotated[
         bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
     ] = False

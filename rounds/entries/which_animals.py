@@ -197,15 +197,19 @@ def _whose_wings(
     if "wings" not in kind.__struct_fields__:
         return None
     number, there = number_said(kind, fields), f"{crippled} crippled"
+    both = Choice("wings=both", {"wings": "both"})
     if not sound:
         line = f"of {container.code} all that are left are crippled; say so where they are meant"
         return WhichAnimals(line, (Choice("crippled", {"wings": "crippled"}),))
     there = f"{of_stage(sound, 'adult')} and {there}"
     if number < sound + crippled:
-        choices = [Choice(one, {"wings": one}) for one in ("sound", "crippled")]
+        fits = {"sound": sound, "crippled": crippled}
+        choices = [Choice(one, {"wings": one}) for one in fits if number <= fits[one]] or [both]
+    elif kind.parts:
+        there += ", who go last where both are meant, else each on a line of its own"
+        choices = [both]
     else:
-        rest = {"wings": "sound", "number": sound}
-        choices = [Choice(f"{sound} sound", rest), Choice("wings=both", {"wings": "both"})]
+        choices = [Choice(f"{sound} sound", {"wings": "sound", "number": sound}), both]
     return WhichAnimals(f"{container.code} holds {there}; say which", tuple(choices))
 
 

@@ -40,6 +40,18 @@ def test_which_one_is_asked(emerged: Story, line: str) -> None:
         emerged.type("undo")
 
 
+def test_a_split_asks_too(emerged: Story) -> None:
+    told = emerged.refused("R1 split into R2 1 adult")
+    assert told == "R1 holds 3 adults and 1 crippled; say which: sound or crippled"
+    assert emerged.refused("R1 split into R2 2 adults").endswith("say which: sound")
+    emerged.type("R1 split into R2 1 adult crippled")
+    assert (crippled(emerged), crippled(emerged, "R2")) == ([3, 0], [0, 1])
+    emerged.type("undo", "R3 set up holding")
+    assert "who go last" in emerged.refused("R1 split into R2,R3 3,1")
+    emerged.type("R1 split into R2,R3 3,1 wings=both")
+    assert (crippled(emerged, "R2"), crippled(emerged, "R3")) == ([3, 0], [0, 1])
+
+
 def test_the_crippled_one_is_not_released_unasked(emerged: Story) -> None:
     asked = "R1 holds 3 adults and 1 crippled; say which: 3 sound or wings=both"
     assert emerged.refused("R1 released all") == emerged.refused("R1 released 4") == asked
