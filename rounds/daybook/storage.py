@@ -99,16 +99,16 @@ class LogStorage(Storage):
         Raises:
             NotSaved: nothing was written, and why.
         """
-        by_month: dict[str, list[bytes]] = {}
-        for entry in entries:
-            line = json.dumps(entry, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-            by_month.setdefault(_month(str(entry.get("logged", ""))), []).append(
-                line.encode("utf-8", "surrogateescape") + b"\n"
+        self.append_lines(
+            json.dumps(entry, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode(
+                "utf-8", "surrogateescape"
             )
-        self._append_all(by_month)
+            for entry in entries
+        )
 
     def append_lines(self, lines: Iterable[bytes]) -> None:
-        """Append lines that are written already, byte by byte; on return they are on disk.
+        """Append lines that are written already, byte by byte, each to the file of the month in
+        which it was typed; on return they are on disk.
 
         Raises:
             NotSaved: a file could not be written, and why; those before it were.

@@ -210,3 +210,18 @@ def test_a_vanished_folder_is_said_to_be_gone(book: Daybook) -> None:
 
     with pytest.raises(NotSaved, match="the book's folder is gone; bring it back"):
         book.append_many([entry(1)])
+
+
+def test_odd_signs_change_nothing_of_the_month_that_a_line_is_filed_under(book: Daybook) -> None:
+    written = [
+        entry(n, "note", logged=f"2026-0{n}-20T07:00:00+02:00") | {"text": text, text: n}
+        for n, text in enumerate(("Bj\u00f6rn\udcff", "a\x00b\u2028", "\U0001f98b"), start=1)
+    ]
+    book.append_many(written)
+    files = {path.name: path.read_bytes() for path in book.folder.glob("entries-*")}
+    assert len(files) == len(written)
+    for path in book.folder.glob("entries-*"):
+        path.unlink()
+    book.append_lines([line for data in files.values() for line in data.splitlines()])
+    months = {path.name[-13:]: path.read_bytes() for path in book.folder.glob("entries-*")}
+    assert months == {name[-13:]: data for name, data in files.items()}
