@@ -2,7 +2,7 @@
 was asked and typed.
 
 A word has the same key in every question. d is always drank, h hand-fed, l limp, m moulted, s not
-moving, 0 none, C condensation; f is found dead, and no answer that ends animals is one key. A
+moving, 0 none, ' condensation; f is found dead, and no answer that ends animals is one key. A
 number typed before a key goes with it; a number and Enter are an answer only where the question
 asks for that number. Space gives the usual answer, where there is one that a look alone can give.
 """

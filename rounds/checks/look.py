@@ -97,8 +97,8 @@ _OLD, OLD_INSTAR = ("r", "h", "p"), 5
 _USUAL = Answer("space", "as usual", say(k.Looked, sign="as usual"), usual=True)
 _WEAK = Answer("a", "weak", say(k.Looked, sign="weak"))
 _MOULD = Answer("g", "mould", say(k.Looked, sign="mould"))
-# A capital: all small letters mean something at some stop, and c is food or host that is changed.
-CONDENSATION_KEY = "C"
+# A drop, for all letters mean something at some stop: c is food or host that is changed.
+CONDENSATION_KEY = "apostrophe"
 _CONDENSATION = Answer(CONDENSATION_KEY, "condensation", say(k.Looked, sign="condensation"))
 _INTRUDER = Answer("i", "intruder", say(k.Looked, sign="intruder"))
 LOOKS: dict[str, tuple[Answer, ...]] = {

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from rounds import late
 from rounds.checks.answers import DEAD_KEY
-from rounds.checks.look import LOOKS
+from rounds.checks.look import CONDENSATION_KEY, LOOKS
 from rounds.checks.question import Answer, Question
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.views.actions import (
@@ -219,7 +219,8 @@ def handed(question: Question, settings: Mapping[str, str]) -> Question:
     letters = iter(letter for letter in ANSWER_LETTERS[hand] if letter not in taken)
 
     def under_hand(answer: Answer) -> Answer:
-        if not answer.key.isalpha() or len(answer.key) > 1:
+        is_letter = answer.key.isalpha() and len(answer.key) == 1
+        if not is_letter and answer.key != CONDENSATION_KEY:
             return answer
         is_dead = answer.key == DEAD_KEY and LOSS_LETTERS[hand] not in taken
         return replace(answer, key=LOSS_LETTERS[hand] if is_dead else next(letters, answer.key))

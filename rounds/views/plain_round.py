@@ -11,7 +11,6 @@ from rounds import late
 from rounds.bench.plurals import in_a_row
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due
-from rounds.checks.look import CONDENSATION_KEY
 from rounds.checks.question import ALL, Amount, Answer, Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
@@ -34,7 +33,6 @@ _SIGN_NAMES = {
     ",": "comma",
     "'": "apostrophe",
     "!": "exclamation mark",
-    CONDENSATION_KEY: f"capital {CONDENSATION_KEY}",
 }
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
 _GAPS = late.pattern(r"\s{2,}")
@@ -249,11 +247,12 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
 
 
 def _answer_called(question: Question, word: str) -> Answer | None:
-    """The answer of that key or those words; Enter is no word. A capital may stand for its small
-    letter, but for the one that is a key of its own."""
-    named = word if word == CONDENSATION_KEY else word.casefold()
-    called = [
-        (answer, {answer.key, answer.label.casefold(), answer.label.casefold().rpartition(": ")[2]})
-        for answer in question.answers
-    ]
+    """The answer of that key or those words; Enter is no word."""
+    named = word.casefold()
+    called = [(one, {one.key, sign_of(one.key), *_names_of(one)}) for one in question.answers]
     return next((one for one, names in called if one.key != "enter" and named in names), None)
+
+
+def _names_of(answer: Answer) -> tuple[str, str]:
+    label = answer.label.casefold()
+    return label, label.rpartition(": ")[2]
