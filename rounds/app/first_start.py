@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.app.holding_line import read_holding, time_of_line
+from rounds.app.holding_line import purpose_of_line, read_holding, time_of_line
 from rounds.app.holdings import PURPOSES, asked_of_instar, purpose_named, says_kinds
 from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.codes import like_codes
@@ -283,6 +283,9 @@ class FirstStart:
                 return self._stands_with_animals(text)
             elif stands:
                 return f"{literal(stands)} is what is asked about; as: {literal(behind)}"
+        rest, wanted = purpose_of_line(text)
+        here = self.desk.bench.at(self.container)
+        text = rest if wanted and (here is None or here.purpose == wanted) else text
         code = self.container or FREE_CODE
         timed = time_of_line(text, self.desk.local_now(), self.desk.bench)
         if timed.asked:
@@ -297,7 +300,7 @@ class FirstStart:
         if isinstance(result, str):
             return result
         if not self.container:
-            purpose = _purpose_of(result)
+            purpose = wanted or _purpose_of(result)
             set_up = self._set_up(purpose)
             code = str(set_up[0][1]["container"])
             placed = [

@@ -14,6 +14,7 @@ from msgspec.structs import astuple, replace
 
 from rounds import late
 from rounds.app.holdings import (
+    PURPOSES,
     STAGES,
     Holding,
     NotHeld,
@@ -22,6 +23,7 @@ from rounds.app.holdings import (
     number_of,
     numbered,
     parts_of,
+    purpose_named,
     read_kinds,
     sayings,
     says_kinds,
@@ -59,7 +61,7 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
-from rounds.entries.place_words import place_behind
+from rounds.entries.place_words import PLACE_WORDS, place_behind
 from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
@@ -220,6 +222,47 @@ def time_at(
 def _says_time(words: list[Word]) -> bool:
     """Whether a time is said next: ``caught``, ``since``, ``on``."""
     return bool(words) and (words[-1].lower in CATCHES or words[-1].lower in ("since", "on"))
+
+
+def purpose_of_line(text: str) -> tuple[str, str]:
+    """A line without what it says its container is for, and that; '' where it does not: ``2 females
+    Boloria dia laying on violet``, ``12 L4 Boloria dia on violet set up rearing``."""
+    words = [*takewhile(lambda one: one.lower != "--", words_of(text))]
+    for place, word in enumerate(words):
+        for length in (2, 1):
+            said = words[place : place + length]
+            name = " ".join(one.text for one in said).rstrip(",")
+            purpose = purpose_named(name)
+            if purpose not in PURPOSES or name != name.lower() or any(one.quoted for one in said):
+                continue
+            begins = place - (place > 0 and words[place - 1].lower == "for")
+            before = [one.lower for one in words[max(0, begins - 2) : begins]]
+            begins -= 2 * (before == ["set", "up"]) or before[-1:] == ["setup"]
+            behind = words[place + length] if place + length < len(words) else None
+            if begins == place and (
+                word.lower in STAGES or not _stands_alone(words, place, behind)
+            ):
+                continue
+            rest = text[behind.at :] if behind else text[said[-1].at + len(said[-1].text) :]
+            before_it = text[: words[begins].at].rstrip()
+            comma = "," * (said[-1].text.endswith(",") and bool(before_it))
+            return f"{before_it}{comma} {rest}".strip(" ,"), purpose
+    return text, ""
+
+
+def _stands_alone(words: list[Word], place: int, behind: Word | None) -> bool:
+    """Whether a word there is no part of a name: no preposition leads to it, and what stands behind
+    it begins something else."""
+    if place and words[place - 1].lower in PREPOSITIONS:
+        return False
+    return (
+        place == 0
+        or behind is None
+        or words[place].text.endswith(",")
+        or behind.lower in PREPOSITIONS | PLACE_WORDS
+        or is_time_word(behind.text)
+        or behind.text[:1].isdecimal()
+    )
 
 
 def place_of_line(text: str, shelves: Sequence[str]) -> tuple[str, dict[str, Any]]:

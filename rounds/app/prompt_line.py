@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.app.holding_line import place_of_line, read_holding, time_of_line
+from rounds.app.holding_line import place_of_line, purpose_of_line, read_holding, time_of_line
 from rounds.app.holdings import (
     STAGES,
     Holding,
@@ -271,6 +271,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     if asked := _which_cup(desk, text.strip()):
         return asked
     first, _, behind = text.strip().partition(" ")
+    behind, purpose = purpose_of_line(behind)
     behind = _with_known_name(desk, behind)
     behind = _PLANT.sub("on ", _NAME_FIRST.sub(_sex_before_name, behind))
     one = "1 " if _ONE_ALONE.match(behind) else ""
@@ -278,6 +279,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     if not says_kinds(text):
         return None
     timed = time_of_line(text.strip(), desk.local_now(), desk.bench)
+    if purpose:
+        timed = replace(timed, asked=timed.asked.replace(f"{first} ", f"{first} {purpose} "))
     code, _, holds = timed.text.partition(" ")
     known = alike_in(code, desk.codes)
     several = names_of(code, desk.codes)
@@ -310,13 +313,16 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         where = f"shelf={stands['shelf']}"
         return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"
     if known:
-        return Draft(k.SetUp, timed.at, {}), [*_with_their_plant(said, taxa)]
+        said = [*_with_their_plant(said, taxa)]
+        if purpose not in ("", desk.bench.containers[known].purpose):
+            said = [*said, (k.Changed, {"container": known, "purpose": purpose})]
+        return Draft(k.SetUp, timed.at, {}), said
     held = [
         Holding(1, fields["stage"], fields.get("sex", ""))
         for _, fields in said
         if "stage" in fields
     ]
-    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_of(held)} | stands)
+    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose or purpose_of(held)} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
 
 
@@ -354,7 +360,7 @@ def _which_cup(desk: Desk, text: str) -> str:
     if not begins_with_kind(numbered(text)):
         return ""
     free = desk.bench.free_code("K")
-    timed = time_of_line(text, desk.local_now(), desk.bench)
+    timed = time_of_line(purpose_of_line(text)[0], desk.local_now(), desk.bench)
     said = read_holding(timed, free, desk.local_now(), set())
     taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):

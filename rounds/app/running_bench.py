@@ -18,11 +18,13 @@ from msgspec.structs import replace
 
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Refusal
+from rounds.app.holding_line import purpose_of_line
 from rounds.app.holdings import (
     PURPOSES,
     STAGES,
     Holding,
     NotHeld,
+    begins_with_kind,
     brood_codes,
     free_codes,
     purpose_before,
@@ -419,8 +421,10 @@ class _Reading:
             can_be = ", ".join(map(called, PURPOSES))
             raise NotUnderstood(f"'{purpose}' is no purpose; it can be {can_be}")
         said, words = purpose_before(holds.split())
-        row.purpose = purpose_named(purpose) or said
         text = " ".join(words)
+        if text and not said and begins_with_kind(text):
+            text, said = purpose_of_line(text)
+        row.purpose = purpose_named(purpose) or said
         if text.casefold() in NONE or not text:
             if not row.purpose and text:
                 usual = usual_purpose(row.codes[0])

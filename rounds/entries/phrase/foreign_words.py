@@ -5,10 +5,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from typing import get_args
 
 from rounds import late
 from rounds.bench.state import Bench
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Purpose
 from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_collectors, known_places, known_plants, known_species
 from rounds.entries.phrase.carriage import CARRIED
@@ -52,6 +53,7 @@ _NO_WHERE = _HAPPENED | each("worn torn fresh healthy weak dead alive sure still
 _NOWHERE = _HAPPENED | each("worn torn healthy weak sure still now all none each both every")
 # Between two plants, of which one is not there: it is no name of both.
 _EITHER = each("or not but without then")
+_PURPOSES = frozenset(get_args(Purpose)) - {"host store"}
 _SIZES = each("big small large little tiny huge")
 _ANOTHER = frozenset({"out", "instead"})
 _NEVER = _ANOTHER | _TIMES | _HAPPENED | _STATES | CATCHES | CARRIED
@@ -127,10 +129,11 @@ def foreign_word(name: str) -> str:
 
 
 def foreign_to_plant(name: str) -> str:
-    """The first word of a plant's name that says something else, or tells of one that is not there:
-    ``violet or dock``; '' if there is none."""
-    inner = name.casefold().split()[1:-1]
-    return foreign_word(name) or next((word for word in inner if word in _EITHER), "")
+    """The first word of a plant's name that says something else, tells of one that is not there,
+    ``violet or dock``, or ends it and is what a container is for; '' if there is none."""
+    _, *inner, last = ["", *name.casefold().split()]
+    odd = foreign_word(name) or next((word for word in inner[1:] if word in _EITHER), "")
+    return odd or (last if inner and last in _PURPOSES else "")
 
 
 def foreign_to_place(name: str) -> str:
@@ -147,14 +150,15 @@ def foreign_to_place(name: str) -> str:
 
 
 def foreign_to_species(name: str) -> str:
-    """The first word that is none of a species' name: one that says something else, or a place
-    behind the epithet, which is no one who named it, for these stand with a year, a point or in
-    brackets; '' if there is none."""
+    """The first word that is none of a species' name: one that says something else, a word of lines
+    that ends it, or a place behind the epithet, which is no one who named it, for these stand with
+    a year, a point or in brackets; '' if there is none."""
     words = name.split()
     is_named = any(sign.isdecimal() or sign in "(.&[" for sign in name)
     begins = len(words) > 2 and words[0][:1].isupper() and words[1].islower() and not is_named
     place = next((word for word in words[2:] if word[:1].isupper()), "") if begins else ""
-    return foreign_word(name) or place.rstrip(",")
+    ends = words[-1] if len(words) > 2 and words[-1] in own_words() else ""
+    return foreign_word(name) or place.rstrip(",") or ends
 
 
 def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
