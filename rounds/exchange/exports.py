@@ -42,6 +42,7 @@ class Export:
             nothing is.
         places: whether it tells where animals were caught, so that exact places may be asked for.
         typed: the fields that it holds as they were typed, by its options.
+        of_brood: whether what is named before the file is the one brood that it tells of.
     """
 
     name: str
@@ -52,6 +53,7 @@ class Export:
     places: bool = False
     about: tuple[str, str] = ("", "")
     typed: TypedFields = lambda options: frozenset()
+    of_brood: bool = False
 
     def add_options(self, parser: argparse.ArgumentParser) -> None:
         """Let a parser take its own options."""
@@ -223,6 +225,7 @@ EXPORTS: dict[str, Export] = {
                 "origin depository file place lid collector voucher holder body found_on plant"
                 " source shelf determiner lining value"
             ),
+            of_brood=True,
         ),
         Export(
             "plot",
@@ -325,4 +328,5 @@ def told(
     typed = chosen.typed(options)
     places = place_warnings(source) if chosen.places else []
     names = initials_warnings(source) if "collector" in typed else []
-    return [*texts, *places, *names, *warnings(source, typed)]
+    whose = options.about if chosen.of_brood else ""
+    return [*texts, *places, *names, *warnings(source, typed, whose)]

@@ -13,6 +13,7 @@ from rounds.bench.plurals import and_more, count
 from rounds.entries.base import Entry
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake
 from rounds.exchange.source import Source
+from rounds.tallies.pedigree import forebears
 from rounds.views.settings import are_initials, full_names_of
 from rounds.views.words import day_and_time, literal
 
@@ -41,11 +42,12 @@ class _Secret(Struct, frozen=True):
     degrees: tuple[float, ...]
 
 
-def warnings(source: Source, fields: frozenset[str]) -> Iterator[str]:
+def warnings(source: Source, fields: frozenset[str], brood: str = "") -> Iterator[str]:
     """What to read before a file is passed on, a line each.
 
     Args:
         fields: names of the fields that the file holds as they were typed; none gives no warning.
+        brood: of which one brood the file tells, in any case; of all where it is empty.
     """
     if not fields:
         return
@@ -53,7 +55,7 @@ def warnings(source: Source, fields: frozenset[str]) -> Iterator[str]:
     free = fields & FREE
     typed: list[Entry] = []
     named: list[Entry] = []
-    for entry in source.entries:
+    for entry in _lines_of(source, brood) if brood else source.entries:
         if any(True for _ in _texts(entry, free)):
             typed.append(entry)
         # catches are told of by the guard
@@ -70,6 +72,26 @@ def warnings(source: Source, fields: frozenset[str]) -> Iterator[str]:
             f"look: {count(len(named), 'line')} of it may name a withheld place:"
             f" {_listed(source, named)}"
         )
+
+
+def _lines_of(source: Source, brood: str) -> Iterator[Entry]:
+    """The lines that name a brood or a forebear of it, or a container in which one of them stood,
+    and those that name neither animals nor a container."""
+    code = next(one for one in source.bench.broods if one.casefold() == brood.strip().casefold())
+    theirs = {*forebears(source.bench, code)}
+    course = source.tallies.course
+    theirs |= {*course.unsure_codes([code])}
+    stays = (
+        stay
+        for one in theirs
+        for cohort in course.told_apart(one).cohorts()
+        for stay in cohort.stays
+    )
+    stood = {stay.container for stay in stays}
+    for entry in source.entries:
+        whose = getattr(entry, "brood", "") or getattr(entry, "code", "")
+        if whose in theirs if whose else getattr(entry, "container", "") in {"", *stood}:
+            yield entry
 
 
 def initials_warnings(source: Source) -> list[str]:

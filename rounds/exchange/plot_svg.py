@@ -59,13 +59,13 @@ def _words(x: float, y: float, said: str, anchor: str = "start", more: str = "")
 
 def _axes(plot: Plot, sheet: _Sheet) -> str:
     parts = [f'<path d="M{LEFT} {TOP}V{sheet.bottom}H{WIDTH - RIGHT}"/>']
-    for value in ticks(sheet.y_low, sheet.y_high, 6):
+    for value in ticks(sheet.y_low, sheet.y_high, 6, whole=plot.whole):
         y = sheet.y(value)
         parts.append(
             f'<path d="M{LEFT - 5} {y:.1f}H{LEFT}"/>'
             + _words(LEFT - 9, y + 4, plot.y_words(value), "end")
         )
-    for value in ticks(sheet.x_low, sheet.x_high, 8):
+    for value in ticks(sheet.x_low, sheet.x_high, 8, whole=plot.whole):
         x = sheet.x(value)
         parts.append(
             f'<path d="M{x:.1f} {sheet.bottom}v5"/>'

@@ -75,6 +75,7 @@ def laying_plot(source: Source, taxon: str) -> Plot | None:
         "eggs",
         (PlotSeries("eggs, on the last day on which they can have been laid", marks),),
         y_range=(0.0, max(mark.y for mark in marks) * 1.1),
+        whole=True,
     )
 
 

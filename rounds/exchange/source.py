@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from functools import cached_property
-from itertools import chain
+from itertools import chain, pairwise
 from typing import TextIO, TypeVar
 
 from rounds.app.desk import Desk
@@ -15,7 +15,8 @@ from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry, Sex, Stage
-from rounds.entries.registry import FounderIntake, Released, Stocked
+from rounds.entries.phrase.killed_for import says_killed
+from rounds.entries.registry import FounderIntake, Note, Preserved, Released, Stocked
 from rounds.exchange.localities import PlaceGuard
 from rounds.grouping import grouped
 from rounds.tallies.broods import Lookback
@@ -132,6 +133,25 @@ class Source:
         numbers = {one.id: one.number for one in self.counting if isinstance(one, Stocked)}
         for catch in chain(*self.bench.catches.values()):
             yield catch, numbers.get(catch.id, 0)
+
+    @cached_property
+    def _beside(self) -> dict[str, str]:
+        """By line the note that was typed with it, which follows it."""
+        return {
+            one.id: note.text
+            for one, note in pairwise(self.counting)
+            if isinstance(note, Note)
+            and (note.at, note.logged) == (one.at, one.logged)
+            and note.container == getattr(one, "container", "")
+        }
+
+    def how_it_died(self, entry: Preserved) -> str:
+        """How specimens of a line died, as it or the note that was typed with it says; '' where
+        neither does."""
+        if entry.cause:
+            return "found dead"
+        is_said = says_killed(self._beside.get(entry.id, ""))
+        return "killed for the collection" if is_said else ""
 
     def whose(self, entry: Entry) -> str:
         """The founder or brood of a line's animals: as it says, else as they are followed; ``A or

@@ -47,7 +47,8 @@ class PlotSeries:
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """Some series over the same axes; ranges left out are those of the marks."""
+    """Some series over the same axes; ranges left out are those of the marks. ``whole``: both axes
+    count whole days or animals."""
 
     title: str
     x_title: str
@@ -57,6 +58,7 @@ class Plot:
     y_range: tuple[float, float] | None = None
     x_told: Callable[[float], str] | None = None
     y_told: Callable[[float], str] | None = None
+    whole: bool = False
 
     def x_words(self, value: float) -> str:
         """A value of the lower axis in words."""
@@ -72,9 +74,9 @@ class Plot:
         return [mark for series in self.series for mark in series.marks]
 
 
-def ticks(low: float, high: float, most: int) -> list[float]:
+def ticks(low: float, high: float, most: int, *, whole: bool = False) -> list[float]:
     """Round numbers between two values, both ends included where they are round: at most so
-    many."""
+    many; ``whole`` ones alone."""
     if not high > low or most < 2:
         return [low]
     step: float = 10.0 ** math.floor(math.log10((high - low) / most))
@@ -82,6 +84,7 @@ def ticks(low: float, high: float, most: int) -> list[float]:
         if (high - low) / (step * factor) <= most - 1 + 1e-9:
             step *= factor
             break
+    step = max(1.0, step) if whole else step
     first = math.ceil(low / step - 1e-9)
     last = math.floor(high / step + 1e-9)
     return [position * step for position in range(first, last + 1)]
@@ -187,7 +190,7 @@ def plot_lines(plot: Plot, width: int, height: int) -> tuple[str, ...]:
     legend = _legend(plot, width)
     deep = max(3, height - 4 - len(legend))
     _, (y_low, y_high) = ranges(plot)
-    levels = ticks(y_low, y_high, max(2, (deep + 1) // 2))
+    levels = ticks(y_low, y_high, max(2, (deep + 1) // 2), whole=plot.whole)
     margin = min(max((len(plot.y_words(level)) for level in levels), default=1), 12)
     paper = _Paper(plot, width - margin - 3, deep)
     for series in sorted(plot.series, key=lambda one: ("line", "steps", "points").index(one.drawn)):
@@ -217,7 +220,8 @@ def _lower_axis(plot: Plot, paper: _Paper, margin: int) -> tuple[str, str, str]:
     rule, words = ["─"] * paper.width, [" "] * (paper.width + 2)
     free = 0
     widest = max(len(plot.x_words(value)) for value in (paper.x_low, paper.x_high))
-    for value in ticks(paper.x_low, paper.x_high, max(2, paper.width // (widest + 4))):
+    most = max(2, paper.width // (widest + 4))
+    for value in ticks(paper.x_low, paper.x_high, most, whole=plot.whole):
         text, column = plot.x_words(value), paper.column(value)
         start = max(0, min(column - len(text) // 2, paper.width - len(text)))
         if start < free:

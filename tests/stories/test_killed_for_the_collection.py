@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import csv
+import io
+
 import pytest
 
-from tests.stories.telling import Story
+from tests.stories.telling import Story, tell
 
 
 @pytest.mark.parametrize(
@@ -47,3 +50,30 @@ def test_who_drank_of_the_unmarked(four_females: Story) -> None:
     assert four_females.type("K3 drank unmarked") == ["K3 drank, W3"]
     four_females.type("W3 marked white")
     assert "none in K3 is unmarked" in four_females.refused("K3 refused unmarked")
+
+
+KILLED = "killed for the collection"
+
+
+def test_how_it_died_stands_with_the_specimen(story: Story) -> None:
+    tell(
+        story,
+        """
+        P2 set up pupation
+        brood A-1/A taxon='Pieris orata'
+        P2 stocked A-1/A pupa 9
+        P2 emerged 9
+        P2 preserved 2 males voucher=V1-V2 -- killed for the collection
+        P2 preserved 1 male voucher=V3
+        P2 died 1 male old age voucher=V4
+        """,
+    )
+    story.reopen()
+    told = {"V1": KILLED, "V2": KILLED, "V3": "", "V4": "found dead"}
+    for words, number, died in (
+        (("csv", "-", "--table", "specimens"), "catalogue number", "died"),
+        (("occurrences", "-"), "catalogNumber", "occurrenceRemarks"),
+    ):
+        out = story.shell("export", *words).out.removeprefix("\ufeff")
+        rows = csv.DictReader(io.StringIO(out))
+        assert {row[number]: row[died] for row in rows if row[number]} == told

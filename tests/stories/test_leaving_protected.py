@@ -349,3 +349,21 @@ def test_each_text_that_leaves_is_read_for_withheld_places(
             told += 1
             assert "may name a withheld place" in said, (name, said)
     assert told
+
+
+def test_the_note_of_a_brood_is_not_warned_of_for_lines_of_others(
+    story: Story, tmp_path: Path
+) -> None:
+    tell(story, NAMED_ALL_OVER)
+    story.type(
+        "K2 host in plantain",
+        "K2 searched 5",
+        "R5 set up rearing",
+        "R5 4 larvae Melitaea aperta place='Upper Road' on plantain",
+        "R5 host in plantain source='Secret Fen bank'",
+        "R5 preserved 1 larva voucher=V7 depository='Secret Fen Museum'",
+    )
+    mine, other = story.desk.bench.broods
+    assert "free text" not in written(story, "note", tmp_path / "a.md", mine.lower())
+    said = written(story, "note", tmp_path / "b.md", other)
+    assert "2 lines of it may name a withheld place: R5 host in" in said

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -246,3 +247,21 @@ def test_standard_output_holds_the_file_alone(season: Story, tmp_path: Path) -> 
     refused = season.shell("export", "note", "A-1/A", "-", "--as", "pdf")
     assert refused.status == 1
     assert ".html or .md" in refused.err
+
+
+def test_a_plot_of_days_and_eggs_has_no_parts_of_them(story: Story) -> None:
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W2 'Pieris orata' female
+        K2 host in rocket
+        """,
+    )
+    story.later(hours=30).type("K2 searched 1")
+    story.later(days=1).type("K2 searched 2")
+    drawn = exported(story, "plot", "Pieris orata", "-", "--plot", "laying")
+    ticks = re.findall(r'text-anchor="(?:end|middle)"[^>]*>([^<]*)<', drawn)
+    numbers = [one for one in ticks if one[:1].isdigit()]
+    assert numbers
+    assert all(one.isdigit() for one in numbers), numbers

@@ -98,3 +98,18 @@ def test_release_until_is_release_by(story: Story, line: str) -> None:
 def test_until_where_nothing_ends_is_asked_about(story: Story, line: str, what: str) -> None:
     tell(story, BENCH)
     assert f"'{what}' has no end" in story.refused(line)
+
+
+@pytest.mark.parametrize(
+    ("line", "right"),
+    [
+        ("R4 fed 6", "R4 host in bramble 3 sprigs"),
+        ("R4 fed 6 bramble", "R4 host in bramble 3 sprigs"),
+        ("R4 fed sloe", "R4 host in sloe 3 sprigs"),
+    ],
+)
+def test_larvae_that_were_fed_got_of_the_plant_that_stands_there(
+    story: Story, line: str, right: str
+) -> None:
+    story.type("R4 12 L3 'Araschnia levana' on bramble", "R4 host in sloe")
+    assert f"what was put in? As: {right}" in story.refused(line)

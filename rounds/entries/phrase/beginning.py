@@ -612,7 +612,10 @@ def _fed_larvae(reader: Reader, place: Subject) -> None:
     container = reader.bench.at(place.codes[0] if place.codes else later)
     if container and not container.females and container.count("larva"):
         code = container.code
+        said = " ".join(word.lower for word in reader.words)
+        there = sorted((host.plant for host in container.hosts), key=lambda one: one not in said)
+        plant = next(iter(there), "violet leaf")
         raise PhraseProblem(
-            f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs",
+            f"{code} holds larvae: what was put in? As: {code} host in {plant} 3 sprigs",
             reader.word,
         )

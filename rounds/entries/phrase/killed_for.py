@@ -14,16 +14,21 @@ _KILLED = late.pattern(
 _DIED = late.pattern(r"\b(?:found dead|died|dead|death)\b", re.IGNORECASE)
 
 
+def says_killed(text: str) -> bool:
+    """Whether a text says of an animal that it was killed for the collection."""
+    return bool(_KILLED.search(text))
+
+
 def refuse_killed_for(spoken: str, after: str) -> None:
     """Refuse a death of which the line or its note says that it was for the collection.
 
     Raises:
         PhraseProblem: the line of a specimen.
     """
-    if not (_KILLED.search(spoken) or _KILLED.search(after)):
+    if not (says_killed(spoken) or says_killed(after)):
         return
     line = " ".join(_DIED.sub("preserved", _KILLED.sub(" ", spoken), count=1).split()).rstrip(" ,")
-    note = after.strip() if _KILLED.search(after) else "killed for the collection"
+    note = after.strip() if says_killed(after) else "killed for the collection"
     raise PhraseProblem(
         f"killed for the collection it is a specimen, not found dead; as: {line} -- {note}"
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from rounds.bench.plurals import count
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.exchange.archive.occurrences import (
@@ -77,7 +78,7 @@ class Measurements:
                 f"host plant: {evidence_words(evidence)}",
                 evidence.plant,
                 method=method,
-                remarks=f"{evidence.number} animals",
+                remarks=count(evidence.number, "animal"),
             )
 
     def _efforts(self, entry: Entry) -> Iterator[Row]:

@@ -497,7 +497,15 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
         disposition="in collection",
         eventDate=iso(entry.at),
         eventRemarks="" if wild else "reared",
-        occurrenceRemarks=f"kept as a specimen on {entry.at:%Y-%m-%d}" if wild else "",
+        occurrenceRemarks="; ".join(
+            filter(
+                None,
+                (
+                    f"kept as a specimen on {entry.at:%Y-%m-%d}" if wild else "",
+                    told.source.how_it_died(entry),
+                ),
+            )
+        ),
     )
     # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of
     # the bench.

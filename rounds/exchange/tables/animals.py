@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from rounds.bench.codes import members, one_of
-from rounds.entries.registry import FounderIntake, Weighed
+from rounds.entries.registry import FounderIntake, Preserved, Weighed
 from rounds.exchange.source import Source
 from rounds.exchange.specimens import origins_said, places_caught, specimens
 from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
@@ -271,6 +271,7 @@ def _specimens(source: Source) -> Iterator[tuple[Value, ...]]:
             one.entry.container,
             *places_caught(source, one.code, origins),
             one.entry.id,
+            source.how_it_died(one.entry) if isinstance(one.entry, Preserved) else "",
         )
 
 
@@ -374,7 +375,8 @@ ANIMALS = (
                 as many as there are saw them alive
             fate | went on; died, missing (given up on) and dead are deaths; released, escaped,
                 preserved, taken; in it now; not seen; not known which any more: all these are out
-                of sight alive
+                of sight alive. In a curve of survival up to the adult those that emerged stay at
+                risk to its end, whatever became of them as adults
             next stage | the stage they went on to | they did not go on
             cause | of death, as the keeper saw it; none was diagnosed | not recorded
             evidence | of going on: seen, inferred, or not dated | they did not go on
@@ -505,6 +507,7 @@ ANIMALS = (
             origin | {ORIGIN}
             caught | {CAUGHT}
             {LINE}
+            died | found dead, or killed for the collection | neither was said
             """),
         _specimens,
         frozenset({"voucher", "depository", "determiner", "origin", "place"}),
