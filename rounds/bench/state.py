@@ -489,6 +489,7 @@ class Container(Remembered):
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsearched: dict[str, Unsearched] = field(default_factory=dict)  # by plant; see ``searches``
     unsure: list[Unsure] = field(default_factory=list)
+    unsure_gone: list[Unsure] = field(default_factory=list)  # went with stems kept elsewhere
     emptied: datetime | None = None
     feeder_failed: datetime | None = None  # when the feeder was first seen dry, sour or mouldy
     bare_since: datetime | None = None  # when the last host plant was taken out
@@ -510,6 +511,12 @@ class Container(Remembered):
     looks: tuple[datetime, ...] = ()
     answered: dict[str, Look] = field(default_factory=dict)  # by question
     said_by: dict[str, SaidBy] = field(default_factory=dict)  # by field that was changed
+
+    def seen_unsure(self, plant: str, lots: tuple[str, ...]) -> list[Unsure]:
+        """What may be eggs and was seen here on that plant and those lots, as far as they are said;
+        where nothing of it is here any more, what went with its stems."""
+        here = [one for one in self.unsure if one.fits(plant, lots)]
+        return here or [one for one in self.unsure_gone if one.fits(plant, lots)]
 
     def washed(self) -> "Container":
         """What stands again where it was closed by one and used on by another: what it was set up

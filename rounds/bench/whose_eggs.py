@@ -179,7 +179,7 @@ def first_seen(container: Container, said: Mapping[str, Any]) -> datetime | None
     if not (said.get("confirmed") or said.get("aid") in CLOSE):
         return None
     plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
-    return min((unsure.at for unsure in container.unsure if unsure.fits(plant, lots)), default=None)
+    return min((one.at for one in container.seen_unsure(plant, lots)), default=None)
 
 
 def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[datetime, datetime]:

@@ -11,7 +11,7 @@ from rounds.bench.codes import LETTERS
 from rounds.bench.cuttings import SAME_CUTTING, cutting_key, remember_cut, standing_of, twice_given
 from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
-from rounds.bench.folding.kept_stems import as_kept
+from rounds.bench.folding.kept_stems import as_kept, sighted_on, sightings_go
 from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsistency
 from rounds.bench.folding.searches import plant_comes
 from rounds.bench.folding.sought import divided, learn_watched, on_plant
@@ -458,8 +458,9 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
     for host, stems in zip(leaving, shares, strict=True):
         if stems == 0:
             continue
-        out = host
+        out, seen = host, []
         if stems is None or host.sprigs is None:
+            seen = sighted_on(bench, container, host)
             comes_out(bench, host, entry.at)
             container.hosts = [one for one in container.hosts if one is not host]
         else:
@@ -470,7 +471,9 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
             on_plant(bench, bench.taxon_of(code), out.plant)  # a plant that was offered stays known
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
-            keep(keeper, as_kept(bench, container, out, entry.at, stems))
+            kept = as_kept(bench, container, out, entry.at, stems)
+            keep(keeper, kept)
+            sightings_go(container, keeper, seen, kept.lot)
     feed_larvae(bench, container, entry.at)
 
 
@@ -509,6 +512,9 @@ def _kept_leave(
     if stems is None:
         place.held = [lot for lot in place.held if lot is not held]
         part = held
+        seen = [one for one in place.unsure if one.lots == (held.lot,)]
+        keeper = container_for(bench, entry.held_in, entry) if is_kept else None
+        sightings_go(place, keeper, seen, held.lot)
     else:
         part = _part_of(held, stems)
         part.lot, part.frass_looks = unused(bench, held.lot), list(held.frass_looks)

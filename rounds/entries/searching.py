@@ -187,7 +187,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         ):
             yield which_lot(bench.containers[self.container])
         if self.confirmed:
-            yield from _unsure(bench.containers[self.container], self)
+            yield from _unsure(bench, bench.containers[self.container], self)
         if self.found and not self.brood:
             yield _whose(bench, self)
 
@@ -232,7 +232,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             was_searched(container, self)
         if not (self.lots or self.confirmed):
             container.searched = (*container.searched, self.at)[-MAX_HOST_SEARCHES:]
-        seen = _seen_unsure(container, self)
+        seen = _seen_unsure(bench, container, self, lots)
         if not self.found:
             return []
         _eggs_on(bench, container, self, lots)
@@ -555,7 +555,7 @@ def _whose(bench: Bench, entry: Searched) -> str:
     )
 
 
-def _unsure(container: Container, entry: Searched) -> Iterator[str]:
+def _unsure(bench: Bench, container: Container, entry: Searched) -> Iterator[str]:
     """Which of what was not sure is settled, where it was seen in several places."""
     code = container.code
     meant = [one for one in container.unsure if one.fits(entry.plant, entry.lots)]
@@ -564,6 +564,14 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
             f"{unsure.number} on {unsure.plant}" for unsure in container.unsure if unsure.plant
         )
         on = f" on {entry.plant}; there are {places}" if entry.plant and places else ""
+        for one in container.seen_unsure(entry.plant, entry.lots):
+            keepers = [keeper for keeper in bench.standing() if one in keeper.unsure]
+            for keeper in keepers:
+                yield (
+                    f"what was not sure in {code} went with its stems to {keeper.code}; as:"
+                    f" {_how_confirmed(keeper.code, one, len(keeper.unsure))}"
+                )
+                return
         yield (
             f"{code} has nothing seen that was not sure{on}; say what was found, as: {code}"
             f" searched {entry.found or 4}"
@@ -574,7 +582,9 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
         yield f"{there} are not sure in {code}; say which, as: {' and '.join(ways)}"
 
 
-def _how_confirmed(code: str, unsure: Unsure) -> str:
+def _how_confirmed(code: str, unsure: Unsure, of: int = 2) -> str:
+    if of == 1:
+        return f"{code} confirmed {unsure.number}"
     where = (
         f" plant={unsure.plant}"
         if unsure.plant
@@ -661,7 +671,9 @@ def _answers_where_they_stood(
         walk.done.append((source.code, entry.what))
 
 
-def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
+def _seen_unsure(
+    bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]
+) -> datetime | None:
     """What is not sure stays beside the stock until a lens, a photo or a word settles it, each
     sighting by itself.
 
@@ -669,17 +681,19 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
         When eggs that are now sure were first seen.
     """
     settles = entry.confirmed or entry.aid in CLOSE
-    before = (
-        [unsure for unsure in container.unsure if unsure.fits(entry.plant, entry.lots)]
-        if settles
-        else []
-    )
+    before = container.seen_unsure(entry.plant, entry.lots) if entry.confirmed else []
+    if settles and not entry.confirmed:  # a search of other stems settles nothing
+        sought = {held.lot for held in lots}
+        fit = [one for one in container.unsure if one.fits(entry.plant, entry.lots)]
+        before = [one for one in fit if not one.lots or sought & {*one.lots}]
     again = [
         one
         for one in container.unsure
         if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)
     ]
     container.unsure = [one for one in container.unsure if one not in before and one not in again]
+    for keeper in bench.standing() if entry.confirmed else ():
+        keeper.unsure = [one for one in keeper.unsure if not one.lots or one not in before]
     if entry.unsure:
         first = min((one.at for one in again), default=entry.at)
         container.unsure.append(Unsure(entry.unsure, first, entry.lots, entry.plant, entry.aid))

@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from rounds.bench.codes import one_of
 from rounds.bench.folding.sought import as_taken_out
-from rounds.bench.kept_lots import SAME_STOP, named, new_name
-from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
+from rounds.bench.kept_lots import SAME_STOP, kept_lots, named, new_name
+from rounds.bench.state import Bench, Container, Host, KeptLot, Lot, Unsure
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import Stocked
@@ -77,8 +79,37 @@ def sighted(container: Container, entry: Searched) -> datetime | None:
     """When that was first seen which a confirmation is of; None for a search."""
     if not entry.confirmed:
         return None
-    of = [one.at for one in container.unsure if one.fits(entry.plant, entry.lots)]
-    return min(of, default=None)
+    return min((one.at for one in container.seen_unsure(entry.plant, entry.lots)), default=None)
+
+
+def sighted_on(bench: Bench, container: Container, host: Host) -> list[Unsure]:
+    """What may be eggs and was seen on a plant that stands there, and cannot be on another that
+    stood there then."""
+
+    def may_bear(one: Unsure, plant: str, since: datetime, until: datetime | None = None) -> bool:
+        return one.plant in ("", plant) and since <= one.at <= (until or one.at)
+
+    others = [one for one in container.hosts if one is not host]
+    kept = [held for _, held in kept_lots(bench) if held.source == container.code]
+    return [
+        one
+        for one in container.unsure
+        if not one.lots
+        and may_bear(one, host.plant, host.put_in)
+        and not any(may_bear(one, other.plant, other.put_in) for other in others)
+        and not any(may_bear(one, lot.plant, lot.offered, lot.taken_out) for lot in kept)
+    ]
+
+
+def sightings_go(place: Container, keeper: Container | None, seen: list[Unsure], lot: str) -> None:
+    """What may be eggs goes with the stems that it is on, a kept lot from then on; to nowhere where
+    these are discarded or have hatched."""
+    place.unsure = [one for one in place.unsure if all(one is not other for other in seen)]
+    if keeper is None:
+        return
+    if keeper is not place:
+        place.unsure_gone += [replace(one, lots=(lot,)) for one in seen]
+    keeper.unsure += [replace(one, lots=(lot,)) for one in seen]
 
 
 def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLot]:
