@@ -681,8 +681,11 @@ class Desk:
             )
 
     def _write(self, entries: Sequence[Entry]) -> None:
+        name = self.book.writer.name
         self.book.append_many([written.write(entry) for entry in entries])
         self._saved(entries)
+        if self.book.writer.name != name:  # its file is not as it was left: others have been there
+            self.hear()
 
     def _saved(self, entries: Sequence[Entry]) -> None:
         """These are on disk.

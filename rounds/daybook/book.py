@@ -71,7 +71,7 @@ class Daybook:
         # where this machine remembers things of the book, without an ending; None where it cannot
         self.beside = remembered_at(folder, name)
         self._identity = Identity(folder)
-        self._own_lines = OwnLines(folder, self._identity, self.beside)
+        self._own_lines = OwnLines(folder, self._identity, self.beside, lambda: self.fewer() > 0)
         self._storage = LogStorage(folder, self.writer, **system, wrote=self._own_lines.add)
         self._db = DaybookDB(storage=lambda: self._storage)
         self.position: Position = position or {}

@@ -27,6 +27,7 @@ class Identity:
         self._folder = folder
         self._place = self._placed()
         self._lines = _first_lines(folder)
+        self.began_empty = not self._lines  # whether no line could be read at first
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -34,6 +35,11 @@ class Identity:
         that can be read."""
         self._lines = self._lines or _first_lines(self._folder)
         return self._lines
+
+    @property
+    def place(self) -> tuple[int, int] | None:
+        """Device and inode of the folder; None where there is none."""
+        return self._place
 
     def has_any(self, lines: Collection[str]) -> bool:
         """Whether the book at the path now is the one that is known by these lines."""

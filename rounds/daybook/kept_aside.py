@@ -6,7 +6,7 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -14,6 +14,7 @@ import msgspec
 
 from rounds.bench.plurals import count
 from rounds.daybook.identity import Identity
+from rounds.daybook.lines import id_of
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 from rounds.daybook.systems import PLAINLY
 
@@ -30,11 +31,16 @@ def kept_words(number: int) -> str:
 
 
 class _Heading(msgspec.Struct):
-    """The first line of a file: the ids of the lines by which the book is known, the oldest
-    apart."""
+    """The first line of a file: the ids of the lines by which the book is known, the oldest apart,
+    and the folder where it lay, as device and inode.
+
+    Of what was said into a bare place instead of a book, the ids by which that book is known.
+    """
 
     book: str
     also: tuple[str, ...] = ()
+    place: tuple[int, int] | None = None
+    instead_of: tuple[str, ...] = ()
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -49,12 +55,20 @@ class KeptAside:
         beside: where this machine remembers things of it, without an ending; None where nothing can
             be.
         ending: of the files.
+        lacks: whether this machine has seen lines in the book that are not there now.
     """
 
-    def __init__(self, identity: Identity, beside: Path | None, ending: str = ENDING) -> None:
+    def __init__(
+        self,
+        identity: Identity,
+        beside: Path | None,
+        ending: str = ENDING,
+        lacks: Callable[[], bool] = lambda: False,
+    ) -> None:
         self._identity = identity
         self._beside = beside
         self._ending = ending
+        self._lacks = lacks
         self.size = 0  # of the file that was added to last [bytes]
 
     def lines(self) -> list[bytes]:
@@ -93,7 +107,9 @@ class KeptAside:
 
     def gather(self) -> None:
         """Put under one heading what is kept of this book: others, by which it was known before,
-        are looked for in all files."""
+        are looked for in all files. As long as it holds no line they stay as they are."""
+        if not self._identity.lines:
+            return
         with contextlib.suppress(OSError):
             ours, path = self._ours(), self._path()
             if ours.keys() - {path} or (ours and _heading_of(path) != self._known_by()):
@@ -107,15 +123,37 @@ class KeptAside:
         """
         if self._beside is None:
             raise OSError(0, "this machine has no place to remember it")
-        return _path_of(self._beside, next(iter(self._identity.lines), ""), self._ending)
+        known = self._identity.lines or self._known_before()
+        return _path_of(self._beside, next(iter(known), ""), self._ending)
 
     def _heading(self) -> list[bytes]:
         known = self._known_by()
         return [msgspec.json.encode(known)] if known else []
 
     def _known_by(self) -> _Heading | None:
-        lines = self._identity.lines
-        return _Heading(lines[0], lines[1:]) if lines else None
+        identity = self._identity
+        lines = identity.lines or self._known_before()
+        if not lines:
+            return None
+        return _Heading(lines[0], lines[1:], identity.place, self._instead_of())
+
+    def _known_before(self) -> tuple[str, ...]:
+        """By what a book that holds no line now was known."""
+        headings = map(_heading_of, self._ours())
+        return next((one.lines for one in headings if one), ())
+
+    def _instead_of(self) -> tuple[str, ...]:
+        """Where this is but the bare place of a book that was here, by what that one is known;
+        nothing where it may be one of several."""
+        named = self._named_so(self._beside) if self._beside is not None else []
+        headings = [one for one in map(_heading_of, named) if one]
+        for one in headings:
+            if one.instead_of and self._identity.has_any(one.lines):
+                return () if self._identity.has_any(one.instead_of) else one.instead_of
+        if not (self._identity.began_empty and self._lacks()):
+            return ()
+        others = [one for one in headings if one.place and one.place != self._identity.place]
+        return others[0].lines if len(others) == 1 else ()
 
     def forget(self) -> None:
         """They are in the book now."""
@@ -139,9 +177,24 @@ class KeptAside:
             with contextlib.suppress(OSError):
                 lines = read_plain(path).splitlines()
                 heading = _heading_in(lines)
-                if heading is None or self._identity.has_any(heading.lines):
+                if heading is None or self._is_ours(heading, lines[1:]):
                     found[path] = lines[1:] if heading else lines
         return found
+
+    def _is_ours(self, heading: _Heading, lines: Iterable[bytes]) -> bool:
+        """Whether these are this book's: it has lines by which it was known, or lies in the same
+        folder and has none but of these."""
+        identity = self._identity
+        if identity.has_any((*heading.lines, *heading.instead_of)):
+            return True
+        if heading.place is None or heading.place != identity.place:
+            return False
+        return not identity.lines or set(identity.lines) <= set(map(_id_in, lines))
+
+
+def _id_in(line: bytes) -> str:
+    """The id of a line, whatever is noted before it."""
+    return id_of(line[max(0, line.find(b"{")) :])
 
 
 @cache

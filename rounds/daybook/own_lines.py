@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -37,11 +37,18 @@ class OwnLines:
         identity: by what it is known: another book that comes to lie at its path gets none of it.
         beside: where this machine remembers things of it, without an ending; None where nothing can
             be.
+        lacks: whether this machine has seen lines in the book that are not there now.
     """
 
-    def __init__(self, folder: Path, identity: Identity, beside: Path | None) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        identity: Identity,
+        beside: Path | None,
+        lacks: Callable[[], bool] = lambda: False,
+    ) -> None:
         self._folder = folder
-        self._kept = KeptAside(identity, beside, ENDING)
+        self._kept = KeptAside(identity, beside, ENDING, lacks)
         self._rows: list[bytes] = []
         self.waits = False  # for a file that is being copied
 

@@ -41,8 +41,8 @@ def one_of_two_gone(folder: Path) -> str:
 
 
 def all_gone(folder: Path) -> str:
-    for file in folder.glob("entries-*"):
-        file.unlink()
+    folder.rename(folder.with_name("away"))
+    folder.mkdir(mode=0o700)
     return "is gone, and this machine has seen"
 
 
