@@ -123,8 +123,8 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
         if full_name(before.taxon, taxa) != full_name(self.taxon, taxa):
             yield (
                 f"permit {self.number} is for {before.taxon}; another species counts under a number"
-                f" of its own, as: permit {_part(self.number, 'b')} for {self.taxon}; if"
-                f" {before.taxon} was wrong, add 'sure'"
+                f" of its own, as: permit {_part(self.number, 'b')} for {self.taxon} (the return"
+                f" joins both); if {before.taxon} was wrong, add 'sure'"
             )
 
     @property

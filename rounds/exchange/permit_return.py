@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 from functools import partial
 from itertools import chain
+from string import ascii_lowercase
 
 from rounds.bench.codes import members
 from rounds.bench.permits import expires_on, without_permit_words
@@ -67,13 +69,43 @@ HELD = "Hours held are an adult's, from the catch, else from when it came in."
 
 
 def permit_return(source: Source, typed: str) -> Document:
-    """The return for one permit.
+    """The return for one permit; of several species, each under its own letter behind the number
+    (``P-7`` and ``P-7b``), the number is of all of them.
 
     Raises:
         Refused: no permit has that number.
     """
+    permits = source.bench.permits
+    known = dict.fromkeys(
+        [*permits, *(number[:-1] for number in permits if _parts(source, number))]
+    )
+    number = chosen(typed, list(known), "permit has the number")
+    parts = _parts(source, f"{number}a") or [permits[number]]
+    sections = [
+        replace(one, title=f"{one.title}: {part.taxon}") if len(parts) > 1 else one
+        for part in parts
+        for one in _of_one(source, part)
+    ]
+    return Document(f"Return for permit {number}", (*sections, rights_section(source)))
+
+
+def _parts(source: Source, number: str) -> list[Permit]:
+    """The permits of which this number is one by its letter, each for a species of its own; none
+    where there is but one."""
+    stem, letter = number[:-1], number[-1:]
+    if not (stem and stem[-1].isdecimal() and letter in ascii_lowercase):
+        return []
+    parts = [
+        permit
+        for other, permit in source.bench.permits.items()
+        if other == stem or (other[:-1] == stem and other[-1] in ascii_lowercase)
+    ]
+    species = {permit.taxon for permit in parts}
+    return parts if len(species) == len(parts) > 1 and "" not in species else []
+
+
+def _of_one(source: Source, permit: Permit) -> tuple[Section, ...]:
     bench = source.bench
-    permit = bench.permits[chosen(typed, list(bench.permits), "permit has the number")]
     caught = (*bench.founders.values(), *chain(*bench.catches.values()))
     taken = [one for one in caught if one.permit == permit.number]
     codes = {one.code for one in taken}
@@ -82,18 +114,14 @@ def permit_return(source: Source, typed: str) -> Document:
         for code in bench.broods
         if code not in codes and codes & {one.code for one in line_of(bench, code)}
     ]
-    return Document(
-        f"Return for permit {permit.number}",
-        (
-            Section("The permit", tuple(_permit(source, permit, taken))),
-            Section("Taken from the wild", _taken(source, permit, taken)),
-            *_became(source, taken),
-            Section("Reared from them", _reared(source, permit, broods)),
-            Section("Released", tuple(_released(source, {*codes, *broods}))),
-            Section("Kept as specimens", _kept(source, {*codes, *broods})),
-            *_parasitoids(source, {*codes, *broods}),
-            rights_section(source),
-        ),
+    return (
+        Section("The permit", tuple(_permit(source, permit, taken))),
+        Section("Taken from the wild", _taken(source, permit, taken)),
+        *_became(source, taken),
+        Section("Reared from them", _reared(source, permit, broods)),
+        Section("Released", tuple(_released(source, {*codes, *broods}))),
+        Section("Kept as specimens", _kept(source, {*codes, *broods})),
+        *_parasitoids(source, {*codes, *broods}),
     )
 
 
