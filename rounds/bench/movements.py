@@ -93,6 +93,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
             instar.
         instars: of larvae whose instar is not known any more, which it may be.
         at_least: more may have gone the same way: how many did, nobody wrote down.
+        first: they are taken for those that began their stage first; else nobody knows which.
     """
 
     entry: str
@@ -109,6 +110,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
     rested: bool = False
     instars: tuple[int, ...] = ()
     at_least: bool = False
+    first: bool = False
 
 
 class Adults(Struct, frozen=True):

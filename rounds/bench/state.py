@@ -116,13 +116,15 @@ class Lot(Animals):
     """The animals of one brood, stage, instar and sex in one container.
 
     ``came`` is when the first of them came to be here in this stage. ``began`` says how many began
-    it when; empty where all did together. ``mates`` are the males that adults, but males, ever
-    stood or coupled with, and since when.
+    it when; empty where all did together. ``goes_on`` of young ones of which some went on already:
+    those that are left are late. ``mates`` are the males that adults, but males, ever stood or
+    coupled with, and since when.
     """
 
     came: datetime | None = None
     mates: Mates = ()
     began: tuple[Begun, ...] = ()
+    goes_on: bool = False
 
     @property
     def hungry_since(self) -> datetime | None:

@@ -352,7 +352,6 @@ class Cohorts:
         self._ended: list[Ended] = []
         self._mixed: list[Mixed] = []
         self._here: dict[Group, list[Cohort]] = {}  # on the bench, or not seen
-        self._gone_on: set[Group] = set()  # of which some ended their stage
         self._plants = PlantsHad()
         # those that were told apart again from those they were mixed with
         self._apart: set[str] = set()
@@ -421,8 +420,6 @@ class Cohorts:
                 if movement.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
                 plants = self._plants_had(cohort, movement)
-                if movement.before is not None:
-                    self._gone_on.add(movement.before)
                 self._passages.append(
                     Passage(
                         cohort,
@@ -490,10 +487,7 @@ class Cohorts:
         of_any = not before.missing and (
             movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN)
         )
-        # as the bench takes them (``bench.beginnings``); of adults the oldest die first, and of
-        # young whose sisters go on already those that are late
-        all_alike = before.stage != "adult" and before not in self._gone_on
-        if movement.how == MOVED or (of_any and all_alike):
+        if movement.how == MOVED or (of_any and not movement.first):
             out = _even_shares(waiting, movement.number)
         elif of_any:
             out = _shares_of_any(waiting, movement.number)
@@ -709,10 +703,17 @@ def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int
 
 
 def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
-    """So many animals out of all cohorts by their size, the larger remainders and then the younger
-    first."""
-    parts = even_parts([cohort.number for cohort in cohorts], number)
-    return [(cohort, share) for cohort, share in zip(cohorts, parts, strict=True) if share]
+    """So many animals out of all cohorts, as the bench takes them (``bench.beginnings``): evenly of
+    those that began together, then of each of these."""
+    together = [
+        list(some) for _, some in groupby(cohorts, key=lambda one: (one.begun_from, one.begun_to))
+    ]
+    found = []
+    sizes = [sum(cohort.number for cohort in some) for some in together]
+    for some, part in zip(together, even_parts(sizes, number), strict=True):
+        parts = even_parts([cohort.number for cohort in some], part)
+        found += [(cohort, share) for cohort, share in zip(some, parts, strict=True) if share]
+    return found
 
 
 def _is_none_of(found: Course, founder: str) -> None:

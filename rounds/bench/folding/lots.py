@@ -222,7 +222,7 @@ def split_off(lot: Lot, number: int, *, first: bool = False) -> Lot:
 
 def part_of(lot: Lot, number: int, *, first: bool) -> Lot:
     """So many of a lot as they are if they are taken out of it."""
-    part = replace(lot, number=number, hunger=hungriest(lot.hunger, number))
+    part = replace(lot, number=number, hunger=hungriest(lot.hunger, number), goes_on=False)
     begin(part, first_of(lot, number) if first else any_of(lot, number))
     return part
 
@@ -325,8 +325,8 @@ def move(
         code = source.container if isinstance(source, Shortfall) else source.code
         before = group_of(code, lot, missing=isinstance(source, Shortfall) and how != BACK)
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
-    # as ``tallies.cohorts`` takes them: of adults the oldest die, leave or get lost first
-    first = how in (*GROWN, RENAMED) or (lot.stage == "adult" and to is None)
+    # of adults the oldest die, leave or get lost, and of young whose sisters go on those late
+    first = how in (*GROWN, RENAMED) or (to is None and (lot.stage == "adult" or lot.goes_on))
     part = _taken(bench, lot, number, source, to, first=first)
     part.began = () if now.keys() & {"since", "begun_after", "latest"} else part.began
     for name, value in now.items():
@@ -367,7 +367,9 @@ def move(
         rested,
         instars,
         getattr(entry, "at_least", False),
+        first,
     )
+    lot.goes_on = lot.goes_on or how in GROWN
     _tally(bench, moved)
     return moved
 
