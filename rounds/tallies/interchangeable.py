@@ -39,6 +39,7 @@ class _Trail(Struct, frozen=True):
 
 
 _Group = tuple[str, str, Sex, bool]
+_Known = frozenset[tuple[str, Sex]]
 
 
 class Interchangeable:
@@ -47,6 +48,8 @@ class Interchangeable:
     def __init__(self, course: Course) -> None:
         self._course = course
         self._together: defaultdict[_Group, list[tuple[_Trail, _Stood]]] = defaultdict(list)
+        # which adults that were last known alike at one time may have been is found out once
+        self._found: dict[tuple[_Group, datetime, _Known], list[Cohort]] = {}
         ends = [(one.cohort, one.at) for one in course.ended]
         ends += [(one, datetime.max.replace(tzinfo=one.begun.tzinfo)) for one in _here(course)]
         for cohort, until in ends:
@@ -68,34 +71,55 @@ class Interchangeable:
         """All that adults may have been that are followed up to a time, their own cohort among
         them."""
         own = _trail(cohort, until)
+        if not own.stood:
+            return [cohort]
+        key = (_group(own, own.stood[-1]), until, _known(own.names))
+        if key not in self._found:
+            self._found[key] = self._alike(own, until)
+        return self._found[key] or [cohort]
+
+    def _alike(self, own: _Trail, until: datetime) -> list[Cohort]:
         latest, trails, waiting = {id(own): until}, [own], [own]
+        told: dict[tuple[_Group, _Known], tuple[datetime, datetime]] = {}
         while waiting:
             one = waiting.pop()
-            for other, at in self._that_stood_with(one, latest[id(one)], own.names[-1]):
+            for other, at in self._that_stood_with(one, latest[id(one)], own.names[-1], told):
                 if id(other) not in latest:
                     trails.append(other)
                 if id(other) not in latest or latest[id(other)] < at:
                     latest[id(other)] = at
                     waiting.append(other)
-        may_be = [one.cohort for one in trails if _may_be(one.names[:1], own.names[-1:])]
-        return may_be or [cohort]
+        return [one.cohort for one in trails if _may_be(one.names[:1], own.names[-1:])]
 
     def _that_stood_with(
-        self, one: _Trail, until: datetime, now: Name
+        self,
+        one: _Trail,
+        until: datetime,
+        now: Name,
+        told: dict[tuple[_Group, _Known], tuple[datetime, datetime]],
     ) -> Iterator[tuple[_Trail, datetime]]:
         """The others that it may have been the other way round with, and when last up to a time.
 
         Args:
             now: what the adult is known as for which it is asked.
+            told: between when one that was known alike stood in each group that was looked through.
         """
         for stood in one.stood:
-            for other, its in self._together.get(_group(one, stood), ()):
-                at = min(stood.until, its.until, until)
+            group, before = _group(one, stood), one.names[: stood.name + 1]
+            last = min(stood.until, until)
+            known = (group, _known(before))
+            first, end = told.get(known, (last, last))
+            if last < stood.since or (known in told and first <= stood.since and last <= end):
+                continue
+            if known not in told or (stood.since <= first and end <= last):
+                told[known] = (stood.since, last)
+            for other, its in self._together.get(group, ()):
+                at = min(last, its.until)
                 if (
                     other is not one
                     and at >= max(stood.since, its.since)
                     and _may_be(other.names[: its.name + 1], (now,))
-                    and _may_be(one.names[: stood.name + 1], other.names[its.name :])
+                    and _may_be(before, other.names[its.name :])
                 ):
                     yield other, at
 
@@ -124,6 +148,10 @@ def _group(trail: _Trail, stood: _Stood) -> _Group:
     """What nobody could tell apart."""
     name = trail.names[stood.name]
     return stood.container, name.brood, name.sex, name.crippled
+
+
+def _known(names: tuple[Name, ...]) -> _Known:
+    return frozenset((name.brood, name.sex) for name in names)
 
 
 def _may_be(before: tuple[Name, ...], after: tuple[Name, ...]) -> bool:
