@@ -19,7 +19,7 @@ from rounds.checks.glance import glanced
 from rounds.checks.question import Amount, Answer, AnswerContext, Question
 from rounds.checks.walk import Stop, left_before, stops, to_wash, worst_elsewhere
 from rounds.entries import registry as k
-from rounds.entries.base import Saying
+from rounds.entries.base import Entry, Saying
 from rounds.views.cells import Cell, Line
 from rounds.views.round_page import RoundPage, StopSources, is_open, left_words, round_page
 from rounds.views.words import literal
@@ -139,6 +139,32 @@ class Walking:
             self.in_turn()
             page = self.see()
         return page
+
+    def stay(self) -> RoundPage | None:
+        """The page of the stop that is in front, whatever came before it meanwhile; the next one's
+        where this walk stops there no more."""
+        stop, looked_at = self.stop, self._looking_at
+        page = self.see()
+        if stop is not None and self.stop is not None and key_of(self.stop) != key_of(stop):
+            self._looking_at = key_of(stop)
+            page = self.see()
+            if key_of(self.stop or stop) != key_of(stop):
+                self._looking_at = looked_at
+        return page
+
+    def last_of(self, stop: str) -> Entry | None:
+        """The newest line that counts about the place of a stop (its ``key_of``)."""
+        kind, _, where = stop.partition(" ")
+        field = kind if kind in ("container", "shelf") else ""
+        return next(
+            (
+                entry
+                for entry in reversed(self.desk.entries())
+                if entry.id not in self.desk.struck
+                and (not field or getattr(entry, field, "") == where)
+            ),
+            None,
+        )
 
     def go_on(self) -> None:
         """Go on with what a short round left out."""

@@ -8,7 +8,8 @@ import os
 import signal
 import sys
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
@@ -88,6 +89,7 @@ class RoundsApp(OneKeyAtATime):
             self.register_theme(theme)
         self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
         self._told = 0  # how many of the desk's problems
+        self._by_itself = False  # whether what changes now was set off by no key of this screen
         self._other_zone = desk.other_zone  # until it is told
         self.trouble: Exception | None = None  # what nobody foresaw, and ended the screens
         self._settings: dict[str, str] = {}
@@ -203,7 +205,8 @@ class RoundsApp(OneKeyAtATime):
             self._keep_what_is_unsaved()
             # all is on disk, and a tidy leave would wait for a terminal that takes no more
             os._exit(1)
-        self.desk.hear()
+        with self._without_a_key():
+            self.desk.hear()
         self._tell_problems()
         if not self.desk.retry():
             self._keep_what_is_unsaved()
@@ -254,8 +257,18 @@ class RoundsApp(OneKeyAtATime):
 
     def time_goes_by(self) -> None:
         """What hangs on the hour is reckoned again, and the page in front drawn anew."""
-        self.desk.time_goes_by()
-        self.changed()
+        with self._without_a_key():
+            self.desk.time_goes_by()
+            self.changed()
+
+    @contextmanager
+    def _without_a_key(self) -> Iterator[None]:
+        """What changes in here was set off by another keeper, or by the clock."""
+        self._by_itself = True
+        try:
+            yield
+        finally:
+            self._by_itself = False
 
     def changed(self) -> None:
         """Draw the page in front anew."""
@@ -268,7 +281,7 @@ class RoundsApp(OneKeyAtATime):
                 page.show_keys()
         if page is not None:
             page.show_gaps()
-            page.show()
+            page.show_by_itself() if self._by_itself else page.show()
         if setting_of(self._settings, "bell") == "on":
             self._ring()
 

@@ -176,6 +176,10 @@ class Page(Screen[None]):
     def show(self) -> None:
         """Draw the screen anew from the desk; each screen says how."""
 
+    def show_by_itself(self) -> None:
+        """Draw it anew where no key of this screen asked for it."""
+        self.show()
+
     def has_added_up(self) -> bool:
         """Whether what went by is added up; until it is, how far that is stands above, keys go on,
         and the page is shown once it is."""

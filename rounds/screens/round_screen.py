@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
+from msgspec.structs import replace
 from textual import events, on
 from textual.app import ComposeResult
 from textual.widget import Widget
@@ -24,9 +25,11 @@ from rounds.views.large_page import Large, large_heading, large_words, state_row
 from rounds.views.question_lines import question_lines
 from rounds.views.round_page import RoundPage, fitting_head
 from rounds.views.settings import setting_of
-from rounds.views.words import literal
+from rounds.views.words import clock, literal
 
 FOOTER = ("skip_check", "more", "strike_last", "suspect", "when", "note", "large", "leave")
+Place = tuple[str, str, bool]  # a stop, the checks that are asked, whether to wash first
+NOWHERE: Place = ("", "", False)
 ROOMY = 20  # rows from which on the rule has a place of its own
 RULE_ROW, ROOMY_AS_DRAWN = 14, 24
 
@@ -39,7 +42,8 @@ class RoundScreen(QuestionPage, scope="round"):
     def __init__(self) -> None:
         super().__init__()
         self._skipping: str | None = None
-        self._place = ("", "", False)  # the stop and the check in front
+        self._place = NOWHERE  # the stop and the checks in front
+        self._answered = ""  # that they were answered elsewhere: the next key only goes on
         self._head_rows = 1
         self._part, self._parts = 0, 1  # which part is shown of what has no room at once
 
@@ -60,7 +64,39 @@ class RoundScreen(QuestionPage, scope="round"):
 
     def show(self) -> None:
         """Draw the present stop from the desk."""
-        self._draw(self.walking.see())
+        if self._answered:
+            self._answered = ""
+            self.tell("")
+            self.after_answer()
+        else:
+            self._draw(self.walking.see())
+
+    def show_by_itself(self) -> None:
+        """Draw it anew and stay at the stop that is in front: a hand is on its way to a key.
+
+        What was asked there and is asked no more is shown as answered until a key goes on.
+        """
+        page = self.walking.stay()
+        was_asked = self._place[1] or self._place[2]
+        if page is not None and was_asked and self._place_of(page) != self._place:
+            self._answered = self._answered or self._answered_words()
+            self.tell(self._answered, "strong")
+        self._draw(page)
+
+    def _answered_words(self) -> str:
+        """Who answered what was asked, and when."""
+        stop = self._place[0]
+        last = self.walking.last_of(stop)
+        what = literal(stop.partition(" ")[2] or f"the {stop.strip()}")
+        if last is None:
+            return f"{what} asks something else now; any key goes on"
+        at = clock(last.at, self.desk.now(), self.desk.zone)
+        return f"{literal(last.by) or 'another'} answered {what} {at}; any key goes on"
+
+    def _place_of(self, page: RoundPage) -> Place:
+        stop = self.walking.stop
+        checks = " ".join(due.check for due in page.dues)
+        return key_of(stop) if stop else "", checks, page.wash
 
     def _draw(self, page: RoundPage | None) -> None:
         if page is None:
@@ -68,6 +104,11 @@ class RoundScreen(QuestionPage, scope="round"):
                 key = key_label(self.desk.bench.settings, "bench", "round")
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
+        if self._answered:
+            if self._place_of(page)[0] != self._place[0]:
+                self.bar.clear()  # this walk stops there no more: what was seen last stays
+                return
+            page = replace(page, question=None, asked=None, dues=(), wash=False)
         room = self.size.width - 2
         if self._is_large and page.question is not None:
             head = self.head_lines(state_row(page, self.desk.moment(), room))
@@ -76,8 +117,7 @@ class RoundScreen(QuestionPage, scope="round"):
         self._head_rows = len(head)
         self.pane("head").show(head)
         self.page = page
-        stop = self.walking.stop
-        place = (key_of(stop) if stop else "", page.asked.check if page.asked else "", page.wash)
+        place = self._place_of(page)
         if place != self._place:
             self._place = place
             self._part = 0
@@ -160,7 +200,12 @@ class RoundScreen(QuestionPage, scope="round"):
         self._draw(self.walking.answered())
 
     def on_key(self, event: events.Key) -> None:
-        """Enter goes on where nothing is asked."""
+        """Enter goes on where nothing is asked; any key where it was answered elsewhere."""
+        if self._answered and self.focused is self.bar:
+            event.stop()
+            event.prevent_default()
+            self.show()
+            return
         if event.key not in enter_keys(self.desk.bench.settings) or self.focused is not self.bar:
             return
         event.stop()

@@ -159,6 +159,7 @@ class Story:
     ) -> None:
         self.folder = folder
         self._laptop = laptop
+        self.keeper = "KM"
         self.clock = Clock()
         self.hand = Hand()
         self._monkeypatch = monkeypatch
@@ -174,7 +175,7 @@ class Story:
                 clock=self.clock,
                 entropy=lambda size: next(self._ids).to_bytes(size, "big"),
                 zone=ZONE,
-                keeper="KM",
+                keeper=self.keeper,
             )
         return self._desk
 
