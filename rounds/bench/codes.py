@@ -19,6 +19,7 @@ _RANGE = late.pattern(
 _LIKE_A_CODE = late.pattern(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
 _LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 _PARTS = late.pattern(r"(\D*)(\d*)")
+MISREAD = frozenset("01")  # digits that no code has which is proposed
 MAX_AT_ONCE = 200  # containers named by one line
 
 _DIGITS = re.compile(r"(\d+)", re.ASCII)

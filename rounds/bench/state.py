@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-from rounds.bench.codes import OR, code_after, members, one_of
+from rounds.bench.codes import MISREAD, OR, code_after, members, one_of
 from rounds.bench.movements import shares
 from rounds.entries.base import ROOTED, Barrier, Kept, Purpose, Sex, Stage
 
@@ -852,10 +852,13 @@ class Bench(Remembered):
         return container if container and container.closed is None else None
 
     def free_code(self, letters: str) -> str:
-        """The first code with those letters that no container has or had, no animal and no shelf:
-        ``E4``."""
+        """The first code with those letters that no container has or had, no animal and no shelf,
+        and with no digit that is easily misread on a label: ``E4``."""
         names = (self.containers, self.closed, self.shelves, self.founders, self.broods)
-        return code_after(f"{letters}0", {code.casefold() for one in names for code in one})
+        used, code = {code.casefold() for one in names for code in one}, f"{letters}1"
+        while MISREAD & set(code):
+            code = code_after(code, used)
+        return code
 
     def marked(self, mark: str) -> str:
         """The founder that is known by a mark, in any case: the one that stands here, else the

@@ -112,7 +112,7 @@ def test_the_line_that_would_be_right_sets_the_cup_up(story: Story) -> None:
     asked = story.refused("R2 6 L3 Boloria dia on violet sure")
     assert "as: R2 6 L3 Boloria dia on violet -- sure;" in asked
     story.type("R2 6 L3 Boloria dia on violet -- sure")
-    assert "As: R2 moved 5 to new R1, or R2 split 1 each into new C2-C7" in story.refused(
+    assert "As: R2 moved 5 to new R3, or R2 split 1 each into new C2-C7" in story.refused(
         "R2 moved 5 larvae to new"
     )
 

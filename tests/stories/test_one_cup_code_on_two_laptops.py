@@ -97,7 +97,7 @@ def test_it_is_told_until_the_label_has_it(apart: tuple[Story, Story]) -> None:
         assert "two containers had the code R9" in told
         assert "the one set up 1 May 08:10 by KM (rearing, 6 animals, Aglais io) is R9b now" in told
         assert "R9b note R9b is on the label" in told
-        assert "R9b moved all to X1" in told
+        assert "R2 set up rearing, then R9b moved all to R2, then R9b closed" in told
     b.later(minutes=1).type("R9b 1 died")
     synchronise(a, b)
     assert "R9b now" in a.shell("check").out
@@ -202,6 +202,17 @@ def test_it_can_be_given_another_code(apart: tuple[Story, Story]) -> None:
     for laptop in apart:
         assert sum(stock(laptop, "X1").values()) == 6
         assert "R9b now" not in laptop.shell("check").out
+
+
+def test_what_was_emptied_is_closed(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    for one in apart:
+        one.later(minutes=5).type("R9 set up rearing", "R9 6 L2 Aglais io on nettle")
+    synchronise(a, b)
+    a.later(minutes=1).type("R2 set up rearing", "R9b moved all to R2")
+    assert "where it is put away, as: R9b closed" in a.shell("check").out
+    a.later(minutes=1).type("R9b closed")
+    assert "R9b now" not in a.shell("check").out
 
 
 async def test_the_bench_and_the_round_tell_it(apart: tuple[Story, Story]) -> None:

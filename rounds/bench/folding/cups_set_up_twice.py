@@ -74,10 +74,18 @@ def told_of(bench: Bench, container: Container) -> str:
             *filter(None, taxa_in(bench, container)),
         )
     )
+    letters = code.rstrip(f"0123456789{_LETTERS}") or "X"
+    new = bench.free_code(letters)
+    other = (
+        f"take another, as: {new} set up {container.purpose}, then {code} moved all to {new}, then"
+        f" {code} closed"
+        if container.lots
+        else f"where it is put away, as: {code} closed"
+    )
     return (
         f"two containers had the code {container.said}: the one{_since(container)} ({what}) is"
         f" {code} now; write it on the label and say so, as: {code} note {code} is on the"
-        f" label; or take another, as: X1 set up {container.purpose}, then {code} moved all to X1"
+        f" label; or {other}"
     )
 
 
