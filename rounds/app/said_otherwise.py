@@ -30,7 +30,8 @@ _WAYS = (
     (late.pattern(rf"\b(?:the )?other(?: one)? {_WOULD_NOT}", re.IGNORECASE), "1 refused"),
     (late.pattern(rf"\b(\d+) {_WOULD_NOT}", re.IGNORECASE), r"\1 refused"),
     (late.pattern(r"\bbin(?= lots? \d| kept\b)", re.IGNORECASE), "discard"),
-    (late.pattern(r"^(?:the )?bench (?:is called )?(?=\S)", re.IGNORECASE), "setting bench "),
+    # 'bench closed' may say what was done: only a name with a capital needs no 'is called'
+    (late.pattern(r"^(?:[Tt]he )?[Bb]ench (?:is called (?=\S)|(?=[^\W\da-z]))"), "setting bench "),
 )
 _OF_A_BARRIER = late.pattern(r"^(?:shelf )?(.+) (dirty|bridged|dry)$", re.IGNORECASE)
 

@@ -270,6 +270,12 @@ def _of_sex(entry: Any, number: int) -> str:
 
 def _too_many(bench: Bench, container: Container, entry: Any, there: int) -> str:
     code, number = container.code, entry.number
+    if getattr(entry, "wings", "") == "crippled" and not any(
+        lot.crippled for lot in container.lots
+    ):
+        of_these = f"{number} {entry.sex or 'adult'}"
+        why = f"; of what it died of: {code} died {of_these} cause=crippled"
+        return f"none on record in {code} is crippled{why if entry.what == 'died' else ''}"
     if entry.brood in bench.founders and container.lots and not there:
         return f"{entry.brood} is not in {code} on record; it holds {holds(container)}"
     if entry.grows_from:

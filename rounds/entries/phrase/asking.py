@@ -8,8 +8,10 @@ from collections.abc import Callable, Sequence
 from rounds import late
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
+from rounds.entries.names import known_plants
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import Subject
+from rounds.entries.phrase.tokens import STOPS
 from rounds.entries.phrase.verbs import LONGEST_VERB, VERBS, lays
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
@@ -37,11 +39,24 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
     here = shelf or place.words or code or next(iter(reader.codes.values()), "K4")
     other = next((one for one in reader.codes.values() if one not in (here, code)), "K5")
     text = asked[0].format(here, other=other)
+    if plant := plant_said(reader):
+        text = text.replace("violet leaf 3 sprigs", plant)
     if shelf:
         text = _that(text, _of_a_shelf)
     elif container is not None:
         text = _of_what_stands_there(text, reader, container)
     raise PhraseProblem(text, reader.word, asked[1])
+
+
+def plant_said(reader: Reader) -> str:
+    """What a line says from the name of a plant on, which one that is known has, or a capital; ''
+    where it names none."""
+    known = {plant.split()[0].casefold() for plant in known_plants(reader.bench)}
+    for place, word in enumerate(reader.words):
+        named = word.text[:1].isupper() and word.text.rstrip(STOPS).isalpha() and place > 0
+        if word.lower in known or (named and len(word.text) > 3):
+            return " ".join(one.text for one in reader.words[place:])
+    return ""
 
 
 def _where_it_can_be(bench: Bench, asked: tuple[str, tuple[str, ...]]) -> str:

@@ -11,7 +11,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there
-from rounds.entries.phrase.asking import ask
+from rounds.entries.phrase.asking import ask, plant_said
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.intruders import intruder
@@ -615,7 +615,8 @@ def _fed_larvae(reader: Reader, place: Subject) -> None:
         said = " ".join(word.lower for word in reader.words)
         there = sorted((host.plant for host in container.hosts), key=lambda one: one not in said)
         plant = next(iter(there), "violet leaf")
+        what = plant_said(reader) or f"{plant} 3 sprigs"
         raise PhraseProblem(
-            f"{code} holds larvae: what was put in? As: {code} host in {plant} 3 sprigs",
+            f"{code} holds larvae: what was put in? As: {code} host in {what}",
             reader.word,
         )

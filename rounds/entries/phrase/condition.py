@@ -43,6 +43,7 @@ def set_condition_aside(reader: Reader) -> None:
         place += 1
     if said:
         kept = [one.strip(" ,").removeprefix("of them ") for one in said]
+        kept = [name if (name := one.removeprefix("wings ")) in _FAILED else one for one in kept]
         if _FAILED & {*kept} and _holds_crippled(reader):
             reader.fields["wings"] = "crippled"
             kept = [one for one in kept if one not in _FAILED]
@@ -86,6 +87,9 @@ def _condition(words: list[Word], place: int) -> int:
     if rest[:1] == ["in"]:
         near = [one.rstrip(",") for one in rest[1:4]]
         return next((at + 2 for at, one in enumerate(near) if one in _STATES), 0)
+    if rest[:1] == ["wings"] and any(rest[1:2]):  # 'wings crippled'
+        behind = _condition(words, place + 1)
+        return behind + 1 if behind else 0
     of_them = 2 if rest[:1] == ["of"] and rest[1:2] in (["them"], ["those"]) else 0
     length = of_them
     length += len(list(takewhile(_DEGREES.__contains__, rest[length:])))

@@ -83,6 +83,8 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" {some_of(sorted(reader.codes.values()))}",
                 word,
             )
+        if reader.new and (shelf := reader.shelves.get(word.lower)):
+            raise PhraseProblem(_sets_up_there(reader, shelf), word)
         if described.name == "moulted" and INSTAR.match(word.lower):
             raise PhraseProblem(_into_which_instar(reader), word)
         near = late.nearest(word.lower, all_choices(described), 3, 0.6)
@@ -147,6 +149,17 @@ def _several_named(reader: Reader, described: KindSchema) -> str:
     if not first or not all(others) or len(behind) != len(others) + 1:
         return ""
     return f"{' '.join((str(first), *others))} {described.name}"
+
+
+def _sets_up_there(reader: Reader, shelf: str) -> str:
+    """How it is said where a new cup stands that some are put into."""
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    purpose = container.purpose if container else usual_purpose(reader.new[0])
+    typed = sorted(reader.words, key=lambda one: one.at)
+    line = " ".join(one.text for one in typed if one not in reader.loose)
+    line = line.removesuffix(" shelf").removesuffix(" on")
+    lines = [f"{code} set up {purpose} shelf={as_typed(shelf)}" for code in reader.new]
+    return f"where it stands is said first, as: {'; '.join(lines)}; then {line}"
 
 
 def _is_behind(reader: Reader, moved: Word, word: Word) -> bool:
@@ -343,6 +356,7 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
         reader.fields.setdefault("number", reader.fields["crippled"])
     if described.name == "barrier":
         _where_the_ants_are(reader)
+        _which_barrier_is_new(reader)
     for field in described.fields:
         if not field.required or reader.fields.get(field.name, "") != "":
             continue
@@ -464,6 +478,27 @@ def _into_which_instar(reader: Reader) -> str:
     return (
         f"which instar are they in now? As: {code} moulted {number} L{instar + 1 if instar else 3}"
     )
+
+
+def _which_barrier_is_new(reader: Reader) -> None:
+    """A barrier named of what has none on record is how it comes on record: ``K3 barrier sticky
+    band``, ``K3 barrier grease``.
+
+    Raises:
+        PhraseProblem: how it is said.
+    """
+    code, shelf = (str(reader.fields.get(one, "")) for one in ("container", "shelf"))
+    said = next((one for one in reader.words if one.lower.rstrip(STOPS) in _STICKY), None)
+    if said is None or reader.bench.barrier_named(code, shelf) in BARRIERS_LOOKED_AT:
+        return
+    barrier = _STICKY[said.lower.rstrip(STOPS)]
+    first = f"{code} changed barrier='{barrier}'" if code else f"shelf set up {shelf} {barrier}"
+    raise PhraseProblem(
+        f"{code or shelf} has no barrier on record; where it has one now, as: {first}", said
+    )
+
+
+_STICKY = {"sticky": "sticky band", "band": "sticky band", "grease": "grease", "greased": "grease"}
 
 
 def _where_the_ants_are(reader: Reader) -> None:

@@ -3,8 +3,13 @@
 
 from __future__ import annotations
 
+import re
+
+from msgspec.structs import replace
+
 from rounds.bench.codes import MAX_AT_ONCE, like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.times import UnclearTime
 
 _INTO = frozenset({"to", "into"})
 _KEPT = frozenset({"kept", "held", "old", "stems", "put"})
@@ -43,3 +48,12 @@ def read_new_cups(reader: Reader) -> None:
         reader.codes |= {code.casefold(): code for code in reader.new}
         del words[place + 1]
         return
+
+
+def with_new(reader: Reader, unclear: UnclearTime) -> UnclearTime:
+    """What is not clear of a line, its suggestions with the ``new`` that was typed before a code:
+    without it they would name a container that does not stand."""
+    said = unclear.message
+    for code in (one for one in reader.new if f"{one} set up" not in said):
+        said = re.sub(rf"\b(to|into|in) (?={re.escape(code)}\b)", r"\1 new ", said)
+    return replace(unclear, message=said)

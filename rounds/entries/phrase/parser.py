@@ -47,7 +47,7 @@ from rounds.entries.phrase.leftover import (
 from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.more_counted import more_counted
 from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
-from rounds.entries.phrase.new_cups import read_new_cups
+from rounds.entries.phrase.new_cups import read_new_cups, with_new
 from rounds.entries.phrase.now_in_instar import now_in_instar
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.on_kept_stems import read_kept_stems, read_where_the_old_go
@@ -186,7 +186,7 @@ def read_phrase(
         spans_from_line(reader)
     except PhraseProblem as trouble:
         asked = asked_hour(reader.words)
-        return UnclearTime(asked) if asked else trouble.unclear
+        return UnclearTime(asked) if asked else with_new(reader, trouble.unclear)
     return Draft(
         kind,
         reader.at,

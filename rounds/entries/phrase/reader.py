@@ -190,9 +190,16 @@ def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
         del first[-1]
     both = (first, [one for one in typed if one.at >= word.at])
     before, then = (" ".join(one.text for one in words).rstrip(STOPS) for words in both)
+    # food is for those that were moved
+    later = str(reader.fields.get("to") or code) if word.lower in _OF_FOOD else code
+    if word.lower in _OF_FOOD and both[1][1:2] and both[1][1].text[:1].isupper():
+        then = f"host in {then.partition(' ')[2]}"
     return PhraseProblem(
-        f"one thing a line: {f'{code} {before}'.strip()}; then {f'{code} {then}'.strip()}", word
+        f"one thing a line: {f'{code} {before}'.strip()}; then {f'{later} {then}'.strip()}", word
     )
+
+
+_OF_FOOD = frozenset({"host", "food", "plant", "leaf", "fed"})
 
 
 def grown_and_moved(reader: Reader, kind: type[Entry], into: Word) -> PhraseProblem:

@@ -210,6 +210,8 @@ def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: S
         if has_container:
             near = late.nearest(code, reader.codes.values(), 3, 0.4)
             known = some_of(sorted(reader.codes.values()))
+            if code.casefold() == "bench":
+                known += "; the bench itself is named as: bench is called Garden"
             raise PhraseProblem(
                 f"no container is called {code}; there are {known}", place.word, near
             )
