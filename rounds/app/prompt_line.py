@@ -435,7 +435,7 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     asides = (_all_drank(desk, draft, at), _which_time(desk, text, draft), _taken_for_dead(draft))
     for beside in filter(None, asides):
         told = f"{told} ({beside})"
-    return "   ".join([told, *cautions_before(entries, desk.open_round)]), True
+    return "   ".join([told, *cautions_before(entries, desk.bench, desk.open_round)]), True
 
 
 def cautions_of_line(desk: Desk, text: str) -> list[str]:
@@ -446,7 +446,11 @@ def cautions_of_line(desk: Desk, text: str) -> list[str]:
         return []
     draft, sayings = line
     entries = desk.prepare(sayings, draft.at)
-    return [] if isinstance(entries, Refusal) else cautions_before(entries, desk.open_round)
+    return (
+        []
+        if isinstance(entries, Refusal)
+        else cautions_before(entries, desk.bench, desk.open_round)
+    )
 
 
 def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:

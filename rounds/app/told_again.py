@@ -1,54 +1,71 @@
-"""A change that is typed a second time within a day: the same animals told again, or others."""
+"""A change that is typed a second time within a day, or a find of eggs within the hour: the same
+animals told again, or others."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from rounds import late
 from rounds.app.desk import Desk
 from rounds.bench.dates import dated
+from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
 
+FOUND_WITHIN = timedelta(hours=1)  # the next search is hours later; our estimate
 MORE = late.pattern(r"\b(?:more|another|further|extra)\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:
     """What is asked where so many hatched, moulted, pupated or emerged as are on record of that
-    container within a day; empty where nothing is, or the line says that they are others."""
+    container within a day, or so many eggs were found; empty where nothing is, or the line says
+    that they are others."""
     if MORE.search(text.partition(" -- ")[0]):
         return ""
     for kind, fields in sayings:
-        if not (kind.grows_from and kind.grows_to) or fields.get("sure") or INSTEAD_OF in fields:
+        is_change = bool(kind.grows_from and kind.grows_to) or _is_find(kind, fields)
+        if not is_change or fields.get("sure") or INSTEAD_OF in fields:
             continue
         earlier = _told(desk, kind, fields, fields.get("at") or at)
         if earlier is not None:
-            number: int = getattr(earlier, "number", 1)
+            number = _number(earlier)
+            what = f"{kind.__struct_config__.tag} {number}{' eggs' if kind is k.Searched else ''}"
+            at_that = dated(earlier.at, desk.now())
             return (
-                f"{fields['container']} {kind.__struct_config__.tag} {number} on"
-                f" {dated(earlier.at, desk.now())} already; if those are meant nothing is to be"
-                f" written; if others, as: {_of_others(text, number)}"
+                f"{fields['container']} {what} on {at_that} already; if those are meant nothing is"
+                f" to be written; if others, as: {_of_others(text, number)}"
             )
     return ""
 
 
 def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -> Entry | None:
-    """The newest line on record within a day of that time that says the same."""
+    """The newest line on record near that time that says the same."""
+    within = FOUND_WITHIN if kind is k.Searched else WITHIN
     for entry in reversed(desk.entries()):
-        if entry.at <= at - WITHIN:
+        if entry.at <= at - within:
             return None
         if (
             type(entry) is kind
-            and entry.at < at + WITHIN
+            and entry.at < at + within
             and entry.id not in desk.struck
             and _says_the_same(entry, fields)
         ):
             return entry
     return None
+
+
+def _is_find(kind: type[Entry], fields: dict[str, Any]) -> bool:
+    """Whether it is a find of eggs that were not looked at before."""
+    said = fields.get("confirmed") or fields.get("lots")
+    return kind is k.Searched and bool(fields.get("found")) and not said
+
+
+def _number(entry: Any) -> int:
+    return int(entry.found if isinstance(entry, k.Searched) else entry.number)
 
 
 def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
@@ -57,7 +74,8 @@ def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
     sexes = {getattr(entry, "sex", None), fields.get("sex")} - {None}
     return bool(
         entry.container == fields.get("container")
-        and entry.number == (fields.get("number") or 1)
+        and _number(entry) == (fields.get("found") or fields.get("number") or 1)
+        and len({getattr(entry, "plant", ""), fields.get("plant") or ""} - {""}) < 2
         and len(broods) < 2
         and len(sexes) < 2
         and getattr(entry, "instar", 0) == fields.get("instar", 0)

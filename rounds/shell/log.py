@@ -16,6 +16,7 @@ from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
 from rounds.shell.open_book import book_of, desk_of, tell_gaps
 from rounds.shell.terminal import refused, warn
+from rounds.views.cautions import cautions_before
 from rounds.views.words import day_and_time, literal
 
 if TYPE_CHECKING:
@@ -43,9 +44,9 @@ def log(options: argparse.Namespace) -> int:
     tell_gaps(desk)
     if desk.other_zone:
         warn(desk.other_zone)
-    refusals = 0
+    refusals, told = 0, set[str]()
     for line in _lines(desk, words):
-        is_recorded = _tell(desk, line)
+        is_recorded = _tell(desk, line, told)
         if is_new and is_recorded:  # a book whose every line was refused has not begun
             warn(f"a new book begins in {folder}")
             is_new = False
@@ -91,9 +92,13 @@ def _as_typed(word: str) -> str:
     return f"{name}='{value}'" if named else f"'{word}'"
 
 
-def _tell(desk: Desk, text: str) -> bool:
+def _tell(desk: Desk, text: str, told: set[str]) -> bool:
     """Say one line; it is acknowledged when it is on disk, and what is told as not saved is not
-    saved later either."""
+    saved later either.
+
+    Args:
+        told: cautions that this command has shown, each of which is shown once.
+    """
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Recorded):
         for entry in outcome.entries:
@@ -103,6 +108,10 @@ def _tell(desk: Desk, text: str) -> bool:
             )
         if advised := advice(outcome.entries):
             warn(advised)
+        for caution in cautions_before(outcome.entries, desk.bench, None):
+            if caution not in told:
+                warn(caution)
+            told.add(caution)
         return True
     desk.give_up()
     warn(outcome.line)

@@ -11,7 +11,7 @@ from types import ModuleType
 from rounds.bench.codes import members
 from rounds.bench.state import Bench, Container, Round
 from rounds.entries.base import Entry
-from rounds.entries.registry import KIND_BY_NAME, Light, Taxon
+from rounds.entries.registry import KIND_BY_NAME, Light, Released, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 from rounds.word_tables import table_rows
@@ -54,15 +54,25 @@ def cautions_at(check: str, walk: Round | None) -> list[str]:
     ]
 
 
-def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
+def cautions_before(entries: Iterable[Entry], bench: Bench, walk: Round | None) -> list[str]:
     """The cautions to show before what was typed is written, where this round has not shown them
-    yet."""
+    yet; of what is let go from a suspect container always."""
+    entries = list(entries)
     kinds = {
         entry.what for entry in entries if not (isinstance(entry, Light) and entry.to != "lamp on")
     }
     wanted = dict.fromkeys(name for kind in sorted(kinds) for name in KIND_BY_NAME[kind].cautions)
     shown = _shown_in(walk) if wanted else set()
-    return [CAUTIONS[name] for name in wanted if name not in shown]
+    suspect = dict.fromkeys(
+        f"{literal(cup.code)} is marked suspect{literal(f' ({sign})' if sign else '')}: let nothing"
+        " go from it before someone qualified has looked."
+        for entry in entries
+        if isinstance(entry, Released)
+        and (cup := bench.at(entry.container)) is not None
+        and cup.suspect_since is not None
+        for sign in [cup.suspect_sign]
+    )
+    return [*suspect, *(CAUTIONS[name] for name in wanted if name not in shown)]
 
 
 def _shown_in(walk: Round | None) -> set[str]:
