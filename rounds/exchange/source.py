@@ -105,9 +105,18 @@ class Source:
 
     @cached_property
     def counting(self) -> list[Entry]:
-        """Every entry that counts, in order; places as they may be told."""
+        """Every entry that counts, in order; places as they may be told. A specimen that was not
+        there when its line kept it leaves as none: the misfit is told until it is mended."""
         waiting = {entry.id for entry in self.desk.of_the_future}
-        return [entry for entry in effective_entries(self.entries) if entry.id not in waiting]
+        unfit = {one.entry for one in self.bench.misfits}
+        return [
+            entry
+            for entry in effective_entries(self.entries)
+            if entry.id not in waiting and not (entry.id in unfit and self._kept_none(entry))
+        ]
+
+    def _kept_none(self, entry: Entry) -> bool:
+        return isinstance(entry, Preserved) and not self.cohorts_of_lines.get(entry.id)
 
     @cached_property
     def tallies(self) -> Tallies:
