@@ -96,8 +96,13 @@ def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = 
 
 def _plain_telling(entry: Entry, measures: Measures) -> str:
     parts = [entry.what]
+    said = {name for name, _ in getattr(entry, "says", ())}
     for field in describe(type(entry)).fields:
         value = getattr(entry, field.name)
+        as_usual = value == field.default and value not in ("", None, ())
+        if field.name in said and as_usual:  # 'hairs=no' changes what was held true
+            parts.append(_named_words(field, value, measures, entry.at))
+            continue
         if (
             field.name in ("container", "shelf")
             or value == field.default

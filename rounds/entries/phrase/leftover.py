@@ -83,6 +83,19 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" {some_of(sorted(reader.codes.values()))}",
                 word,
             )
+        if described.field("number") and word.lower in _NOT_COUNTED:
+            here, verb = reader.fields.get("container", "E4"), described.name
+            raise PhraseProblem(
+                f"how many? As: {here} {verb} 3; or as a note: {here} note {word.text} {verb}", word
+            )
+        if described.name == "moved" and word.lower in _PARTS_OF_A_TREE:
+            here, typed = reader.fields.get("container", "S2"), reader.words
+            rest = " ".join(one.text for one in typed if reader.code_of(one) != here)
+            raise PhraseProblem(
+                f"what stands there stays on record; how it looks, as: {here} host seen fresh; or"
+                f" as a note: {here} note {rest}",
+                word,
+            )
         if reader.new and (shelf := reader.shelves.get(word.lower)):
             raise PhraseProblem(_sets_up_there(reader, shelf), word)
         if described.name == "moulted" and INSTAR.match(word.lower):
@@ -138,6 +151,10 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+_NOT_COUNTED = frozenset({"few", "some", "several", "many"})
+_PARTS_OF_A_TREE = frozenset({"branch", "twig", "bough", "spray"})
 
 
 def _several_named(reader: Reader, described: KindSchema) -> str:
@@ -425,6 +442,16 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
         hours = (until - reader.now).total_seconds() / HOUR_S if until else 24
         what = f"{code or reader.fields.get('shelf', '')} {reader.fields['check']}".strip()
         return f"why? As: {day}{what} put off +{hours:.3g}h, too cold"
+    if (described.name, wanting) == ("marked", "mark"):
+        mark = str(reader.fields.get("brood", "red"))
+        container = reader.bench.at(code)
+        adults = container.lots_of("adult") if container else []
+        unmarked = reader.bench.unmarked(
+            one for lot in adults for one in lot.codes if one in reader.bench.founders
+        )
+        if unmarked and mark not in reader.bench.founders:
+            lines = [f"{code} {one} marked {mark}" for one in unmarked]
+            return f"which of those without a mark? As: {'; '.join(lines)}"
     if (described.name, wanting) == ("stocked", "brood"):
         return f"of which brood? As: {_stocked(reader, str(reader.fields.get('number', 20)))}"
     if (described.name, wanting) == ("set up", "purpose"):
