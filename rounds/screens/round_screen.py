@@ -43,7 +43,7 @@ class RoundScreen(QuestionPage, scope="round"):
         super().__init__()
         self._skipping: str | None = None
         self._place = NOWHERE  # the stop and the checks in front
-        self._answered = ""  # that they were answered elsewhere: the next key only goes on
+        self._by_another = ""  # that they were answered elsewhere: the next key only goes on
         self._head_rows = 1
         self._part, self._parts = 0, 1  # which part is shown of what has no room at once
 
@@ -64,8 +64,8 @@ class RoundScreen(QuestionPage, scope="round"):
 
     def show(self) -> None:
         """Draw the present stop from the desk."""
-        if self._answered:
-            self._answered = ""
+        if self._by_another:
+            self._by_another = ""
             self.tell("")
             self.after_answer()
         else:
@@ -79,8 +79,8 @@ class RoundScreen(QuestionPage, scope="round"):
         page = self.walking.stay()
         was_asked = self._place[1] or self._place[2]
         if page is not None and was_asked and self._place_of(page) != self._place:
-            self._answered = self._answered or self._answered_words()
-            self.tell(self._answered, "strong")
+            self._by_another = self._by_another or self._answered_words()
+            self.tell(self._by_another, "strong")
         self._draw(page)
 
     def _answered_words(self) -> str:
@@ -104,7 +104,7 @@ class RoundScreen(QuestionPage, scope="round"):
                 key = key_label(self.desk.bench.settings, "bench", "round")
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
-        if self._answered:
+        if self._by_another:
             if self._place_of(page)[0] != self._place[0]:
                 self.bar.clear()  # this walk stops there no more: what was seen last stays
                 return
@@ -201,7 +201,7 @@ class RoundScreen(QuestionPage, scope="round"):
 
     def on_key(self, event: events.Key) -> None:
         """Enter goes on where nothing is asked; any key where it was answered elsewhere."""
-        if self._answered and self.focused is self.bar:
+        if self._by_another and self.focused is self.bar:
             event.stop()
             event.prevent_default()
             self.show()

@@ -41,6 +41,11 @@ def test_the_line_that_is_meant_is_named(bench: Story, line: str, told: str) -> 
     assert told in bench.refused(line)
 
 
+def test_new_eggs_are_of_the_species_that_is_there(bench: Story) -> None:
+    bench.type("K4 set up laying", "K4 founder W5 'Smerinthus ocellata' male")
+    assert "K4 12 eggs Smerinthus ocellata" in bench.refused("K4 eggs 12")
+
+
 @pytest.mark.parametrize("said", ["stinging no", "instars 5"])
 def test_an_echo_says_what_changed(bench: Story, said: str) -> None:
     name, value = said.split()

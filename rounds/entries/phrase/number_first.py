@@ -327,8 +327,7 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
         source = next((one for one in (*named, *laid) if one != code), "")
         moved = f"{source} moved {number} eggs to {code}; or " if source else ""
         asked = "were they moved here, or are they new" if source else "are they new"
-        broods = (reader.bench.broods.get(lot.brood) for lot in container.lots)
-        there = [brood.taxon for brood in broods if brood and brood.taxon]
+        there = filter(None, (reader.bench.taxon_of(lot.brood) for lot in container.lots))
         taxon = next(iter([*there, *known_species(reader.bench)]), "Boloria dia")
         holds = "no eggs" if container.lots else "nothing"
         raise PhraseProblem(
