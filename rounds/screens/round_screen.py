@@ -43,6 +43,7 @@ class RoundScreen(QuestionPage, scope="round"):
         super().__init__()
         self._skipping: str | None = None
         self._place = NOWHERE  # the stop and the checks in front
+        self._newest = ""  # the last line about the stop as it came to be asked
         self._by_another = ""  # that they were answered elsewhere: the next key only goes on
         self._head_rows = 1
         self._part, self._parts = 0, 1  # which part is shown of what has no room at once
@@ -88,8 +89,8 @@ class RoundScreen(QuestionPage, scope="round"):
         stop = self._place[0]
         last = self.walking.last_of(stop)
         what = literal(stop.partition(" ")[2] or f"the {stop.strip()}")
-        if last is None:
-            return f"{what} asks something else now; any key goes on"
+        if last is None or last.id == self._newest:  # the clock did it
+            return f"something else is asked of {what} now; any key goes on"
         at = clock(last.at, self.desk.now(), self.desk.zone)
         return f"{literal(last.by) or 'another'} answered {what} {at}; any key goes on"
 
@@ -120,6 +121,9 @@ class RoundScreen(QuestionPage, scope="round"):
         place = self._place_of(page)
         if place != self._place:
             self._place = place
+            if not self._by_another:
+                last = self.walking.last_of(place[0])
+                self._newest = last.id if last else ""
             self._part = 0
             self.moved_on()
             self.show_keys()

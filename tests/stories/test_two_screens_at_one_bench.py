@@ -104,3 +104,20 @@ async def test_no_key_writes_behind_anothers_answer(three_cups: Story, key: str,
         await screen.press(key)
         assert three_cups.on_disk() == before
         assert screen.where == "R4"
+
+
+async def test_what_the_clock_changes_is_nobodys_answer(three_cups: Story) -> None:
+    async with three_cups.screens() as screen:
+        await at_r3(screen)
+        asked = screen.checks
+        app = screen.app
+        assert isinstance(app, RoundsApp)
+        three_cups.later(hours=3)
+        app.time_goes_by()
+        await screen.pilot.pause()
+        assert "answered R3" not in screen.words
+        if screen.checks != asked:
+            assert "something else is asked of R3 now" in screen.words
+        before = said_of(three_cups, "R2")
+        await screen.press("x")
+        assert said_of(three_cups, "R2") == before
