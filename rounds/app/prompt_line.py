@@ -175,6 +175,10 @@ def _line(
         return line
     draft, sayings = line
     asked = told_again(desk, text, sayings, draft.at or at or desk.now())
+    if asked and draft.kind is k.Searched:  # a slip in the line itself is told first
+        refused = desk.prepare(sayings, draft.at or at)
+        if isinstance(refused, Refusal):
+            return refused
     asked = asked or _whose_plant(desk.bench_of(draft.at or at), sayings)
     asked = asked or _is_she_among_them(desk, text, sayings, draft.at or at or desk.now())
     return Refusal(asked) if asked else line

@@ -33,7 +33,7 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
         earlier = _told(desk, kind, fields, fields.get("at") or at)
         if earlier is not None:
             number = _number(earlier)
-            what = f"{kind.__struct_config__.tag} {number}{' eggs' if kind is k.Searched else ''}"
+            what = f"{kind.__struct_config__.tag} {number}"
             at_that = dated(earlier.at, desk.now())
             return (
                 f"{fields['container']} {what} on {at_that} already; if those are meant nothing is"
@@ -75,7 +75,10 @@ def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
     return bool(
         entry.container == fields.get("container")
         and _number(entry) == (fields.get("found") or fields.get("number") or 1)
-        and len({getattr(entry, "plant", ""), fields.get("plant") or ""} - {""}) < 2
+        and all(
+            len({getattr(entry, name, ""), fields.get(name) or ""} - {""}) < 2
+            for name in ("plant", "where")
+        )
         and len(broods) < 2
         and len(sexes) < 2
         and getattr(entry, "instar", 0) == fields.get("instar", 0)

@@ -141,7 +141,7 @@ _BEGINS = re.compile(
 _PARTS = re.compile(
     rf"; |[:?.] |,? (?:or|and):? (?={_CODE} )|,? (?=then {_CODE} )|, (?={_CODE} |where |that )|(?<!--) \("
 )
-ASKS = re.compile(r"say which|which plant|add 'sure'|\? ")
+ASKS = re.compile(r"say which|which plant|add 'sure'|already; if those are|\? ")
 
 
 def suggested(told: str) -> list[str]:

@@ -22,7 +22,7 @@ def test_a_species_named_says_whose_the_eggs_are(story: Story) -> None:
         "B2 searched 4 on Saturnia montis",
         "B2 searched 4 montis",
     ):
-        told = story.type(line)[0]
+        told = story.later(hours=1).type(line)[0]
         assert "brood SA/A" in told, line
         assert ", Saturnia montis" not in told.rpartition("searched")[2], "the moth is no plant"
     assert "mothers HA" in story.type("B2 searched 2 Hyles vespera")[0]

@@ -323,10 +323,10 @@ def test_also_where_she_comes_in_by_her_code(
 )
 def test_animals_without_a_container_are_asked_for_it(keeper: Story, line: str) -> None:
     asked = keeper.refused(line)
-    assert asked == f"into which container? Say it first, as: K1 {line}"
+    assert asked == f"into which container? Say it first, as: K2 {line}"
     keeper.type(asked.partition("as: ")[2])
     came = [one for one in keeper.on_disk() if one["what"] in ("founder", "stocked")]
-    assert [one["container"] for one in came] == ["K1"]
+    assert [one["container"] for one in came] == ["K2"]
 
 
 @pytest.mark.parametrize(
