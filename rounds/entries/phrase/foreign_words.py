@@ -131,7 +131,7 @@ def foreign_word(name: str) -> str:
 def foreign_to_plant(name: str) -> str:
     """The first word of a plant's name that says something else, tells of one that is not there,
     ``violet or dock``, or ends it and is what a container is for; '' if there is none."""
-    _, *inner, last = ["", *name.casefold().split()]
+    *inner, last = name.casefold().split() or [""]
     odd = foreign_word(name) or next((word for word in inner[1:] if word in _EITHER), "")
     return odd or (last if inner and last in _PURPOSES else "")
 
