@@ -41,7 +41,8 @@ class ThermalNeed(Struct, frozen=True):
     longer side where it is another. ``broods`` is how many own broods it rests on besides,
     ``tested`` the coolest and the warmest temperature of the study, where it says them. Of larval
     life ``shares`` are those of each instar where all of them are known by themselves; ``whose``
-    the line is: the species' own, its genus' or any species'.
+    the line is: the species' own, its genus' or any species'. Own animals that are not there yet
+    after more than ``up_to`` [C day] are rather taken for such as never are.
     """
 
     lower_c: float
@@ -56,6 +57,7 @@ class ThermalNeed(Struct, frozen=True):
     whose: Whose = "own"
     upper_c: float | None = None
     cutoff: Cutoff = "horizontal"
+    up_to: float = inf
 
     @property
     def off_words(self) -> str:

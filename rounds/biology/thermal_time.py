@@ -32,9 +32,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from math import erfc, exp, expm1, hypot, inf, log, pi, sqrt
+from math import erfc, exp, expm1, floor, hypot, inf, log, pi, sqrt
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
@@ -61,6 +62,9 @@ HALVINGS = 30
 WIDE = 2.0  # of a brood's mean before it is looked at: the data alone speak
 HARDLY = 0.1  # broods nearer to what was known weigh as if they were so far off
 CLOSE = 1e-6
+# by how much a wait grows from step to step, and how many are looked through for that which tells
+# most
+WAIT_STEP, WAIT_STEPS = 0.02, 200
 LEAST_SHARE = 1e-300
 
 
@@ -95,7 +99,9 @@ class Estimate(Struct, frozen=True):
     ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on
     either side, the difference between broods among them; ``spread`` is of animals within a brood.
     ``weight`` is the share that own broods have in it, ``between`` by how much they are taken to
-    differ where they draw it, as a standard deviation of the logarithm.
+    differ where they draw it, as a standard deviation of the logarithm. Animals of the brood itself
+    that are not there yet weigh by their warmth ``up_to`` [C day], beyond which they are rather
+    taken for such as never are.
     """
 
     constant_dd: float
@@ -105,6 +111,7 @@ class Estimate(Struct, frozen=True):
     broods: int
     weight: float
     between: float = 0.0
+    up_to: float = inf
 
 
 def half_took(constant_dd: float, spread: float = 0.1) -> tuple[StageEnds, ...]:
@@ -217,7 +224,8 @@ def estimated(
     """A constant that was known before, drawn toward own broods, the more the more there are.
 
     Of broods of which some ended the stage each has its mean with the variance of that; the others
-    say only that the first of them needs more than was gathered, unless they never end it.
+    say only that the first of them needs more than was gathered, unless they never end it. Of the
+    brood itself the constant is that of those that do: it never falls as they wait longer.
 
     Args:
         constant_dd: known before [C day].
@@ -231,6 +239,53 @@ def estimated(
     Raises:
         ValueError: out of range.
     """
+
+    def with_lots(brood: tuple[StageEnds, ...]) -> Estimate:
+        those = broods if this is None else [*broods[:this], brood, *broods[this + 1 :]]
+        return _estimated(constant_dd, shorter, longer, those, this, spread, never)
+
+    own = () if this is None else broods[this]
+    found = with_lots(own)
+    waited = max((lot.low for lot in own if lot.high == inf), default=0.0)
+    if waited <= LEAST_HEAT:
+        return found
+
+    def up_to(most: float) -> Estimate:
+        return replace(
+            with_lots(
+                tuple(
+                    replace(lot, low=min(lot.low, most)) if lot.high == inf else lot for lot in own
+                )
+            ),
+            up_to=most,
+        )
+
+    def at(step: int) -> float:
+        return constant_dd * (1 + WAIT_STEP) ** step
+
+    high = floor(log(waited / constant_dd) / log(1 + WAIT_STEP))
+    if up_to(at(high)).constant_dd <= found.constant_dd * (1 + CLOSE):
+        return found
+    low = high - WAIT_STEPS  # the constant rises with the wait, then falls
+    while high > low:
+        middle = (low + high) // 2
+        if up_to(at(middle)).constant_dd > up_to(at(middle + 1)).constant_dd * (1 + CLOSE):
+            high = middle
+        else:
+            low = middle + 1
+    return up_to(at(low))
+
+
+def _estimated(
+    constant_dd: float,
+    shorter: float,
+    longer: float,
+    broods: Sequence[tuple[StageEnds, ...]],
+    this: int | None,
+    spread: float,
+    never: float,
+) -> Estimate:
+    """As ``estimated``, by all that the animals of the brood itself waited."""
     within("thermal constant", constant_dd, LEAST_HEAT, MOST_HEAT, "degree-days")
     for side in (shorter, longer):
         within("uncertainty", side, 1e-4, 2)

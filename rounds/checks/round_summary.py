@@ -122,13 +122,16 @@ def _food_for(container: Container, moment: Moment) -> str:
 def _forecast(
     foresight: Forecasts, container: Container, change: Change, moment: Moment
 ) -> datetime | None:
-    """When the first is expected, where that is before the round after the present one, also when
-    this one was walked early."""
+    """When the first is expected, where it or one in twenty of them may come before the round after
+    the present one, also when this one was walked early."""
     firsts = [
-        one.first for one in foresight.coming(container) if one.change == change and one.first
+        one.first
+        for one in foresight.coming(container)
+        if one.change == change
+        and one.first
+        and min(one.first, one.low or one.first) < moment.round_after
     ]
-    first = min(firsts, default=None)
-    return first if first is not None and first < moment.round_after else None
+    return min(firsts, default=None)
 
 
 def _first(at: datetime, moment: Moment) -> str:

@@ -499,7 +499,9 @@ class Forecasts:
                 if longer_dd > 0
                 else rest
             )
-        coming = self._one(container, lot, "pupation", rest, stage.constant_dd if stage else None)
+        stage_dd = stage.constant_dd if stage else None
+        whole = None if rest is own else larva
+        coming = self._one(container, lot, "pupation", rest, stage_dd, whole)
         # those that have wintered have their summer before them
         if self._rests(taxon, lot) and lot.rested is None:
             pauses = (
@@ -566,7 +568,13 @@ class Forecasts:
         change: Change,
         need: ThermalNeed | None,
         stage_dd: float | None = None,
+        whole: ThermalNeed | None = None,
     ) -> ComingChange:
+        """One change that is coming to a lot, of those that are left by the last look.
+
+        Args:
+            whole: what all of larval life needs, where it ends with the change.
+        """
         trace = self.along(container.code, "", lot.stays, need.thresholds) if need else None
         coming = coming_change(
             self.bench,
@@ -585,11 +593,15 @@ class Forecasts:
             else ""
         )
         coming = replace(coming, beyond=text) if text else coming
-        looked = container.last_look
-        if coming.first is None or coming.half is None or looked <= coming.begun_to:
-            return coming  # else the first of those still there was not before that look
-        first = max(coming.first, min(looked, coming.half))
-        return replace(of_those_left(coming, looked), first=first)
+        if need is None or trace is None:
+            return coming
+        # when they came in or were seen in the stage counts as a look
+        seen = max(container.last_look, coming.begun_to)
+        if lot.began_before and lot.since is not None:
+            seen = max(seen, lot.since)
+        begun_to = coming.begun_to if whole is None else self._begun_to(container, lot, "larva")
+        waited = trace.heat_at(day_of(begun_to)) + (whole or need).up_to
+        return of_those_left(coming, seen, instant_of(trace.day_of(waited)))
 
     def _foretell(self, trace: HeatTrace, **asked: Any) -> StageForecast:
         """When a stage ends, reckoned once for all lots that are alike."""

@@ -119,6 +119,7 @@ def bettered(
         longer=longer,
         words=words,
         broods=estimate.broods,
+        up_to=estimate.up_to,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime
-from math import hypot, sqrt
+from math import hypot, inf, sqrt
 from typing import Literal
 
 from msgspec import Struct
@@ -38,6 +38,7 @@ INSTAR_VARIES = 0.32
 # together, on the same four (tests/calibration/species.py).
 LAST_MAKES_SLOW = 0.9
 MOST_PASSED = 0.95  # of those that should have come by a look; what is left is overdue
+NONE_PASSED = 1e-9  # a share that is told as none
 EARLIEST_DAY, LATEST_DAY = (
     day_of(datetime(year, 1, 1, tzinfo=UTC)) for year in (FIRST_YEAR, LAST_YEAR + 1)
 )
@@ -47,8 +48,10 @@ CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
 class ComingChange(Struct, frozen=True):
     """A change that is coming: to how many of which brood, when, and what that rests on.
 
-    All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and
-    ``high`` bound one animal with 90 %; the first comes after ``not_before`` in 95 of 100.
+    All instants are in UTC, of those that are left by the last look; ``first``, ``half`` and
+    ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %; the first comes
+    after ``not_before`` in 95 of 100. ``overdue`` says that nearly all should have come by then,
+    and that the date is as of living ones.
     ``why_not`` says why no date can be given. Where they came in with their stage begun
     (``begun_known`` is false), they may have begun it as long before as it takes. ``moved`` says
     that the warmth before is that of where they stood then. ``own`` says who gave the date where it
@@ -79,6 +82,7 @@ class ComingChange(Struct, frozen=True):
     not_before: datetime | None = None
     own: str = ""
     beyond: str = ""
+    overdue: bool = False
 
 
 def instar_share(instar: int, instars: int, own: tuple[float, ...] = ()) -> float:
@@ -161,6 +165,7 @@ def _part(
         uncertainty=shorter,
         longer=longer,
         words=f"{need.words}; {words}",
+        up_to=inf,
     )
 
 
@@ -254,36 +259,45 @@ def coming_change(
                 else f"too cold to develop: under {round(need.lower_c, 1):g} C"
             ),
         )
-    coming = _dated(plain, stage_forecast, need, trace, warmth)
-    came_in = lot.since if lot.began_before else None
-    if came_in is None or coming.first is None or coming.low is None:
-        return coming
-    not_before = max(coming.not_before or coming.first, came_in)
-    return replace(
-        coming,
-        first=max(coming.first, came_in),
-        low=max(coming.low, came_in),
-        not_before=not_before,
-    )
+    return _dated(plain, stage_forecast, need, trace, warmth)
 
 
-def of_those_left(coming: ComingChange, looked: datetime) -> ComingChange:
-    """The same change, nine in ten of those that a look saw not to have come to it: what lies
-    before the look is cut off, of a normal on either side of half. Where more than nineteen in
-    twenty should have come by then it stays as it was foretold."""
+def of_those_left(coming: ComingChange, seen: datetime, living: datetime | None) -> ComingChange:
+    """The same change of those that were seen not to have come to it: all that is told is read from
+    what lies after that look, of a normal on either side of half, at the share at which it stood
+    of all. Once nineteen in twenty should have come, or after ``living``, from when on they are
+    rather taken for such as never come, it moves no further: they are overdue."""
     low, half, high = coming.low, coming.half, coming.high
     if low is None or half is None or high is None or not low < half < high:
         return coming
-    before, after = half - low, high - half
-    passed = normal_share(Z90 * ((looked - half) / (before if looked < half else after)))
-    if passed >= MOST_PASSED:
-        return coming
+    middle, before, after = half, half - low, high - half
 
-    def by(share: float) -> datetime:
+    def share_by(at: datetime) -> float:
+        return normal_share(Z90 * ((at - middle) / (before if at < middle else after)))
+
+    passed = share_by(seen if living is None else min(seen, living))
+    overdue = passed > MOST_PASSED or (living is not None and living < seen)
+    if passed < NONE_PASSED:
+        return replace(coming, overdue=overdue)
+    passed = min(passed, MOST_PASSED)
+
+    def left(at: datetime | None) -> datetime | None:
+        if at is None:
+            return None
+        share = min(max(share_by(at), NONE_PASSED), 1 - NONE_PASSED)
         deviate = normal_quantile(passed + (1 - passed) * share) / Z90
-        return half + deviate * (before if deviate < 0 else after)
+        return middle + deviate * (before if deviate < 0 else after)
 
-    return replace(coming, low=by(1 - MOST_PASSED), high=by(MOST_PASSED))
+    return replace(
+        coming,
+        first=left(coming.first),
+        half=left(half),
+        last=left(coming.last),
+        low=left(low),
+        high=left(high),
+        not_before=left(coming.not_before),
+        overdue=overdue,
+    )
 
 
 def undated(coming: ComingChange, why_not: str) -> ComingChange:

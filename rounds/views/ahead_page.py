@@ -41,6 +41,10 @@ FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 
 PAST, ROUNDS = "past", "rounds"  # the keys of the two lines that are no item
+OVERDUE = (
+    "most of those that live should have come by the last look: these may be dead or at rest; the"
+    " date is that of living ones"
+)
 SHOULD_HAVE = "should have happened: look"
 LEAST_THING, MAX_THING, NUMBER = 12, 18, 4  # cells of what stands before the drawing
 LEAST_ROOM = 12
@@ -324,6 +328,8 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
         ),
         aside("from", literal(need.words).replace("%", " %")),
     ]
+    if change.overdue:
+        lines.insert(4, labelled("but", OVERDUE, "late"))
     if change.beyond:
         lines.insert(4, labelled("but", change.beyond, "late"))
     if change.holes:
