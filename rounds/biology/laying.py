@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from rounds.biology.distributions import gamma_quantile, normal_quantile
-from rounds.biology.proportions import binomial_test, exact_share
+from rounds.biology.proportions import equal_tails, exact_share
 from rounds.limits import within
 
 LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estimate
@@ -139,8 +139,8 @@ def hosts_compared(
 
     Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with
         share
-    t1 / (t1 + t2); two-sided by summing outcomes no likelier. Limits of the ratio from the exact
-    limits of that share. The eggs of one female are no independent choices: see ``p_of_plants``.
+    t1 / (t1 + t2); two-sided by twice the smaller tail. Limits of the ratio from the exact limits
+    of that share, whose tails are equal too, so that both say the same. The eggs of one female are no independent choices: see ``p_of_plants``.
 
     Args:
         females_first, females_second: how many laid, or could have, on each; 0 if not known.
@@ -155,7 +155,7 @@ def hosts_compared(
     low, high, two = 0.0, 1.0, 1.0
     if total:
         limits = exact_share(eggs_first, total, confidence=confidence)
-        low, high, two = limits.low, limits.high, binomial_test(eggs_first, total, expected=share)
+        low, high, two = limits.low, limits.high, equal_tails(eggs_first, total, expected=share)
     scale = female_days_second / female_days_first
     return HostComparison(
         first,

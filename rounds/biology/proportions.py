@@ -37,6 +37,20 @@ def exact_share(count: int, of: int, *, confidence: float = 0.95) -> Share:
     return Share(count / of, low, high, of)
 
 
+def equal_tails(count: int, of: int, *, expected: float) -> float:
+    """Exact binomial test: twice the chance of what was seen or more on its side, so that it is
+    under 0.05 where the equal-tailed limits of 95 % leave the expected share out.
+
+    Args:
+        expected: the share expected by chance, between 0 and 1.
+    """
+    _checked(count, of, 0.95)
+    within("expected share", expected, 0, 1)
+    low = regularised_beta(of - count, count + 1, 1 - expected) if count < of else 1.0
+    high = regularised_beta(count, of - count + 1, expected) if count else 1.0
+    return min(1.0, max(2 * min(low, high), LEAST_CHANCE))
+
+
 def binomial_test(count: int, of: int, *, expected: float) -> float:
     """Exact binomial test: the chance of all outcomes no likelier than what was seen.
 

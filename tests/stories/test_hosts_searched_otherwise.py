@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import re
+from typing import Any
 
 from tests.stories.telling import Story, tell
 
@@ -42,3 +44,25 @@ async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_i
         "--eggs-2", "5", "--female-days-2", "5", "--share-found-2", "0.4",
     )  # fmt: skip
     assert f"{p_value(text):.4f}" in done.out, done.out + done.err
+
+
+def compared(story: Story, *given: str) -> dict[str, Any]:
+    ran = story.shell("calc", "hosts-compared", *given, "--json")
+    assert ran.status == 0, ran.err
+    told: dict[str, Any] = json.loads(ran.out)
+    return told
+
+
+def test_more_female_days_are_days_of_the_keeper_whatever_searches_find(story: Story) -> None:
+    given = "--eggs-1 15 --female-days-1 18.75 --eggs-2 6 --female-days-2 18.75".split()
+    for share in ("1", "0.663", "0.5"):
+        told = compared(story, *given, "--share-found-1", share, "--share-found-2", share)
+        assert "about 84 more female-days" in json.dumps(told), share
+
+
+def test_p_and_the_limits_of_the_ratio_say_the_same(story: Story) -> None:
+    given = "--eggs-1 16 --female-days-1 7.37 --eggs-2 14 --female-days-2 3.05"
+    told = compared(story, *given.split())
+    figures = {one["label"]: one for one in told["figures"]}
+    assert figures["first over second"]["high"] > 1
+    assert figures["p, two-sided"]["value"] > 0.05

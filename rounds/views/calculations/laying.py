@@ -59,11 +59,13 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
 
 
 def _hosts(given: Mapping[str, Any]) -> CalculationResult:
+    days = [given["female-days-1"], given["female-days-2"]]
+    found_days = [days[0] * given["share-found-1"], days[1] * given["share-found-2"]]
     compared = hosts_compared(
         eggs_first=given["eggs-1"],
-        female_days_first=given["female-days-1"] * given["share-found-1"],
+        female_days_first=found_days[0],
         eggs_second=given["eggs-2"],
-        female_days_second=given["female-days-2"] * given["share-found-2"],
+        female_days_second=found_days[1],
         females_first=given["females-1"],
         females_second=given["females-2"],
     )
@@ -75,8 +77,8 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
         )
     if not compared.settled:
         words.append(
-            f"about {compared.more_female_days:.0f} more female-days would settle a two-fold"
-            " difference (80 % power)"
+            f"about {compared.more_female_days * sum(days) / sum(found_days):.0f} more female-days"
+            " would settle a two-fold difference (80 % power)"
         )
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
@@ -163,7 +165,7 @@ CALCULATIONS = (
             """),
         _hosts,
         "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
-        " share found; outcomes no likelier are summed; as females differ: ln of the ratio over the"
+        " share found; p is twice the smaller tail; as females differ: ln of the ratio over the"
         " root of 1 / eggs + 1 / (2 x females - 1/2), summed over both",
         f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
