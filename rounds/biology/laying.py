@@ -140,7 +140,8 @@ def hosts_compared(
     Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with
         share
     t1 / (t1 + t2); two-sided by twice the smaller tail. Limits of the ratio from the exact limits
-    of that share, whose tails are equal too, so that both say the same. The eggs of one female are no independent choices: see ``p_of_plants``.
+    of that share, whose tails are equal too, so that both say the same. The eggs of one female are
+    no independent choices: see ``p_of_plants``.
 
     Args:
         females_first, females_second: how many laid, or could have, on each; 0 if not known.

@@ -225,7 +225,8 @@ def estimated(
 
     Of broods of which some ended the stage each has its mean with the variance of that; the others
     say only that the first of them needs more than was gathered, unless they never end it. Of the
-    brood itself the constant is that of those that do: it never falls as they wait longer.
+    brood itself, while none ended it, the constant is that of those that do: it never falls as they
+    wait longer.
 
     Args:
         constant_dd: known before [C day].
@@ -246,18 +247,13 @@ def estimated(
 
     own = () if this is None else broods[this]
     found = with_lots(own)
-    waited = max((lot.low for lot in own if lot.high == inf), default=0.0)
-    if waited <= LEAST_HEAT:
+    waited = max((lot.low for lot in own), default=0.0)
+    if waited <= LEAST_HEAT or any(lot.high < inf for lot in own):
         return found
 
     def up_to(most: float) -> Estimate:
         return replace(
-            with_lots(
-                tuple(
-                    replace(lot, low=min(lot.low, most)) if lot.high == inf else lot for lot in own
-                )
-            ),
-            up_to=most,
+            with_lots(tuple(replace(lot, low=min(lot.low, most)) for lot in own)), up_to=most
         )
 
     def at(step: int) -> float:

@@ -326,7 +326,7 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
             f"{literal(change.warmth)}{earlier}; goes on as the last days' mean, give or take what"
             " days differ",
         ),
-        aside("from", literal(need.words).replace("%", " %")),
+        aside("from", literal(need.words)),
     ]
     if change.overdue:
         lines.insert(4, labelled("but", OVERDUE, "late"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
 from typing import Any
 
 from tests.stories.telling import Story, tell
@@ -54,7 +55,7 @@ def compared(story: Story, *given: str) -> dict[str, Any]:
 
 
 def test_more_female_days_are_days_of_the_keeper_whatever_searches_find(story: Story) -> None:
-    given = "--eggs-1 15 --female-days-1 18.75 --eggs-2 6 --female-days-2 18.75".split()
+    given = shlex.split("--eggs-1 15 --female-days-1 18.75 --eggs-2 6 --female-days-2 18.75")
     for share in ("1", "0.663", "0.5"):
         told = compared(story, *given, "--share-found-1", share, "--share-found-2", share)
         assert "about 84 more female-days" in json.dumps(told), share

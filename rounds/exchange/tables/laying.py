@@ -228,7 +228,7 @@ LAYING = (
             kept first in | container
             kept last in | container
             female-days [female-days] | time that females stood with it
-            searches <count> | made of it since it was taken out
+            searches <count> | made of it since it was taken out, and in the cup at that stop
             eggs <count> | that searches found on it, in the cup and since it was taken out
             frass | the most that was seen under it | not looked
             gone | when it was discarded, or its container closed | it is here
