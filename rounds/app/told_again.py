@@ -26,11 +26,21 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
     that they are others."""
     if MORE.search(text.partition(" -- ")[0]):
         return ""
-    for kind, fields in sayings:
-        is_change = bool(kind.grows_from and kind.grows_to) or _is_find(kind, fields)
-        if not is_change or fields.get("sure") or INSTEAD_OF in fields:
-            continue
-        earlier = _told(desk, kind, fields, fields.get("at") or at)
+    changes = [
+        (kind, fields)
+        for kind, fields in sayings
+        if bool(kind.grows_from and kind.grows_to) or _is_find(kind, fields)
+    ]
+    told = [
+        None
+        if fields.get("sure") or INSTEAD_OF in fields
+        else _told(desk, kind, fields, fields.get("at") or at)
+        for kind, fields in changes
+    ]
+    by_sex = len({fields.get("sex") for _, fields in changes}) > 1
+    if by_sex and None in told:
+        return ""  # of both sexes at once, and not all of it is on record
+    for (kind, fields), earlier in zip(changes, told, strict=True):
         if earlier is not None:
             number = _number(earlier)
             what = f"{kind.__struct_config__.tag} {number}"

@@ -342,13 +342,14 @@ def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Qu
         as_before = say(k.BarrierSeen, state="breached", ants_above=moat.ants_above)
     else:
         as_before = _seen(stands.state)
-    label = f"{stands.state}{' as before' if stands.is_seen else ''}"
-    usual = Answer("space", label, as_before, usual=True)
+    usual = Answer("space", f"{stands.state} as before", as_before, usual=True)
     read = [
         replace(answer, key="enter", label="read", must=True, usual=False)
         for answer in question.answers
         if answer.by_enter
     ]
+    if read and not stands.is_seen:  # a forecast is no reading: what nobody read is asked for
+        usual = replace(read[0], key="space", label=f"{stands.state} by forecast")
     others = [answer for answer in question.answers if not answer.usual]
     return replace(question, answers=(usual, *others, *read), first=(_TOPPED_UP,))
 

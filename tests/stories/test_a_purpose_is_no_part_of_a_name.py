@@ -60,3 +60,4 @@ def test_a_name_elsewhere_ends_with_no_word_of_lines(story: Story) -> None:
     assert "'laying' is no part of a name" in story.refused("taxon Pieris napi laying")
     assert "'rearing' is no part of a name" in story.refused("K1 host in garlic mustard rearing")
     story.type('K1 host in "garlic mustard rearing"')
+    assert story.refused("K1 host in , :"), "no name at all is no name either"

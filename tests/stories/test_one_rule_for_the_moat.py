@@ -70,6 +70,19 @@ async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) ->
     assert (last["shelf"], last["state"]) == ("sill", "low")
 
 
+async def test_space_records_no_forecast_that_nobody_read(bench: Story) -> None:
+    async with bench.at("2027-05-04 07:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        walked = len(bench.on_disk())
+        await screen.press("space")
+        assert "low by forecast: depth in mm?" in screen.text
+        assert len(bench.on_disk()) == walked, "a forecast is no reading"
+        await screen.press("5", "enter")
+    last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
+    assert (last["shelf"], last["state"], last["depth_mm"]) == ("sill", "low", 5.0)
+
+
 async def test_a_depth_alone_says_whether_it_is_full_again(bench: Story) -> None:
     bench.at("2027-05-01 19:00").type("sill moat low 4 mm")
     async with bench.at("2027-05-02 07:05").screens() as screen:

@@ -9,6 +9,7 @@ from rounds import late
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.as_shown import as_shown
+from rounds.entries.phrase.back_again import back_again, whose_is_back
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
@@ -100,6 +101,14 @@ _BEHIND_A_NAME = late.pattern(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
 _NOTHING = Bench()
 _COMES_IN = (FounderIntake, Stocked)
 _SAID_OF_EACH = (Drank, FoodRefused)
+_SHORT_FORMS = (
+    young_larvae_seen,
+    more_counted,
+    now_in_instar,
+    so_many_left,
+    failed_wings,
+    back_again,
+)
 _LEAVES_AS_IT_IS = (Released, Preserved)
 
 
@@ -129,9 +138,8 @@ def read_phrase(
         more_of_those_there(reader, after.strip())
         one_more(reader)
         unsure_eggs(reader)
-        say_in_full(
-            reader, (young_larvae_seen, more_counted, now_in_instar, so_many_left, failed_wings)
-        )
+        whose_is_back(reader)
+        say_in_full(reader, _SHORT_FORMS)
         read_new_cups(reader)
         stems_moved(reader)
         stems_kept_there(reader)
