@@ -11,6 +11,7 @@ from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.bench.state import Bench
 from rounds.daybook import photos
 from rounds.daybook.camera import taken_at
+from rounds.daybook.safe_files import NO_FILE
 from rounds.entries.registry import Photo
 from rounds.views.words import day_and_time
 
@@ -95,12 +96,21 @@ def _found(desk: Desk, typed: str) -> Path | Refusal | None:
             return place
         if typed and _is_folder(place):
             return Refusal(f"{place} is a folder; name a picture in it")
+        if typed and _exists(place):
+            return Refusal(f"{place} cannot be read as a picture: it {NO_FILE}")
     return Refusal(f"there is no picture at {path}") if path.name != typed else None
 
 
 def _is_there(path: Path) -> bool:
     try:
         return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
     except (OSError, ValueError):
         return False
 

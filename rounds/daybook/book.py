@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
@@ -57,6 +58,7 @@ class Daybook:
         folder: where it lies; made, private to its owner, where there is none.
         name: a writer's name that the caller knows to be nobody else's; without one each book
             folder of each machine has a name of its own, taken at random.
+        is_made: whether its folder was made just now.
     """
 
     def __init__(
@@ -64,13 +66,15 @@ class Daybook:
         folder: Path,
         name: str = "",
         position: Position | None = None,
+        *,
+        is_made: bool = False,
         **system: Callable[..., Any],
     ) -> None:
         self.folder = folder
         self.writer = Writer(folder, name)
         # where this machine remembers things of the book, without an ending; None where it cannot
         self.beside = remembered_at(folder, name)
-        self._identity = Identity(folder)
+        self._identity = Identity(folder, is_made=is_made)
         self._own_lines = OwnLines(folder, self._identity, self.beside, lambda: self.fewer() > 0)
         self._storage = LogStorage(folder, self.writer, **system, wrote=self._own_lines.add)
         self._db = DaybookDB(storage=lambda: self._storage)
@@ -82,6 +86,8 @@ class Daybook:
         self._checkpoint = Checkpoint(folder, self.writer, self.beside)
         self._aside = KeptAside(self._identity, self.beside)
         self._first_problems = self._opening()
+        self._looked = False
+        self._taken_out: dict[str, bytes] | None = None  # as the last look found it
 
     @classmethod
     def open(cls, folder: Path, name: str = "", position: Position | None = None) -> Daybook:
@@ -90,8 +96,9 @@ class Daybook:
         Raises:
             OSError: the folder cannot be made or read.
         """
+        is_made = not os.path.lexists(folder)
         make_book(folder)
-        return cls(folder, name, position)
+        return cls(folder, name, position, is_made=is_made)
 
     def _opening(self) -> list[Problem]:
         problems = []
@@ -146,6 +153,10 @@ class Daybook:
                 self.writer.take_new_name()
         batch.problems[:0] = self._first_problems + self._storage.problems
         self._first_problems, self._storage.problems = [], []
+        if batch.changed or not self._looked:  # before what is there now passes for what was seen
+            self._looked = True
+            with contextlib.suppress(OSError):
+                self._taken_out = self._own_lines.taken_out()
         lost = self._seen.compare(self.position, batch.changed)
         told = {one.file for one in lost}
         batch.problems = [
@@ -256,7 +267,10 @@ class Daybook:
         Raises:
             OSError: a file cannot be read, so that it cannot be told.
         """
-        lost = {} if self._identity.is_another() else self._own_lines.taken_out()
+        lost, self._taken_out = self._taken_out, None  # found by this look
+        if self._identity.is_another():
+            return {}
+        lost = self._own_lines.taken_out() if lost is None else lost
         if lost:
             # of a line that is written again no torn beginning stays
             self._storage.settle(self._own_lines.files())

@@ -21,10 +21,13 @@ class Identity:
 
     Args:
         folder: where it lies now.
+        is_made: whether the folder was made just now: a system may give a new one the inode of one
+            that was deleted.
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *, is_made: bool = False) -> None:
         self._folder = folder
+        self.is_made = is_made
         self._place = self._placed()
         self._lines = _first_lines(folder)
         self.began_empty = not self._lines  # whether no line could be read at first

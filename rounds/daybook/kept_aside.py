@@ -187,7 +187,7 @@ class KeptAside:
         identity = self._identity
         if identity.has_any((*heading.lines, *heading.instead_of)):
             return True
-        if heading.place is None or heading.place != identity.place:
+        if heading.place is None or heading.place != identity.place or identity.is_made:
             return False
         return not identity.lines or set(identity.lines) <= set(map(_id_in, lines))
 

@@ -107,7 +107,7 @@ class LineCounts:
             name for name in again - unread if name not in fewer and not self._holds(name, position)
         ]
         lost = {name: _fewer(now.get(name, 0), self._files[name].lines) for name in fewer}
-        lost |= dict.fromkeys(otherwise, OTHERWISE)
+        lost |= dict.fromkeys((*otherwise, *(self._own_lines.otherwise - lost.keys())), OTHERWISE)
         self._lost = {
             name: Problem(name, 0, lost[name], gap=True)
             for name in sorted(lost)
@@ -175,8 +175,8 @@ class LineCounts:
     def _is_made_good(self, name: str) -> bool:
         """Whether all that a file held is known and stands elsewhere now; then it is taken as it
         is."""
-        written, seen = self._own_lines.as_written(name), self._files[name]
-        if written is None:
+        written, seen = self._own_lines.as_written(name), self._seen(name)
+        if written is None or name not in self._files:
             return False
         data, known_from = written
         end = seen.pieces[-1].end if seen.pieces else 0

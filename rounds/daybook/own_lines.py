@@ -51,6 +51,8 @@ class OwnLines:
         self._kept = KeptAside(identity, beside, ENDING, lacks)
         self._rows: list[bytes] = []
         self.waits = False  # for a file that is being copied
+        # files of which one of these lines stands in the book, but not as it was written
+        self.otherwise: frozenset[str] = frozenset()
 
     def add(self, file: str, offset: int, data: bytes) -> None:
         """Whole lines that are in a file now, from that offset on."""
@@ -115,7 +117,18 @@ class OwnLines:
                     return {}
                 opened.seek(min(row.offset for row in rows if row.file == file))
                 there.update(opened.read().split(b"\n")[:-1])
-        return self._gone([row for row in rows if row.line not in there])
+        absent = [row for row in rows if row.line not in there]
+        gone = self._gone(absent)
+        self.otherwise = self._changed([row for row in absent if id_of(row.line) not in gone])
+        return gone
+
+    def _changed(self, rows: Sequence[Row]) -> frozenset[str]:
+        """The files of those of these that stand nowhere as they were written."""
+        left = {row.line: row.file for row in rows}
+        for path in reversed(entry_files(self._folder)) if left else ():
+            for line in read_plain(path).splitlines():
+                left.pop(line, None)
+        return frozenset(left.values())
 
     def _gone(self, rows: Sequence[Row]) -> dict[str, bytes]:
         """Those of these under whose ids no whole line stands in the files, by their ids."""

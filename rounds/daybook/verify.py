@@ -159,12 +159,12 @@ def examine(
     ]
     report.found += _series(folder, [one for one in seen.reads if one.id not in history.struck])
     _checkpoint(Checkpoint(folder, writer), past, bench, report)
-    report.found += [
-        Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)
-    ]
     with contextlib.suppress(OSError):  # told with the damage
         if gone := own_lines.taken_out():
             report.found.append(Finding("lost", TAKEN_OUT.format(count(len(gone), "line"))))
+    report.found += [
+        Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)
+    ]
     accepted = accepted_in(beside)
     report.told += [one for one in report.found if str(one.problem) in accepted]
     report.found = [finding for finding in report.found if str(finding.problem) not in accepted]

@@ -11,6 +11,7 @@ been there, and the writer goes on under a new name.
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import os
 import stat
@@ -24,7 +25,7 @@ import msgspec
 from rounds.bench.entry_ids import ALPHABET
 from rounds.daybook.lines import print_before
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
-from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
+from rounds.daybook.systems import NEW, PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
 MAX_WRITERS = 4  # names that are remembered: machines that share one home find their own again
@@ -33,6 +34,7 @@ MAX_PENDING = 16_384
 LONG = ".long"  # the ending of that file
 WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
 KEPT_IN = "books"
+PROBED = 4096  # bytes that are written to see whether anything can be
 
 
 class OwnFile(msgspec.Struct, frozen=True):
@@ -96,15 +98,31 @@ def remembered_at(book: Path, name: str = "") -> Path | None:
 def cannot_remember(beside: Path | None) -> str:
     """Where nothing can be kept of a book on this machine, that it is so and what follows, in
     words; else empty."""
-    parents = beside.parents if beside is not None else ()
-    around = next((path for path in parents if os.path.lexists(path)), None)
-    if around is not None and around.is_dir() and os.access(around, os.W_OK | os.X_OK):
+    why = "it would lie in the book itself" if beside is None else _not_written(beside)
+    if not why:
         return _cannot_be_read(beside)
-    why = "it would lie in the book itself" if beside is None else f"{around} cannot be written"
     return (
         f"nothing of this book can be remembered on this machine ({why}): lines that others take"
         " out of it are not noticed"
     )
+
+
+def _not_written(beside: Path) -> str:
+    """Why nothing can be written there, found out by writing something; else empty."""
+    probe = beside.with_name(f".{beside.name}.{os.urandom(4).hex()}.probe")
+    try:
+        beside.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        descriptor = os.open(probe, os.O_WRONLY | NEW, 0o600)
+        try:
+            if os.write(descriptor, bytes(PROBED)) < PROBED:
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        finally:
+            os.close(descriptor)
+            probe.unlink()
+    except OSError as trouble:
+        around = next(path for path in beside.parents if os.path.lexists(path))
+        return f"{around} cannot be written: {trouble.strerror or trouble}"
+    return ""
 
 
 def _cannot_be_read(beside: Path | None) -> str:

@@ -45,12 +45,16 @@ def log(options: argparse.Namespace) -> int:
     if desk.other_zone:
         warn(desk.other_zone)
     refusals, told = 0, set[str]()
+    brought = desk.brought_back
     for line in _lines(desk, words):
         is_recorded = _tell(desk, line, told)
         if is_new and is_recorded:  # a book whose every line was refused has not begun
             warn(f"a new book begins in {folder}")
             is_new = False
         refusals += not is_recorded
+        if desk.brought_back != brought:  # others took lines out meanwhile
+            brought = desk.brought_back
+            warn(brought)
     return 1 if refusals else 0
 
 

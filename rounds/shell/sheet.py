@@ -10,7 +10,7 @@ from pathlib import Path
 from rounds.app.desk import Desk
 from rounds.checks.away import away
 from rounds.entries.phrase.times import read_time
-from rounds.shell.open_book import STANDARD_OUTPUT, book_of, desk_of, tell_gaps
+from rounds.shell.open_book import STANDARD_OUTPUT, book_of, desk_of, in_words, tell_gaps
 from rounds.shell.terminal import refused, warn
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
@@ -18,9 +18,12 @@ from rounds.views.words import literal
 
 
 def sheet(options: argparse.Namespace) -> int:
-    """Print the sheet from one time to another; 2 where a time is none or the book cannot be read
-    wholly, 1 where they cannot be."""
-    desk = desk_of(options, may_begin=False)
+    """Print the sheet from one time to another; 2 where a time is none or the book cannot be read,
+    or not wholly; 1 where they cannot be."""
+    try:
+        desk = desk_of(options, may_begin=False)
+    except OSError as trouble:
+        return refused(in_words(trouble), 2)
     if not desk.gaps and not desk.bench.containers:
         return refused(
             f"nothing stands on a bench in {book_of(options)}; name the book's folder with --book"

@@ -165,7 +165,7 @@ def test_a_damaged_line_is_told_and_the_rest_is_read(
 
     again = open_desk()
 
-    assert len(again.problems) == 1
+    assert len(again.problems) == 2  # the line, and that one of its own was edited
     assert again.problems[0].startswith(f"{file.name} line 3: purpose is 'laid'; it can be eggs")
     assert "R4" in again.bench.containers
 

@@ -138,7 +138,9 @@ def test_a_folder_that_may_not_be_read_is_told(
         assert ran.status == 2
         assert "Permission denied" in ran.err
         assert ran.out == ""
-    for command in (("sheet", "--to", "+2d"), ("log", "note", "x"), ("check",), ()):
+    ran = begun.shell("sheet", "--to", "+2d")
+    assert (ran.status, "Permission denied" in ran.err) == (2, True)
+    for command in (("log", "note", "x"), ("check",), ()):
         ran = begun.shell(*command)
         assert ran.status == 1, command
         assert "Permission denied" in ran.err

@@ -210,13 +210,23 @@ def test_a_book_taken_as_it_is_gets_what_was_said_here_all_the_same(story: Story
     assert texts(story) == ["sugar 15"]
 
 
+@pytest.mark.parametrize(
+    "where",
+    [
+        "",
+        *(
+            pytest.param(one, marks=pytest.mark.skipif(not Path(one).is_dir(), reason="not here"))
+            for one in ("/proc", "/sys")
+        ),
+    ],
+)
 async def test_where_nothing_can_be_remembered_it_is_said_once(
-    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, where: str
 ) -> None:
     words = "nothing of this book can be remembered on this machine"
     assert words not in story.shell("due").err + story.shell("check").out
     (tmp_path / "no-folder").write_text("a file where the folder would be")
-    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "no-folder"))
+    monkeypatch.setenv("XDG_STATE_HOME", where or str(tmp_path / "no-folder"))
 
     for command in (("due",), ("log", "K2 note x"), ("sheet", "--to", "+2d")):
         ran = story.shell(*command)
@@ -230,6 +240,18 @@ async def test_where_nothing_can_be_remembered_it_is_said_once(
         assert screen.words.count(words) == 1
         await screen.type("note y")
         assert words not in screen.words
+
+
+def test_where_the_disk_of_the_home_is_full_the_same_is_said(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("rounds.daybook.writer.PROBED", 1 << 62)  # more than any disk has
+    really = bytes
+    monkeypatch.setattr("rounds.daybook.writer.bytes", lambda _: really(1), raising=False)
+    words = "nothing of this book can be remembered on this machine"
+    ran = story.shell("log", "K2 note x")
+    assert (ran.status, ran.err.count(words)) == (0, 1)
+    assert "No space left on device" in ran.err
 
 
 def test_what_another_process_writes_meanwhile_is_not_lost(
@@ -279,3 +301,40 @@ def test_a_whole_file_taken_away_is_written_again_whatever_its_name(
     ran = story.shell("due")
     assert "had been taken out of the book by others; written again" in ran.err + ran.out
     assert story.on_disk() == before
+
+
+# --- one line is edited before anybody looked again ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("in_place", [True, False])
+def test_an_edited_line_of_ones_own_is_told_though_no_look_came_after_it(
+    story: Story, monkeypatch: pytest.MonkeyPatch, in_place: bool
+) -> None:
+    monkeypatch.setattr("rounds.daybook.line_counts.SETTLED_NS", 10**15)
+    assert story.shell("log", "K2 founder W3 'Melitaea deione' female").status == 0
+    file = entry_file(story)
+    whole = file.read_bytes()
+    first, last = whole.split(b"deione")
+    put(file, first + b"deione" + last.replace(b"female", b"male"), in_place)
+    for _ in range(2):
+        story.reopen()
+        ran = story.shell("due")
+        assert (ran.status, OTHERWISE in ran.out) == (2, True), ran
+    checked = story.shell("check")
+    assert (checked.status, checked.out.count(OTHERWISE)) == (1, 1)
+    assert story.shell("log", "K2 drank").err.count(OTHERWISE) == 1
+    story.shell("check", "--accept")
+    story.reopen()
+    assert OTHERWISE not in story.shell("due").out
+
+
+def test_an_edited_line_that_is_mended_is_told_no_more(story: Story) -> None:
+    assert story.shell("log", "K2 note as it was").status == 0
+    file = entry_file(story)
+    whole = file.read_bytes()
+    put(file, whole.replace(b"as it was", b"as it is"), in_place=False)
+    story.reopen()
+    assert any(OTHERWISE in one for one in story.desk.gaps)
+    put(file, whole, in_place=False)
+    story.desk.hear()
+    assert not story.desk.gaps

@@ -339,3 +339,11 @@ def test_a_series_that_is_gone_or_changed_is_told_once(story: Story, tmp_path: P
     assert story.shell("check").out.count(series.name) == 1
     series.unlink()
     assert story.shell("check").out.count(series.name) == 1
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with a name there")
+def test_a_picture_that_is_a_pipe_is_not_waited_for(story: Story, tmp_path: Path) -> None:
+    story.type("K2 set up laying")
+    os.mkfifo(tmp_path / "p.jpg")
+    ran = story.shell("photo", str(tmp_path / "p.jpg"), "--for", "K2")
+    assert (ran.status, "p.jpg cannot be read as a picture: it is no file" in ran.err) == (1, True)

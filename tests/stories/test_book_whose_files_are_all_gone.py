@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -72,6 +73,21 @@ def test_a_file_taken_between_two_lines_that_are_piped_in_comes_back_at_once(
     assert notes(story.folder) == ["four", "one", "three", "two"]
     assert any(AGAIN in one for one in story.desk.problems)
     assert "is gone" not in story.shell("due").out
+
+
+def test_log_says_what_it_wrote_again_between_two_lines(
+    story: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def piped(*_: object) -> Iterator[str]:
+        yield "note two"
+        delete(story.folder)
+        yield "note three"
+        yield "note four"
+
+    monkeypatch.setattr("rounds.shell.log._lines", piped)
+    ran = story.shell("log", "-")
+    assert (ran.status, ran.err.count(AGAIN)) == (0, 1), ran
+    assert notes(story.folder) == ["four", "one", "three", "two"]
 
 
 def test_files_of_another_book_in_the_same_folder_get_no_line(story: Story) -> None:
