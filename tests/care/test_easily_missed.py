@@ -292,7 +292,9 @@ PUPAE = "constants Boloria dia stage=pupa lower=8 constant=120 source=own\nR4 ai
 def test_stock_that_came_in_begun_may_change_any_time_and_teaches_nothing(
     desk: Desk, clock: Clock
 ) -> None:
-    """120 degree-days above 8 C are ten days at 20 C: pupae that came in begun have between none and ten of them left."""
+    """120 degree-days above 8 C are ten days at 20 C: pupae that came in begun have between none and ten of them left,
+    with a day and a half gone by without one at least half of what is left of the ten, more as the
+    constant itself may be a quarter longer."""
     tell(desk, clock, BEGIN + PUPAE)
     came = desk.bench.containers["R4"].lots[0].since
     warm(desk, clock, "R4", 20, 2)
@@ -301,7 +303,7 @@ def test_stock_that_came_in_begun_may_change_any_time_and_teaches_nothing(
     assert came is not None
     assert coming.half is not None
     assert not coming.begun_known
-    assert (coming.half - came) / timedelta(days=1) == pytest.approx(5, abs=0.1)
+    assert (1.5 + 10) / 2 <= (coming.half - came) / timedelta(days=1) <= (1.5 + 12.5) / 2
     assert coming.first is not None
     assert came <= coming.first < coming.half
     tell(desk, clock, "R4 emerged 6")
