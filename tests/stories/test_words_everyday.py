@@ -143,7 +143,7 @@ ASKED = [
     ("K2 mould", "K2 looked mould; or K2 host seen mouldy"),
     ("E2 dark", "E2 darkening; or E2 light dark"),
     ("K2 too hot", "K2 air 31C"),
-    ("R4 fed", "R4 host in violet leaf"),
+    ("R4 fed", "R4 host in plantain 3 sprigs"),
     ("K2 fed honey", "K2 drank; or K2 offered honey"),
     ("K2 plantain", "K2 host in plantain; K2 host seen fresh; K2 host out plantain"),
     ("R4 fresh leaf", "which plant?"),
