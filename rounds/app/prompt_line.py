@@ -318,7 +318,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"
     if known:
         said = [*_with_their_plant(said, taxa)]
-        if purpose not in ("", desk.bench.containers[known].purpose):
+        here = desk.bench.at(known)  # None where it was closed, which the door refuses
+        if purpose and here and purpose != here.purpose:
             said = [*said, (k.Changed, {"container": known, "purpose": purpose})]
         return Draft(k.SetUp, timed.at, {}), said
     held = [

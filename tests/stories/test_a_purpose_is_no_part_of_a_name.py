@@ -61,3 +61,11 @@ def test_a_name_elsewhere_ends_with_no_word_of_lines(story: Story) -> None:
     assert "'rearing' is no part of a name" in story.refused("K1 host in garlic mustard rearing")
     story.type('K1 host in "garlic mustard rearing"')
     assert story.refused("K1 host in , :"), "no name at all is no name either"
+
+
+@pytest.mark.parametrize("purpose", ["", "young larvae "])
+def test_animals_for_a_cup_that_was_closed_are_refused(story: Story, purpose: str) -> None:
+    story.at("2027-06-02 07:05").type("R5 3 L2 Aglais io on nettle", "R5 died 3 larvae")
+    story.type("R5 closed")
+    refused = story.refused(f"R5 {purpose}3 L2 Aglais io on nettle")
+    assert refused.startswith("R5 was closed and washed; set it up again")
