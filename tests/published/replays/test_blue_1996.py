@@ -130,7 +130,13 @@ def entries(tmp_path_factory: pytest.TempPathFactory) -> list[Entry]:
     """The whole rearing said through the command, and read back from the book."""
     book = tmp_path_factory.mktemp("blue") / "book"
     done = rounds("log", "-", book=book, typed="\n".join(lines()), TZ="America/Detroit")
-    assert done.stderr == f"rounds: a new book begins in {book}\n"
+    begun, *cautions = done.stderr.splitlines()
+    assert (done.returncode, begun) == (0, f"rounds: a new book begins in {book}")
+    assert [one.partition(":")[2].split(":")[0] for one in cautions] == [
+        " Protected species",
+        " Blades",
+        " Release",
+    ]
     return list(open_desk(book, environment={"TZ": "America/Detroit"}).entries(whole=True))
 
 
