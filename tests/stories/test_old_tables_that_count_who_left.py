@@ -9,6 +9,7 @@ import pytest
 from tests.stories.telling import Story
 from tests.stories.test_old_tables_of_events import stages
 from tests.stories.test_old_tables_taken_in_again import imported
+from tests.stories.test_tables_with_a_column_each import table_of as table_of_book
 
 SPECIES = "Saturnia verrina"
 
@@ -19,10 +20,21 @@ def table_of(left: str, rows: tuple[str, str] = ("34;30;3;22;20", "20;18;0;18;15
 
 
 def left_as(story: Story) -> list[tuple[object, object, object]]:
-    lines = [line for line in story.on_disk() if line["what"] in ("escaped", "released", "missing")]
+    settled = {"taken": "given", "not known": "missing"}
+    lines = [
+        {**line, "what": settled.get(line.get("fate"), line["what"])}
+        for line in story.on_disk()
+        if line["what"] in ("escaped", "released") or line.get("fate") in settled
+    ]
     return [
         (one["what"], one["number"], one.get("stage")) for one in lines if one["stage"] != "adult"
     ]
+
+
+def bench_left(story: Story, tmp_path: Path) -> int:
+    """How many larvae left the bench alive."""
+    table = table_of_book(story, tmp_path, "life-table")
+    return int(table.loc[table["stage"].str.match("larva|L"), "left the bench alive"].sum())
 
 
 @pytest.mark.parametrize(
@@ -31,8 +43,10 @@ def left_as(story: Story) -> list[tuple[object, object, object]]:
         *(("Larvae escaped", "escaped"), ("Raupen entwischt", "escaped")),
         *(("Chenilles échappées", "escaped"), ("Orugas escapadas", "escaped")),
         *(("Rupsen ontsnapt", "escaped"), ("Larvae released", "released")),
-        *(("Raupen verschenkt", "missing"), ("Larvae given away", "missing")),
-        *(("Chenilles données", "missing"), ("Rupsen weggegeven", "missing")),
+        *(("Raupen verschenkt", "given"), ("Larvae given away", "given")),
+        *(("Chenilles données", "given"), ("Rupsen weggegeven", "given")),
+        *(("abgegeben (Raupen)", "given"), ("abgegebene Raupen", "given")),
+        ("Orugas regaladas", "given"),
     ],
 )
 def test_they_left_as_it_says(story: Story, tmp_path: Path, heading: str, what: str) -> None:
@@ -41,6 +55,7 @@ def test_they_left_as_it_says(story: Story, tmp_path: Path, heading: str, what: 
     assert left_as(story) == [(what, 3, "larva")]
     found = stages(story, tmp_path)
     assert [found[stage][0] for stage in ("egg", "larva", "pupa", "adult")] == [54, 48, 40, 35]
+    assert bench_left(story, tmp_path) == 3
     assert found["larva"][1] == 5  # of whom no line says what became of them
 
 

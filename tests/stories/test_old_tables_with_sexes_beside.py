@@ -55,3 +55,38 @@ def test_a_column_of_sexes_with_numbers_of_both_counts_both(
     ran = imported(story, tmp_path, "alt.csv", table)
     assert ran.status == 0, ran.err + ran.out
     assert emerged(story) == {"male": 16, "female": 14, "": 1}
+
+
+@pytest.mark.parametrize(
+    ("remark", "sex"),
+    [
+        *(("12 males, 0 females", "male"), ("12♂ 0♀", "male"), ("0m 12f", "female")),
+        *(("12M 0H", "male"), ("12 f", "female"), ("all females", "female")),
+        *(("alle Weibchen", "female"), ("todos machos", "male")),
+    ],
+)
+def test_none_of_a_sex_is_none(story: Story, tmp_path: Path, remark: str, sex: str) -> None:
+    table = f"""Date;Pot;What happened;Number;Species;Notes
+2 May 2023;P1;laid;12;{SPECIES};
+12 May 2023;P1;hatched;12;;
+14 June 2023;P1;pupated;12;;
+1 July 2023;P1;emerged;12;;{remark}
+"""
+    ran = imported(story, tmp_path, "old.csv", table)
+    assert ran.status == 0, ran.err + ran.out
+    assert emerged(story) == {sex: 12}
+
+
+@pytest.mark.parametrize(("of_each", "sexes"), [("6:7", (16, 13)), ("1:1", (0, 0))])
+def test_a_ratio_that_adds_up_is_of_so_many(
+    story: Story, tmp_path: Path, of_each: str, sexes: tuple[int, int]
+) -> None:
+    table = f"""Brood;Species;Laid;Eggs;Larvae;Pupae;Sex ratio (m:f);Adults
+B1;{SPECIES};2021-05-01;20;18;14;{of_each};13
+B2;{SPECIES};2021-05-03;30;24;18;10:6;16
+"""
+    ran = imported(
+        story, tmp_path, "old.csv", table, "--as", "1:1=not known", "--as", "10:6=not known"
+    )
+    assert ran.status == 0, ran.err + ran.out
+    assert (emerged(story)["male"], emerged(story)["female"]) == sexes

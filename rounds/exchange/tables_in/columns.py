@@ -22,6 +22,7 @@ from rounds.exchange.tables_in.values import (
     ALL_INSTARS,
     INSTARS,
     STAGES,
+    about_days,
     amount,
     begins_with_number,
     instar_in,
@@ -620,15 +621,27 @@ def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
 def _described(sheet: Sheet, position: int) -> _Column:
     every = [row.cells[position] for row in sheet.rows]
     cells = [cell for cell in every if not is_nothing(cell) and not says_same(cell)]
-    amounts = {cell: amount(cell) for cell in {*every}}
+    meant = _ranges_as_numbers(sheet.headings[position], {*cells})
+    amounts = {cell: amount(meant.get(cell, cell)) for cell in {*every}}
     numbers = [found.value if (found := amounts[cell]) else None for cell in every]
     column = _Column(position, sheet.headings[position], every, cells, numbers)
-    often = Counter(cells)
+    often = Counter(meant.get(cell, cell) for cell in cells)
     column.kinds = {
         kind: sum(number for cell, number in often.items() if test(cell)) / max(1, len(cells))
         for kind, test in _TESTS.items()
     }
     return column
+
+
+def _ranges_as_numbers(heading: str, cells: set[str]) -> dict[str, str]:
+    """The middle of each range that could be a date too, as ``9-11``, in a column whose heading
+    says days, or whose other cells are plain numbers."""
+    ranges = {cell: middle for cell in cells if (middle := about_days(cell)) is not None}
+    others = cells - ranges.keys()
+    plain = sum(amount(cell) is not None for cell in others)
+    says_days = _is_in_days(bare(heading)) and plain == len(others)
+    is_numbers = says_days or (others and plain >= MOSTLY * len(others))
+    return {cell: f"{middle.value:g}" for cell, middle in ranges.items()} if is_numbers else {}
 
 
 def _guesses(

@@ -27,7 +27,9 @@ _TIME = re.compile(
     re.IGNORECASE,
 )
 _WEEKDAY = re.compile(r"^[^\W\d_]{2,10}\.?,?\s+(?=\d)")
-_ORDINAL = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|er|e|\.)(?=\s)")
+_ORDINAL = re.compile(
+    r"^(\d{1,2})(?:er|e|\.)(?=\s)|(?<!\S)(\d{1,2})(?:st|nd|rd|th)(?=[\s,]|$)", re.I
+)
 _ROMAN = re.compile(
     r"^(\d{1,2})[-/. ]\s?(i{1,3}|iv|vi{0,3}|i?x|xi{1,2})(?:[-/. ]\s?(\d{2}|\d{4})|\.)$",
     re.IGNORECASE,
@@ -58,6 +60,11 @@ LONGEST_RANGE = 50  # signs of a cell that tells of several days
 _OF = re.compile(r"\s+(?:de|of|del)\s+")
 
 
+def _in_figures(text: str) -> str:
+    """A date whose day is an ordinal, as ``2nd May``, ``May 2nd``, with the number alone."""
+    return _ORDINAL.sub(lambda found: found[1] or found[2], text)
+
+
 def _in_roman(text: str) -> str:
     """A date whose month is in Roman figures, as ``3.V.2023``, with the month's name."""
     match = _ROMAN.match(text)
@@ -78,8 +85,9 @@ def parts_of(cell: str) -> tuple[str, timedelta | None]:
             hours = hours % 12 + (12 if half.startswith("p") else 0)
         if hours < 24 and minutes < 60:
             clock, text = timedelta(hours=hours, minutes=minutes), text[: match.start()]
+    text = _in_figures(text)
     text = _WEEKDAY.sub("", text) if not re.match(r"^[^\W\d_]+\.? \d{1,2},? \d{4}$", text) else text
-    text = _in_roman(_OF.sub(" ", _ORDINAL.sub(r"\1", text)))
+    text = _in_roman(_OF.sub(" ", text))
     return text.strip(" ."), clock
 
 
@@ -288,6 +296,7 @@ def _one_with_year(cell: str, year: str) -> str:
     week = _WEEK.match(text)
     if week and year and not week[2]:
         return f"{text} {year}"
+    text = _OF.sub(" ", _in_figures(text))
     match = _NO_YEAR.match(text)
     if not match or not year:
         return cell

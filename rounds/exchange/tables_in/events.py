@@ -35,6 +35,7 @@ from rounds.exchange.tables_in.vocabulary import (
     ESCAPED,
     FED,
     FEMALE,
+    GIVEN,
     GONE,
     HATCHES,
     INTO,
@@ -42,6 +43,7 @@ from rounds.exchange.tables_in.vocabulary import (
     KEPT,
     LOOKS_COUNTED,
     LOOKS_DEAD,
+    LOOKS_GIVEN,
     LOOKS_GONE,
     MALE,
     MEASURED,
@@ -69,6 +71,7 @@ _ACTIONS: tuple[tuple[str, str], ...] = (
     ("escaped", ESCAPED),
     ("released", RELEASED),
     ("kept", KEPT),
+    ("given away", GIVEN),
     ("not known", GONE),
     ("died", DEAD),
     ("counted", COUNTED),
@@ -91,6 +94,7 @@ MEANINGS = (
     "escaped",
     "released",
     "kept as specimen",
+    "given away",
     "missing",
     "moved",
     "counted",
@@ -107,6 +111,7 @@ _MEANT_BY = {
     "escaped": ESCAPED,
     "released": RELEASED,
     "kept as specimen": KEPT,
+    "given away": GIVEN,
     "missing": GONE,
     "moved": MOVED,
     "counted": COUNTED,
@@ -114,7 +119,12 @@ _MEANT_BY = {
     "cleaned": CLEANED,
     "note": NOTED,
 }
-_LOOKS_AS = {"died": LOOKS_DEAD, "missing": LOOKS_GONE, "counted": LOOKS_COUNTED}
+_LOOKS_AS = {
+    "died": LOOKS_DEAD,
+    "given away": LOOKS_GIVEN,
+    "missing": LOOKS_GONE,
+    "counted": LOOKS_COUNTED,
+}
 LIKE = 0.85  # of a word is as in another, so that it may be a slip of that; our choice
 SHORTEST = 5  # letters of a word that may be a slip of another; our choice
 _NUMBER = re.compile(
@@ -131,7 +141,7 @@ _OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
 ARROWS = ("→", "->", "=>")
 _BEGINS = ", ".join((*BEGINNINGS.values(), COMES_OUT))  # a stage
 _ANIMALS = ", ".join((ALL, *STAGE_WORDS.values()))
-LEAVING = ("escaped", "released", "kept", "not known", "died")
+LEAVING = ("escaped", "released", "kept", "given away", "not known", "died")
 OF_STAGES = ("counted", "moved", *LEAVING)  # which is done by those of some stage
 NOTED_AS = "note: "  # before words that the keeper said are a note
 _SOME = ", ".join((*STAGE_WORDS.values(), JUST_SOME, PIECES, ABOUT, FEMALE, MALE, STAGE_HEADING))
@@ -156,9 +166,10 @@ class EventRow:
 
     def of_each_sex(self) -> Iterator[EventRow]:
         """The event of those of each sex alone; it itself where it does not tell them apart."""
-        for sex, number in self.sexes:
+        some = [(sex, number) for sex, number in self.sexes if number]
+        for sex, number in some:
             yield replace(self, row=self.row.with_text("sex", sex), number=number, sexes=())
-        if not self.sexes:
+        if not some:
             yield self
 
 

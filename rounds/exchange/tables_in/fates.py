@@ -10,9 +10,11 @@ from rounds.exchange.tables_in.vocabulary import (
     COMES_OUT,
     DEAD,
     ESCAPED,
+    GIVEN,
     GONE,
     HATCHES,
     KEPT,
+    LOOKS_GIVEN,
     NO,
     NOT,
     NOT_HATCHED,
@@ -24,14 +26,19 @@ from rounds.exchange.tables_in.vocabulary import (
 
 NO_MORE = "alive"  # the fate of what lives at the end of what a row tells
 NOT_KNOWN = "not known"
-FATES = ("died", NO_MORE, "escaped", "released", "kept as specimen", NOT_KNOWN)
-_LEFT = (("escaped", ESCAPED), ("released", RELEASED), ("kept", KEPT))
+FATES = ("died", NO_MORE, "escaped", "released", "kept as specimen", "given away", NOT_KNOWN)
+_LEFT = (
+    ("escaped", ESCAPED),
+    ("released", RELEASED),
+    ("kept", KEPT),
+    ("given away", f"{GIVEN}, {LOOKS_GIVEN}"),
+)
 _LONG_MARKS = {word for word in (*YES, *NO) if len(word) > 1 and word.isalpha()}
 
 
 def fate_in(cell: str, heading: str) -> str | None:
     """A word of ours for what became of an animal: ``died``, ``alive``, ``escaped``, ``released``,
-    ``kept``, ``not known``; None where the cell is not understood.
+    ``kept``, ``given away``, ``not known``; None where the cell is not understood.
 
     Args:
         heading: of its column; a yes or a no answers it.

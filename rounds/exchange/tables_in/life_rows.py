@@ -8,12 +8,13 @@ known.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 from rounds.bench.old_records import place_note
+from rounds.bench.plurals import PLURALS
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import (
     CENSUS,
@@ -55,10 +56,11 @@ SAME_DAYS = 1.01  # dates and days that are given both may differ by so many day
 MAX_DAYS = 1_000  # that a stage, or all of them, may take; our limit
 AT_ONCE = 0.01  # days: a sum that is so near is the same
 _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+_BEGAN = {"larva": "hatched", "pupa": "pupated"}
 _REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
-LEFT_AS = ("escaped", "released", "kept")  # fates of those that left
+LEFT_AS = ("escaped", "released", "kept", "given away")  # fates of those that left
 _SAYS_STAGE = ("fate", "stage")  # in which a row can say in which stage an animal died
 _INSTAR_TOOK_IN = dict(zip(ALL_INSTARS, DAYS_AS_INSTAR, strict=True))
 _ALL_TOOK_IN = {**_TOOK_IN, **_INSTAR_TOOK_IN}
@@ -258,11 +260,12 @@ class _LifeReader:
                 self._begun[stage] = end - self._took[stage] * A_DAY
 
     def _fill_by_difference(self) -> None:
-        """The days of the one stage that are not told of an animal that emerged, where those in all
+        """The days of the one stage that are not told of those that emerged, where those in all
         are."""
         missing = [stage for stage in _TOOK_IN if stage not in self._took]
         is_dated = any(self._begun[stage] is not None for stage in STAGES[1:])
-        if self._in_all is None or len(missing) != 1 or is_dated or not self._emerged():
+        emerged = self._counts["adult"] if any(map(self._row.text, COUNTS)) else self._emerged()
+        if self._in_all is None or len(missing) != 1 or is_dated or not emerged:
             return
         left = self._in_all - sum(self._took[stage] for stage in _TOOK_IN if stage not in missing)
         if left > AT_ONCE:
@@ -873,6 +876,21 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
         *(likely_words(number, stage) for stage, number in one.life.likely.items()),
         *(f"{assumed_words(stage)} {number}" for stage, number in one.life.assumed.items()),
     )
+
+
+def days_not_used(one: LifeRow) -> Iterator[str]:
+    """The days of stages that a row gives and that nothing in the book rests on, each with why: it
+    tells not when the stage began, or the animals come in with it."""
+    dated = {step.stage: step.dated for step in one.life.steps}
+    for stage, name in _TOOK_IN.items():
+        days = one.row.amount(name)
+        came_so = stage == one.life.stage
+        if not days or (came_so and stage == "egg") or not (came_so or stage in dated):
+            continue
+        if came_so or not dated[stage]:
+            why = f"they come in as {PLURALS[stage]}" if came_so else ""
+            why = why or f"when they {_BEGAN[stage]} is not written"
+            yield f"{one.row.headings[name]} '{one.row.text(name)}' is not used, for {why}"
 
 
 def assumed_words(stage: str) -> str:

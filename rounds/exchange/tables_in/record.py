@@ -62,6 +62,7 @@ FATES: Mapping[str, type[Entry]] = {
     "released": Released,
     "kept": Preserved,
 }
+_SETTLED = {"given away": "taken"}  # left alive, whoever has them now
 KNOWN_CAUSES: tuple[str, ...] = tuple(one for one in get_args(Cause) if one)
 # Causes as other languages say them; what is none of them is kept as a note.
 _CAUSES: Mapping[str, str] = {
@@ -385,7 +386,7 @@ class PastRecord:
             self.say(FATES[fate], code, at, **(about | of_sex if fate == "released" else gone))
         elif number:
             self.say(Missing, code, at, **gone)
-            self.say(Settled, code, at, **about, fate="not known")
+            self.say(Settled, code, at, **about, fate=_SETTLED.get(fate, NOT_KNOWN))
 
     def _of_sex(self, code: str, brood: str, stage: str, sex: str) -> dict[str, Any]:
         """Of which sex they are, where adults of several are there."""

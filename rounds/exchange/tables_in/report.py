@@ -103,6 +103,9 @@ def sum_lines(table: TableImport) -> Iterator[str]:
     yield from table.taken_for[:MAX_LEFT]
     if len(table.taken_for) > MAX_LEFT:
         yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
+    yield from table.not_used[:MAX_LEFT]
+    if len(table.not_used) > MAX_LEFT:
+        yield f"and {len(table.not_used) - MAX_LEFT} such days more that are not used"
     if table.sums:
         yield f"left out, for they are sums or means of others: {_lines(table.sums)}"
     if table.remarks:

@@ -17,11 +17,20 @@ from rounds.exchange.tables_in.values import (
     right_number,
     says_not_known,
     says_same,
+    sex_named,
     sexes_in,
     spans_in,
     whole,
 )
-from rounds.exchange.tables_in.vocabulary import DAYS, bare, has
+from rounds.exchange.tables_in.vocabulary import (
+    ALL,
+    DAYS,
+    FEMALE,
+    MALE,
+    bare,
+    has,
+    says_nothing_but,
+)
 
 
 @dataclass(frozen=True)
@@ -122,7 +131,14 @@ class TableRow:
     def sexes_beside(self, number: int | None) -> dict[str, int]:
         """How many of each sex the remark tells of so many animals; empty where it tells of
         others."""
-        found = sexes_in(self.text("note"))
+        note = self.text("note")
+        if (
+            number
+            and says_nothing_but(f"{ALL}, {FEMALE}, {MALE}", bare(note))
+            and has(ALL, bare(note))
+        ):
+            return {sex: number} if (sex := sex_named(note)) else {}
+        found = sexes_in(note)
         return found if number is not None and sum(found.values()) == number else {}
 
     def amount(self, field: str) -> float | None:

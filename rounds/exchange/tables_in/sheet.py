@@ -15,12 +15,13 @@ from typing import Any
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in
+from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
+from rounds.exchange.tables_in.vocabulary import RATIO, bare, has
 
 SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
 MAX_ROWS, MAX_COLUMNS = 1_048_576, 200  # as many rows as a spreadsheet has
 LONGEST_CELL = 2_000
-_BOTH_SEXES = re.compile(r"(|.*[\s(,])([^\s/(]+)\s*/\s*([^\s/)]+)(.*)")
+_BOTH_SEXES = re.compile(r"(|.*[\s(,])([^\s/:(]+)\s*[/:]\s*([^\s/:)]+)(.*)")
 _OF_EACH = re.compile(r"(\d{1,5})\s*[/:;+]\s*(\d{1,5})")  # so many of one, so many of the other
 LOOKED_AT = 200  # rows that tell where the table begins
 
@@ -293,6 +294,8 @@ def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
         found = _BOTH_SEXES.fullmatch(heading)
         cells = [cell for cell in sheet.column(at) if not is_nothing(cell)]
         of_both = bool(cells) and all(_OF_EACH.fullmatch(cell) or sexes_in(cell) for cell in cells)
+        if has(RATIO, bare(heading)) and not _add_up(sheet, at):
+            continue
         if not (found and of_both) or {*map(sex_in, found.groups()[1:3])} != {"female", "male"}:
             continue
         before, one, other, behind = found.groups()
@@ -307,6 +310,21 @@ def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
         headings = (*sheet.headings[:at], *named, *sheet.headings[at + 1 :])
         return _with_a_column_a_sex(replace(sheet, headings=headings, rows=rows))
     return sheet
+
+
+def _add_up(sheet: Sheet, at: int) -> bool:
+    """Whether the two numbers of each cell of a column are in all what another column has there, so
+    that they are of animals, not a share."""
+    both = [_OF_EACH.fullmatch(row.cells[at]) for row in sheet.rows]
+    sums = [sum(map(int, found.groups())) if found else None for found in both]
+    return any(
+        all(
+            one is None or whole(row.cells[other]) == one
+            for one, row in zip(sums, sheet.rows, strict=True)
+        )
+        for other in range(len(sheet.headings))
+        if other != at
+    )
 
 
 def _of_each(cell: str, order: Sequence[str]) -> Sequence[str]:

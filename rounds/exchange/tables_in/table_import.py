@@ -64,6 +64,7 @@ from rounds.exchange.tables_in.life_rows import (
     LifeRow,
     broods_told,
     days_end_behind,
+    days_not_used,
     dead_in_or_after,
     dead_without_days,
     ends_told_of,
@@ -243,6 +244,7 @@ class TableImport:
     gone: int = 0
     back: int = 0
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
+    not_used: list[str] = field(default_factory=list)  # days of stages that nobody can place
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
     nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
     no_instar: list[int] = field(default_factory=list)  # lines of moults that do not say to which
@@ -566,7 +568,7 @@ class _Reading:
             record = PastRecord(past, self._taken(), left=result.left_over)
             problems = len(result.problems)
             result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
-            result.no_stage, result.no_day = [], []
+            result.no_stage, result.no_day, result.not_used = [], [], []
             good = [row for row in rows if row.number not in result.problems]
             record.expect_names(_codes_in(good))
             tell(result, record, good, taxa, plants)
@@ -1132,6 +1134,7 @@ def _tell_and_keep(
 ) -> None:
     """Tell a life, and keep how many of it are not known at its end."""
     left = tell_life(record, one, told)
+    result.not_used += [f"line {one.row.number}: {words}" for words in days_not_used(one)]
     for stage, number in one.life.likely.items():
         result.likely[stage] = result.likely.get(stage, 0) + number
     result.no_stage += [one.row.number] if one.life.losses else []

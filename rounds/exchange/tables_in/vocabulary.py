@@ -127,7 +127,7 @@ STAGE_WORDS: Mapping[str, str] = {
     ),
     "egg": (
         "egg, eggs, ova, ovum, ei, eier, eizahl, eidauer, eistadium, eitage, eizeit, eiphase,"
-        " eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, eistadium,"
+        " eiperiode, eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, eistadium,"
         " incubation*, incubacion, inkubation*, embryonal*"
     ),
 }
@@ -166,7 +166,8 @@ IN_ALL = (
     "egg to adult, sum, summe"
 )
 TIMES = (
-    "day, days, d, duration*, dur, time, period, incubation, incubacion, inkubation,"
+    "day, days, d, duration*, dur, time, period, periods, *periode, *perioden, periodo*,"
+    " incubation, incubacion, inkubation,"
     " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
     " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, dgn, *duur*, *dagen"
 )
@@ -197,16 +198,21 @@ DEAD = (
 )
 # What mostly means so, but not always; it is asked, and taken for it where nobody says otherwise.
 LOOKS_DEAD = (
-    "die, black, dry, mould*, mold*, fung*, rotten, rotting, kill*, eaten, crush*, discard*,"
+    "die, dud, duds, black, dry, mould*, mold*, fung*, rotten, rotting, kill*, eaten, crush*,"
+    " discard*,"
     " threw, thrown, froze*, starv*, collaps*, infect*, schwarz*, *verpilz*, *schimm*, *faul*,"
     " weggeworfen, entsorgt*, *gefressen, noir*, moisi*, momifi*, jete*, sec, secs, seche*,"
     " pourri*, mange*, negr*, seco, secos, seca, secas, hongo*, tiro, tirad*, podrid*, comid*,"
     " baja, bajas, zwart*, *schimmel*, weggegooid*, opgegeten, *rot"
 )
-LOOKS_GONE = (
-    "fewer, less, gave, give*, sold, donat*, swap*, weniger, fehl*, verschenk*, abgegeben,"
-    " weggegeben, verkauf*, getauscht, moins, manqu*, donne, donnes, donnee*, vendu*, menos,"
-    " faltan, regal*, vendid*, minder, weggegeven, verkocht*, geruild"
+LOOKS_GONE = "fewer, less, weniger, fehl*, moins, manqu*, menos, faltan, minder"
+GIVEN = (
+    "given away, gave away, give away, giving away, verschenk*, abgegeben*, weggegeben*,"
+    " weggegeven, regalad*"
+)
+LOOKS_GIVEN = (
+    "gave, given to, sold, donat*, swap*, verkauf*, getauscht*, donne, donnes, donnee*, vendu*,"
+    " regalo, regalar*, dadas, dados, vendid*, verkocht*, geruild*"
 )
 LOOKS_COUNTED = "left, still, remain*, noch, ubrig*, reste, restent, queda, quedan, hay, nog, over"
 ESCAPED = (
@@ -234,15 +240,16 @@ GONE = (
     " disparu*, manquant*, perdu, perdue, perdus, perdues, desaparec*, falta*, perdid*, vermist,"
     " verdwenen, zoek, kwijt"
 )
-LEFT_WORDS = ", ".join((ESCAPED, RELEASED, KEPT, GONE, LOOKS_GONE))
+LEFT_WORDS = ", ".join((ESCAPED, RELEASED, KEPT, GONE, GIVEN, LOOKS_GIVEN, LOOKS_GONE))
 UNKNOWN = "unknown, not known, unbekannt, unklar, inconnu*, desconocid*, onbekend"
 NOT = "not, nicht, pas, no, niet"
-ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GONE))
+ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GIVEN, GONE))
 # Shares of animals, which their numbers tell.
 SHARE = (
     "rate, *rate, %, percent*, share, *quote, prozent*, *anteil, taux, pourcent*, tasa*, porcent*,"
     " procent*, *percentage"
 )
+RATIO = "ratio*, *verhaltnis*, rapport*, proportion*, proporcion*, razon, relacion, *verhouding*"
 COUNTED = (
     "count*, census, tally, gezahlt, zahlung, bestand, compt*, recuento, contad*, "
     "conteo, geteld, telling"
@@ -254,12 +261,17 @@ MOVED = (
 TOWARDS = "to, into, nach, vers, naar, a, al"  # that by themselves say that some went there
 INTO = "to, into, in, nach, vers, dans, en, a, naar"  # before where they were moved to
 FED = (
-    "fed, food, feed*, fresh plant, new plant, host, futter*, gefuttert, nourri*, nourriture,"
+    "fed, food, feed*, fresh plant, new plant, fresh leaves, new leaves, frische blatter,"
+    " feuilles fraiches, hojas frescas, verse bladeren, host, futter*, gefuttert,"
+    " nourri*, nourriture,"
     " alimenta*, comida, voer*, gevoerd, gevoederd, voedsel"
 )
 CLEANED = "clean*, gereinigt, gesaubert, geputzt, nettoy*, limpi*, schoongemaakt, gereinigd"
 MOULTED = "moult*, molt*, gehautet, hautung*, mue, mues, mud*, verveld, vervelling*"
 NOTED = (
+    "check, checked, inspect*, mist, misted, misting, spray*, water, watered, kontroll*,"
+    " bespruht, gespruht, gegossen, verifi*, controle*, pulveris*, arros*, revis*, riego, riegos,"
+    " regado, rociad*, traslado, gecontroleerd, besproeid, bevochtigd, "
     "note*, remark*, seen, observ*, notiz, bemerk*, gesehen, nota*, remarq*, vu, "
     "visto, opmerk*, gezien"
 )
