@@ -131,7 +131,7 @@ def test_an_unknown_word_is_asked(story: Story, tmp_path: Path, cell: str, likel
     assert ran.status == 1
     assert f"died?: '{cell}' in 2 lines is not known; what became of them?" in ran.err
     assert (
-        f"--as '{cell}={likely}' (died, alive, escaped, released, kept as specimen, not known)"
+        f"--as '{cell}={likely}' (died, alive, escaped, released, kept as specimen, given away, not known)"
         in ran.err
     )
     assert story.on_disk() == []

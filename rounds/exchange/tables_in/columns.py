@@ -636,12 +636,13 @@ def _described(sheet: Sheet, position: int) -> _Column:
 def _ranges_as_numbers(heading: str, cells: set[str]) -> dict[str, str]:
     """The middle of each range that could be a date too, as ``9-11``, in a column whose heading
     says days, or whose other cells are plain numbers."""
-    ranges = {cell: middle for cell in cells if (middle := about_days(cell)) is not None}
+    dates = filter(looks_like_date, cells)
+    ranges = {cell: middle for cell in dates if (middle := about_days(cell)) is not None}
     others = cells - ranges.keys()
-    plain = sum(amount(cell) is not None for cell in others)
+    plain = sum(bool(amount(cell) or about_days(cell)) for cell in others)
     says_days = _is_in_days(bare(heading)) and plain == len(others)
     is_numbers = says_days or (others and plain >= MOSTLY * len(others))
-    return {cell: f"{middle.value:g}" for cell, middle in ranges.items()} if is_numbers else {}
+    return {cell: f"{middle.value:.0f}" for cell, middle in ranges.items()} if is_numbers else {}
 
 
 def _guesses(

@@ -117,10 +117,12 @@ def all_of(table: Mapping[str, str], text: str) -> list[tuple[int, int, str]]:
 # The stages, as nouns; and what begins them.
 STAGE_WORDS: Mapping[str, str] = {
     "pupa": (
-        "pupa*, chrysal*, crisal*, cocoon*, puppe*, *verpupp*, pop, poppen, *verpop*, "
+        "pupa*, chrysal*, crisal*, cocoon*, puppe*, *verpupp*, pop, poppen, popperiode, *verpop*, "
         "nymph*, ninfa*"
     ),
-    "larva": "larv*, caterpill*, raupe*, raupchen*, chenill*, oruga*, rups, rupsen, rupsje*",
+    "larva": (
+        "larv*, caterpill*, raupe*, raupchen*, chenill*, oruga*, rups, rupsen, rupsje*, rupsperiode"
+    ),
     "adult": (
         "adult*, imago*, imagin*, butterfl*, moth, moths, falter*, schmetterling*, papillon*,"
         " mariposa*, vlinder*, volwassen*"
