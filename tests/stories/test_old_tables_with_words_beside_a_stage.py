@@ -150,3 +150,14 @@ def test_fewer_after_a_count_are_others(story: Story, tmp_path: Path) -> None:
     said = ("counted 15 larvae;", "1 larva missing;")
     ran = told_of(story, tmp_path, *said, then=("left=not known",))
     assert ran.status == 0, ran.err + ran.out
+
+
+def test_who_was_given_away_left_alive(story: Story, tmp_path: Path) -> None:
+    said = ("gave 3 larvae to Ted;", "2 larvae given away;", "4 Raupen verschenkt;")
+    ran = told_of(story, tmp_path, *said, then=("gave larvae to Ted=given away",))
+    assert ran.status == 0, ran.err
+    lines = story.on_disk()
+    taken = [one for one in lines if one.get("fate") == "taken"]
+    assert [(one["number"], one["stage"]) for one in taken] == [(n, "larva") for n in (3, 2, 4)]
+    assert [str(one["at"])[:10] for one in taken] == [f"2022-06-0{day}" for day in (1, 2, 3)]
+    assert "gave 3 larvae to Ted" in [one["text"] for one in lines if one["what"] == "note"]

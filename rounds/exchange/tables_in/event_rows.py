@@ -654,7 +654,7 @@ class EventTeller:
     def _note(self, code: str, event: EventRow) -> None:
         row, cause = event.row, event.row.text("cause")
         words, mother = row.text("what happened"), row.text("mother")
-        is_words = event.action in ("noted", "measured", "fed", "given away")
+        is_words = event.action in ("noted", "measured", "fed")
         here = {brood for lot in self._stands(code).lots for brood in lot.codes}
         is_known = any(self.record.is_mother(mother, brood) for brood in here)
         self.record.note(

@@ -224,7 +224,7 @@ def with_known_words(row: TableRow, names: TaughtWords, rows: Sequence[TableRow]
             raise _ask_of_words(asked, row.headings[field], field, rows)
     if field == "stage" and action_of(meaning)[0] in ("reached", "moulted", ""):
         return row
-    if action_of(meaning)[0] == "given away" and meaning != what:
+    if action_of(meaning)[0] == "given away":
         row = row.with_note(what)  # to whom
     return row.with_text("what happened", meaning)
 
