@@ -304,6 +304,8 @@ def _unquoted(reader: Reader, odd: str) -> Word | None:
 
 
 def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:
+    if no_name(name) == name:  # without the odd word the others would be no name either
+        return PhraseProblem(is_no_name(name, name), odd)
     if odd.lower in _ANOTHER:
         return PhraseProblem(
             f"'{odd.text}' is another thing that happened: one thing a line; in double quotes it is"
