@@ -123,8 +123,21 @@ def _predicate(bench: Bench, due: Due, container: Container, moment: Moment, one
     if due.last is None:
         since = moment.clock(due.since)
         return f": no {noun} recorded since {_came(bench, due, container)}{since}"
-    verb = single if one else f"have {several}"
-    return f" {verb} for {age(moment.now - _not_done_since(due, container))}"
+    waiting, fed = _waiting(bench, due, container)
+    verb = single if one or waiting == 1 else f"have {several}"
+    some = f": {waiting} of {fed}" if waiting < fed else ""
+    return f"{some} {verb} for {age(moment.now - _not_done_since(due, container))}"
+
+
+def _waiting(bench: Bench, due: Due, container: Container) -> tuple[int, int]:
+    """How many have waited for a drink since then, and of how many: some may have drunk later."""
+    assert due.since is not None
+    if due.check != drink.CHECK.name:
+        return 0, 0
+    hungry = [hunger for lot in fed_lots(bench, container) for hunger in lot.hunger]
+    waiting = sum(one.number for one in hungry if utc(one.since) <= utc(due.since))
+    drank = sum(number for _, number in container.drank_part)
+    return max(1, waiting - drank), sum(one.number for one in hungry)
 
 
 def _not_done_since(due: Due, container: Container) -> datetime:

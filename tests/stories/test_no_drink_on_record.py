@@ -58,3 +58,10 @@ async def test_larvae_that_were_never_looked_at(story: Story) -> None:
     story.at("2027-05-03 07:00").type("R4 host in Viola water")
     row = next(row for row in await top(story.at("2027-05-03 19:05")) if " R4 " in row)
     assert "4 L3 Boloria dia: no look recorded since Sat 18:00" in row
+
+
+async def test_of_two_females_only_the_one_that_has_not_drunk_since_is_told(story: Story) -> None:
+    story.at("2027-06-01 06:00").type("K3 2 females Boloria dia on violet", "K3 drank")
+    story.at("2027-06-01 18:00").type("K3 drank 1")
+    row = next(row for row in await top(story.at("2027-06-02 16:00")) if " K3 " in row)
+    assert "2 females Boloria dia: 1 of 2 has not drunk for" in row
