@@ -40,9 +40,11 @@ def late_stage(context: ContainerContext, rule: TimedRule) -> Due | None:
     if coming is None or coming.last is None or not rule.rule.computed:
         return make_due(context, rule, oldest, last, None, brood)
     begun = utc(coming.begun_to)
-    length = max(coming.last - begun, timedelta(0))
+    # of all of them: what waits on after a look is not the less late
+    last_of_all = coming.last_of_all or coming.last
+    length = max(last_of_all - begun, timedelta(0))
     late = begun + LATE_AT * length
-    reason = f"{coming.change} of the last expected {context.moment.clock(coming.last)}"
+    reason = f"{coming.change} of the last expected {context.moment.clock(last_of_all)}"
     return make_due(
         context, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length
     )

@@ -51,7 +51,8 @@ class ComingChange(Struct, frozen=True):
     All instants are in UTC, of those that are left by the last look; ``first``, ``half`` and
     ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %; the first comes
     after ``not_before`` in 95 of 100. ``overdue`` says that nearly all should have come by then,
-    and that the date is as of living ones.
+    and that the date is as of living ones; ``last_of_all`` is the last before that look was held
+    against it.
     ``why_not`` says why no date can be given. Where they came in with their stage begun
     (``begun_known`` is false), they may have begun it as long before as it takes. ``moved`` says
     that the warmth before is that of where they stood then. ``own`` says who gave the date where it
@@ -82,6 +83,7 @@ class ComingChange(Struct, frozen=True):
     not_before: datetime | None = None
     own: str = ""
     beyond: str = ""
+    last_of_all: datetime | None = None
     overdue: bool = False
 
 
@@ -293,6 +295,7 @@ def of_those_left(coming: ComingChange, seen: datetime, living: datetime | None)
         first=left(coming.first),
         half=left(half),
         last=left(coming.last),
+        last_of_all=coming.last,
         low=left(low),
         high=left(high),
         not_before=left(coming.not_before),
