@@ -280,7 +280,9 @@ async def test_a_key_and_its_answer_are_never_torn_apart(
                 break
             drawn = await all_parts(pilot, app)
             for answer in bar.question.answers:
-                sign = {"enter": "number, Enter", "space": "Space"}.get(answer.key, answer.key)
+                sign = {"enter": "number, Enter", "space": "Space", "apostrophe": "'"}.get(
+                    answer.key, answer.key
+                )
                 told = (
                     answer.takes.words if answer.key == "enter" and answer.takes else answer.label
                 )

@@ -437,7 +437,7 @@ def test_a_folder_without_a_bench_is_refused(bench: Story, tmp_path: Path) -> No
     empty = tmp_path / "elsewhere"
     empty.mkdir()
     ran = bench.shell("sheet", "--to", "+2d", "--book", str(empty))
-    assert ran.status == 1
+    assert ran.status == 2
     assert not ran.out
     assert f"there is no book in {empty}" in ran.err
     assert not list(empty.iterdir())

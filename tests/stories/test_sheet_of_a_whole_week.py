@@ -113,7 +113,7 @@ def test_who_has_no_store_of_a_plant_on_record_hears_how_to_record_one(bench: St
     tell(bench, "\n".join(lines))
     found, warned = sheet_of(bench)
     assert "no store of nettle" not in warned
-    assert "nettle from S1" in found["K2"][0]
+    assert "nettle from S2" in found["K2"][0]
 
 
 # --- paper ----------------------------------------------------------------------------------------

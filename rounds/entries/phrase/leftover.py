@@ -88,7 +88,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             raise PhraseProblem(
                 f"how many? As: {here} {verb} 3; or as a note: {here} note {word.text} {verb}", word
             )
-        if described.name == "moved" and word.lower in _PARTS_OF_A_TREE:
+        if described.name == "moved" and not reader.new and word.lower in _PARTS_OF_A_TREE:
             here, typed = reader.fields.get("container", "S2"), reader.words
             rest = " ".join(one.text for one in typed if reader.code_of(one) != here)
             raise PhraseProblem(
