@@ -68,7 +68,8 @@ def taken_at(data: bytes, zone: tzinfo) -> datetime | None:
         found = dict[int, bytes]()
         for tag, kind, value in _values(tiff, _first(tiff)) if tiff else ():
             if (tag, kind) == (_MORE, _LONG):
-                found |= {one: bytes(text) for one, of, text in _values(tiff, value[0]) if of == 2}
+                of_exif = _values(tiff, value[0])
+                found |= {one: bytes(text) for one, of, text in of_exif if of == _TEXT}
     except (struct.error, IndexError):
         return None
     for name, offset in _TIMES:

@@ -47,8 +47,6 @@ _DEGREES = each("C F \u00b0C \u00b0F %")
 _STATES = each(
     "wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping watered trimmed"
 )
-# These alone are nowhere that eggs can be.
-_NO_WHERE = _HAPPENED | each("worn torn fresh healthy weak dead alive sure still now all none each")
 # Said of animals, or of several plants: alone they are nowhere that eggs can be.
 _NOWHERE = _HAPPENED | each("worn torn healthy weak sure still now all none each both every")
 # Between two plants, of which one is not there: it is no name of both.

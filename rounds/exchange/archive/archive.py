@@ -10,7 +10,6 @@ from datetime import UTC, date, datetime
 from typing import Any, BinaryIO, NamedTuple, TextIO
 
 from rounds.bench.plurals import count
-from rounds.entries.base import Entry
 from rounds.entries.registry import Hatched, Photo
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.measurements import Measurements
@@ -155,10 +154,6 @@ def _shown_by(photo: Photo, theirs: Sequence[_Record]) -> str:
             one.at,
         ),
     ).name
-
-
-def _instar(entry: Entry) -> int:
-    return 1 if isinstance(entry, Hatched) else getattr(entry, "instar", None) or 0
 
 
 def _fits(instar: int, shown: int) -> int:
