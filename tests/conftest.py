@@ -12,6 +12,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import settings
 
 from rounds.app.desk import Desk
 from rounds.daybook import Daybook
@@ -23,6 +24,11 @@ MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
 
 write_to_memory()
 keep_apart()
+
+# A change is judged by the same examples each time; others are sought with --hypothesis-profile=sought.
+settings.register_profile("same", derandomize=True)
+settings.register_profile("sought", derandomize=False)
+settings.load_profile("same")
 
 
 class Clock:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rounds.app.desk import Recorded
@@ -184,10 +184,21 @@ def tables_agree(story: Story) -> None:
         if not row["counted again in"]:
             stayed[row["stage"]] += row["in it now"]
         assert row["in it now"] == row["entered"] - sum(row[name] for name in OUT)
-    assert reared == stayed
+    assert _instars_pooled(reared) == _instars_pooled(stayed)
+
+
+def _instars_pooled(counts: Counter[str]) -> Counter[str]:
+    """All larvae as one stage: the life table takes them so where one came without an instar."""
+    pooled: Counter[str] = Counter()
+    for stage, number in counts.items():
+        pooled["larva" if re.fullmatch(r"L\d+", stage) else stage] += number
+    return pooled
 
 
 @given(st.lists(lines(), min_size=4, max_size=25))
+@example(
+    ["K2 died 1", "K2 died 1", "K2 died 1", "K2 counted 1 larvae brood=A-27-02/A"]
+)  # instars of a brood known in one cup and not in another
 @settings(max_examples=25, deadline=None)
 def test_any_season_of_lines_balances(typed: list[str]) -> None:
     with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
