@@ -172,7 +172,7 @@ class Desk:
         if self._since_checkpoint >= WORTH_A_CHECKPOINT and not self._has_journal:
             self._recall_whole()  # for a checkpoint holds what went by
         self._take_up_unsaved()
-        self._tell([self.book.cannot_remember] if self.book.cannot_remember else [])
+        self._tell_what_is_not_remembered()
         self.rest()
 
     @property
@@ -684,6 +684,7 @@ class Desk:
         name = self.book.writer.name
         self.book.append_many([written.write(entry) for entry in entries])
         self._saved(entries)
+        self._tell_what_is_not_remembered()
         if self.book.writer.name != name:  # its file is not as it was left: others have been there
             self.hear()
 
@@ -939,6 +940,9 @@ class Desk:
                 if one not in self.book.accepted
             ),
         ]
+
+    def _tell_what_is_not_remembered(self) -> None:
+        self._tell([self.book.cannot_remember] if self.book.cannot_remember else [])
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
         self._tell(

@@ -33,7 +33,7 @@ from rounds.daybook.lines import (
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_DECODED, make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
-from rounds.daybook.writer import Writer, cannot_remember, remembered_at
+from rounds.daybook.writer import Writer, cannot_remember, nothing_remembered, remembered_at
 from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
@@ -82,7 +82,7 @@ class Daybook:
         self.apart = False  # whether something that was read is not in the files any more as it was
         self.accepted = accepted_in(self.beside)  # damaged lines that the keeper knows of
         self._seen = LineCounts(folder, self.beside, self.writer, self._own_lines)
-        self.cannot_remember = cannot_remember(self.beside)  # in words; empty where it can
+        self._cannot_remember = cannot_remember(self.beside)
         self._checkpoint = Checkpoint(folder, self.writer, self.beside)
         self._aside = KeptAside(self._identity, self.beside)
         self._first_problems = self._opening()
@@ -109,6 +109,13 @@ class Daybook:
         entry_files(self.folder)  # a book that cannot be read is not an empty one
         self._storage.settle()
         return problems
+
+    @property
+    def cannot_remember(self) -> str:
+        """That nothing can be kept of the book on this machine, as found at first or by the last
+        write, in words; empty where it can."""
+        why = self._own_lines.not_kept
+        return self._cannot_remember or (nothing_remembered(why) if why else "")
 
     def append_many(self, entries: Sequence[Mapping[str, Any]]) -> None:
         """Append entries; on return they are on disk.

@@ -4,6 +4,7 @@ whatever lies at its path."""
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import os
 from collections.abc import Callable, Iterable, Sequence
@@ -100,7 +101,9 @@ class KeptAside:
         try:
             before = os.fstat(descriptor).st_size
             data = b"\n".join((*(() if before else self._heading()), *lines, b""))
-            os.write(descriptor, data)
+            if os.write(descriptor, data) < len(data):
+                os.ftruncate(descriptor, before)
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
             self.size = before + len(data)
         finally:
             os.close(descriptor)

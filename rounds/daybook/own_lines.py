@@ -49,7 +49,8 @@ class OwnLines:
     ) -> None:
         self._folder = folder
         self._kept = KeptAside(identity, beside, ENDING, lacks)
-        self._rows: list[bytes] = []
+        self._rows: list[bytes] = []  # that could not be kept yet
+        self.not_kept = ""  # why they could not be
         self.waits = False  # for a file that is being copied
         # files of which one of these lines stands in the book, but not as it was written
         self.otherwise: frozenset[str] = frozenset()
@@ -60,13 +61,16 @@ class OwnLines:
         for line in data.splitlines(keepends=True):
             rows.append(b"%s %d %s" % (file.encode(), offset, line.rstrip(b"\n")))
             offset += len(line)
-        rows = _newest(rows) if len(data) > MAX_BYTES // 2 else rows
+        self._rows += rows
+        if len(data) > MAX_BYTES // 2 or self.not_kept:
+            self._rows = _newest(self._rows)
         try:
-            self._kept.add(rows)
+            self._kept.add(self._rows)
+            self._rows, self.not_kept = [], ""
             if self._kept.size > MAX_BYTES:
                 self._kept.keep(_newest(self._kept.lines()))
-        except OSError:
-            self._rows = _newest([*self._rows, *rows])
+        except OSError as trouble:
+            self.not_kept = trouble.strerror or str(trouble)
 
     def rows(self) -> list[Row]:
         """All that is kept, in the order in which it was written."""

@@ -99,8 +99,11 @@ def cannot_remember(beside: Path | None) -> str:
     """Where nothing can be kept of a book on this machine, that it is so and what follows, in
     words; else empty."""
     why = "it would lie in the book itself" if beside is None else _not_written(beside)
-    if not why:
-        return _cannot_be_read(beside)
+    return nothing_remembered(why) if why else _cannot_be_read(beside)
+
+
+def nothing_remembered(why: str) -> str:
+    """What follows where nothing can be kept, in words."""
     return (
         f"nothing of this book can be remembered on this machine ({why}): lines that others take"
         " out of it are not noticed"

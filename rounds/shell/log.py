@@ -45,16 +45,18 @@ def log(options: argparse.Namespace) -> int:
     if desk.other_zone:
         warn(desk.other_zone)
     refusals, told = 0, set[str]()
-    brought = desk.brought_back
+    said_before = {desk.brought_back, desk.book.cannot_remember}
     for line in _lines(desk, words):
         is_recorded = _tell(desk, line, told)
         if is_new and is_recorded:  # a book whose every line was refused has not begun
             warn(f"a new book begins in {folder}")
             is_new = False
         refusals += not is_recorded
-        if desk.brought_back != brought:  # others took lines out meanwhile
-            brought = desk.brought_back
-            warn(brought)
+        # others took lines out meanwhile, or this machine's disk is full
+        for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
+            if one not in said_before:
+                warn(one)
+            said_before.add(one)
     return 1 if refusals else 0
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -252,6 +253,77 @@ def test_where_the_disk_of_the_home_is_full_the_same_is_said(
     ran = story.shell("log", "K2 note x")
     assert (ran.status, ran.err.count(words)) == (0, 1)
     assert "No space left on device" in ran.err
+
+
+@pytest.fixture
+def home_fills(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The bytes that the home's disk has still room for, once the list holds a number."""
+    room: list[int] = []
+    really = os.write
+
+    def write(descriptor: int, data: bytes) -> int:
+        if not room:
+            return really(descriptor, data)
+        if not room[0]:
+            raise OSError(28, "No space left on device")
+        part, room[0] = data[: room[0]], max(0, room[0] - len(data))
+        return really(descriptor, part)
+
+    for where in ("kept_aside", "writer"):
+        monkeypatch.setattr(f"rounds.daybook.{where}.os", _Os(write))
+    return room
+
+
+class _Os:
+    """The system, but for one way of writing."""
+
+    def __init__(self, write: object) -> None:
+        self.write = write
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(os, name)
+
+
+async def test_a_home_that_fills_during_a_session_is_told_at_once(
+    story: Story, home_fills: list[int]
+) -> None:
+    words = "nothing of this book can be remembered on this machine"
+    file = entry_file(story)
+    async with story.screens((160, 30)) as screen:
+        await screen.type("note while there is room")
+        home_fills.append(30)  # it ends within a line
+        await screen.type("note one")
+        story.desk.hear()
+        screen.app.hear()
+        await screen.press()
+        assert "No space left on device" in screen.words
+        assert screen.words.count(words) == 1
+        await screen.type("note two")
+        assert words not in screen.words
+        home_fills.clear()  # somebody makes room
+        await screen.type("note three")
+        assert not story.desk.book.cannot_remember
+    base = file.read_bytes().splitlines(keepends=True)
+    file.write_bytes(b"".join(base[:3]))
+    story.reopen()
+    assert words not in story.shell("due").err
+    assert texts(story) == ["one", "three", "two", "while there is room"]
+
+
+def test_lines_piped_in_while_the_home_fills_are_told_of_it_once(
+    story: Story, monkeypatch: pytest.MonkeyPatch, home_fills: list[int]
+) -> None:
+    def piped(*_: object) -> Iterator[str]:
+        yield "note one"
+        home_fills.append(0)
+        yield "note two"
+        yield "note three"
+
+    monkeypatch.setattr("rounds.shell.log._lines", piped)
+    ran = story.shell("log", "-")
+    assert (ran.status, len(ran.out.splitlines())) == (0, 3)
+    assert ran.err.count("nothing of this book can be remembered on this machine") == 1
+    assert texts(story) == ["one", "three", "two"]
 
 
 def test_what_another_process_writes_meanwhile_is_not_lost(
