@@ -9,9 +9,9 @@ from rounds import late
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
 from rounds.entries.names import known_plants
-from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.reader import PhraseProblem, Reader, as_one_name
 from rounds.entries.phrase.subject import Subject
-from rounds.entries.phrase.tokens import STOPS
+from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.verbs import LONGEST_VERB, VERBS, lays
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
@@ -57,6 +57,33 @@ def plant_said(reader: Reader) -> str:
         if word.lower in known or (named and len(word.text) > 3):
             return " ".join(one.text for one in reader.words[place:])
     return ""
+
+
+def plant_at(reader: Reader, steps: int) -> str:
+    """The plant that the book knows and that is named from that word on, behind an article; '' for
+    none."""
+    steps += reader.said(steps, 1) in ("a", "an", "the")
+    plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
+    said = (reader.said(steps, length) for length in (3, 2, 1))
+    return next((plants[name] for name in said if name in plants), "")
+
+
+def is_it_put_in(reader: Reader, code: str, plant: str, word: Word) -> PhraseProblem:
+    """What is asked where a container is said to stand on a plant, which is no shelf."""
+    container = reader.bench.at(code)
+    typed = sorted(reader.words, key=lambda one: one.at)
+    place = typed.index(word)
+    before = " ".join(one.text for one in typed[: place - (typed[place - 1].lower == "on")])
+    named = as_one_name(plant)
+    if container is None:
+        return PhraseProblem(f"one thing a line: {before}; then {code} host in {named}", word)
+    there = dict.fromkeys(host.plant for host in container.hosts)
+    old = f"; for the old: {code} host changed {named}" if there else ""
+    return PhraseProblem(
+        f"{plant} is a plant; put in now? As: {code} host in {named}{old}; how it looks, as:"
+        f" {code} host seen fresh; a shelf of that name, as: {code} changed shelf='{plant}'",
+        word,
+    )
 
 
 def _where_it_can_be(bench: Bench, asked: tuple[str, tuple[str, ...]]) -> str:

@@ -8,12 +8,13 @@ from rounds import late
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
 from rounds.bench.measures import unit_of
 from rounds.entries.names import known_plants
+from rounds.entries.phrase.asking import is_it_put_in, plant_at
 from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.foreign_words import own_words
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_time_word, is_weekday, weekday_in_full
-from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.values import (
     NAMES_A_PREPOSITION_ENDS,
     NUMBER,
@@ -23,6 +24,7 @@ from rounds.entries.phrase.values import (
     longer_choice,
     value_of,
 )
+from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
 from rounds.entries.place_words import BEGINS_A_PLACE, reads_like_a_place
 from rounds.entries.plant_parts import goes_with_a_part, is_part
@@ -140,6 +142,10 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
         return is_of_the_catch
     if word.lower == "on" and _is_weekday_in_full(target):
         return False
+    is_shelf = target.lower in reader.shelves
+    if name == "shelf" and word.lower == "on" and not is_shelf:
+        if plant := plant_at(reader, length):
+            raise is_it_put_in(reader, str(reader.fields.get("container", "")), plant, target)
     if target.lower != word.lower and leading.get(target.lower) == name:
         reader.place += 1  # 'on shelf sill': the second says it
         return reader.ahead(1) is not None and read_leading(reader, described, target)
@@ -227,7 +233,7 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
             raise PhraseProblem(f"'{word.text}' what? Nothing follows it", word)
         return False
     behind = 2 if following.lower in _ARTICLES and not following.quoted else 1
-    if any(
+    if not _is_in_a_name(reader, behind) and any(
         choice_at(reader, described, field, behind)
         for field in described.fields
         if field.shape == "choice"
@@ -297,6 +303,8 @@ def _is_weekday_in_full(word: Word) -> bool:
 def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.name == "host in" and _begins_a_plant(reader, word):
         return False
+    if reader.flow and _is_in_a_name(reader, 0):
+        return False
     for field in described.fields:
         if field.shape != "choice" or field.name in reader.fields:
             continue
@@ -307,6 +315,23 @@ def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.flow = ""
             return True
     return False
+
+
+def _is_in_a_name(reader: Reader, steps: int) -> bool:
+    """Whether a word with a capital stands beside another with one in a name that a line gives, as
+    both of ``Dry Hill``: it is part of that, and says nothing else."""
+    place = reader.place + steps
+    word, following = reader.ahead(steps), reader.ahead(steps + 1)
+    before = reader.words[place - 1] if place else None
+    if word is None or not _has_capital(word):
+        return False
+    if _has_capital(following):
+        return True
+    return _has_capital(before) and word.lower not in NO_NAMES  # 'from Dry Hill Female'
+
+
+def _has_capital(word: Word | None) -> bool:
+    return word is not None and not word.quoted and word.text.rstrip(STOPS).istitle()
 
 
 def _begins_a_plant(reader: Reader, word: Word) -> bool:

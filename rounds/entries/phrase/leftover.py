@@ -38,6 +38,7 @@ from rounds.entries.phrase.vocabulary import (
     PREPOSITIONS,
 )
 from rounds.entries.piecewise import typed as as_typed
+from rounds.entries.place_words import reads_like_a_place
 from rounds.entries.plant_parts import goes_with_a_part
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake
 from rounds.entries.schema import KindSchema
@@ -96,7 +97,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
                 f" as a note: {here} note {rest}",
                 word,
             )
-        if reader.new and (shelf := reader.shelves.get(word.lower)):
+        if reader.new and (shelf := _shelf_named(reader)):
             raise PhraseProblem(_sets_up_there(reader, shelf), word)
         if described.name == "moulted" and INSTAR.match(word.lower):
             raise PhraseProblem(_into_which_instar(reader), word)
@@ -168,13 +169,21 @@ def _several_named(reader: Reader, described: KindSchema) -> str:
     return f"{' '.join((str(first), *others))} {described.name}"
 
 
+def _shelf_named(reader: Reader) -> str:
+    """The shelf, or the place that may be one, that the loose words name; '' for none."""
+    loose = [one for one in reader.loose if one.lower not in PREPOSITIONS | {"shelf", "the", "a"}]
+    name = " ".join(one.text for one in loose).rstrip(STOPS)
+    is_place = reads_like_a_place(f"in {name}", known_plants(reader.bench))
+    return reader.shelves.get(name.casefold(), "") or name * is_place
+
+
 def _sets_up_there(reader: Reader, shelf: str) -> str:
     """How it is said where a new cup stands that some are put into."""
     container = reader.bench.at(str(reader.fields.get("container", "")))
     purpose = container.purpose if container else usual_purpose(reader.new[0])
     typed = sorted(reader.words, key=lambda one: one.at)
     line = " ".join(one.text for one in typed if one not in reader.loose)
-    line = line.removesuffix(" shelf").removesuffix(" on")
+    line = line.removesuffix(" shelf").removesuffix(" on").rstrip(STOPS)
     lines = [f"{code} set up {purpose} shelf={as_typed(shelf)}" for code in reader.new]
     return f"where it stands is said first, as: {'; '.join(lines)}; then {line}"
 

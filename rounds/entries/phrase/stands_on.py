@@ -8,6 +8,7 @@ from collections.abc import Collection
 from rounds.bench.codes import like_codes
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
+from rounds.entries.phrase.asking import is_it_put_in, plant_at
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import Subject
 from rounds.entries.phrase.times import is_time_word
@@ -43,6 +44,10 @@ def stands_on(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.place += reader.said(0, 1) == "place"
         return k.Changed
     word = reader.ahead(steps)
+    plant = plant_at(reader, steps) if steps and not length else ""
+    if word and plant and _ON & {reader.said(step, 1) for step in range(steps)}:
+        if _ends(reader, steps + len(plant.split())):
+            raise is_it_put_in(reader, place.codes[0], plant, word)
     if (
         word
         and _is_put(reader, steps)
