@@ -142,10 +142,9 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
         return is_of_the_catch
     if word.lower == "on" and _is_weekday_in_full(target):
         return False
-    is_shelf = target.lower in reader.shelves
-    if name == "shelf" and word.lower == "on" and not is_shelf:
-        if plant := plant_at(reader, length):
-            raise is_it_put_in(reader, str(reader.fields.get("container", "")), plant, target)
+    is_on = name == "shelf" and word.lower == "on" and target.lower not in reader.shelves
+    if is_on and (plant := plant_at(reader, length)):
+        raise is_it_put_in(reader, str(reader.fields.get("container", "")), plant, target)
     if target.lower != word.lower and leading.get(target.lower) == name:
         reader.place += 1  # 'on shelf sill': the second says it
         return reader.ahead(1) is not None and read_leading(reader, described, target)

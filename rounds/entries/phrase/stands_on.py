@@ -44,10 +44,10 @@ def stands_on(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.place += reader.said(0, 1) == "place"
         return k.Changed
     word = reader.ahead(steps)
-    plant = plant_at(reader, steps) if steps and not length else ""
-    if word and plant and _ON & {reader.said(step, 1) for step in range(steps)}:
-        if _ends(reader, steps + len(plant.split())):
-            raise is_it_put_in(reader, place.codes[0], plant, word)
+    is_on = not length and _ON & {reader.said(step, 1) for step in range(steps)}
+    plant = plant_at(reader, steps) if is_on else ""
+    if word and plant and _ends(reader, steps + len(plant.split())):
+        raise is_it_put_in(reader, place.codes[0], plant, word)
     if (
         word
         and _is_put(reader, steps)
