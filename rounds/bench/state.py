@@ -242,8 +242,9 @@ class KeptLot(Remembered):
 
     ``lot`` is its name, which no other lot on the bench has; ``number`` is what it is called in its
     container, from when it comes there until it leaves. ``female_days`` is how long females stood
-    with them, ``sex_not_known`` adults that may be females; ``frass`` the most that was seen under
-    them: it stays until the young larvae are found, ``frass_since`` is when it was first seen.
+    with them, ``sex_not_known`` adults that may be females, ``laid_until`` when the last of these
+    left them, if any was there; ``frass`` the most that was seen under them: it stays until the
+    young larvae are found, ``frass_since`` is when it was first seen.
     ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more:
     then frass was seen under one of several lots, nobody knows which, or the larvae were found.
     ``stays`` is where they were kept before. ``sought`` are the days by the searches made since
@@ -275,6 +276,12 @@ class KeptLot(Remembered):
     larvae: float = 0.0
     larvae_from: datetime | None = None
     larvae_at: datetime | None = None
+    laid_until: datetime | None = None
+
+    @property
+    def laid_to(self) -> datetime:
+        """Until when eggs may have been laid on it, at the latest until it came out."""
+        return self.laid_until or self.taken_out
 
 
 class Unsure(Struct, frozen=True):

@@ -114,7 +114,7 @@ def _of(
 
 def _of_kept(bench: Bench, kept: list[KeptLot]) -> PossibleMothers:
     mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
-    out, since = [held.taken_out for held in kept], [_laid_since(bench, held) for held in kept]
+    out, since = [held.laid_to for held in kept], [_laid_since(bench, held) for held in kept]
     return PossibleMothers(mothers, kept, max(out, default=None), min(since, default=None))
 
 
@@ -198,7 +198,7 @@ def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[d
     if lots:
         since, until = (
             min(_laid_since(bench, one) for one in lots),
-            max(one.taken_out for one in lots),
+            max(one.laid_to for one in lots),
         )
         return since, min(seen, until) if seen and entry.confirmed and since <= seen else until
     at = seen or entry.at

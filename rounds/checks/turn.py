@@ -210,7 +210,7 @@ def _likely(foresight: Forecasts, container: Container, now: datetime) -> list[K
 
 def _stood(lots: list[KeptLot]) -> tuple[datetime, datetime]:
     """From when until when any of these stems stood with females."""
-    return min(held.offered for held in lots), max(held.taken_out for held in lots)
+    return min(held.offered for held in lots), max(held.laid_to for held in lots)
 
 
 def _running_brood(bench: Bench, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:

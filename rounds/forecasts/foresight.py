@@ -636,6 +636,14 @@ class Forecasts:
         assert need is not None  # of eggs something is always known, be it of any species
         return need
 
+    def _along_stems(self, container: Container, held: KeptLot, need: ThermalNeed) -> HeatTrace:
+        """The heat where stems stood before they were kept, and since."""
+        source = self.bench.containers.get(held.source)
+        stood = (
+            (EarlierPlace(source.code, source.shelf, held.taken_out),) if source is not None else ()
+        )
+        return self.along(container.code, "", (*stood, *held.stays), need.thresholds)
+
     def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:
         """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be
         told.
@@ -643,13 +651,13 @@ class Forecasts:
         Eggs that all rest over the winter do not before its middle, nor while it is too cold.
         """
         need = self._need_of_eggs(held)
-        trace = self.along(container.code, "", held.stays, need.thresholds)
+        trace = self._along_stems(container, held, need)
         rest = hidden_eggs_winter(self.bench, container, held)[1]
-        past_middle = winter_after(self.bench, held.taken_out)[0]
+        past_middle = winter_after(self.bench, held.laid_to)[0]
         stage_forecast = forecast(
             trace.since(day_of(past_middle)) if rest else trace,
             begun_from=day_of(held.offered),
-            begun_to=day_of(held.taken_out),
+            begun_to=day_of(held.laid_to),
             lower_c=need.lower_c,
             constant_dd=need.constant_dd,
             spread=need.spread,
@@ -666,7 +674,7 @@ class Forecasts:
         key = (id(held), now) if any(lot is held for lot in container.held) else None
         if key not in self._chances:
             need = self._need_of_eggs(held)
-            trace = self.along(container.code, "", held.stays, need.thresholds)
+            trace = self._along_stems(container, held, need)
             winters = hidden_eggs_winter(self.bench, container, held)[0]
             chance = chance_of(
                 self.bench,
@@ -675,7 +683,7 @@ class Forecasts:
                 trace,
                 self.warmth(container.code).used,
                 now,
-                winter_after(self.bench, held.taken_out)[1] if winters else None,
+                winter_after(self.bench, held.laid_to)[1] if winters else None,
             )
             if key is None:
                 return chance

@@ -57,8 +57,8 @@ class Chance(Struct, frozen=True):
     it.
 
     ``keep_until`` counts on a look for frass a day since the last fact on record (the last look, or
-    that they came out), none seen; the hour it is now moves it not, and once past it is past until
-    somebody looks. It is None if no looks of a year bring the chance under the aim. ``before`` is
+    when a female was there last), none seen; the hour it is now moves it not, and once past it is
+    past until somebody looks. It is None if no looks of a year bring the chance under the aim. ``before`` is
     the chance of any egg before a search. ``known`` is what is known of the laying of these females
     otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of adults that may
     be females among them; ``sought`` are they by the searches made since, of which ``missed`` is
@@ -305,7 +305,7 @@ def chance_of(
     viable = viable_share(bench, held.taxon)
     if winter_over is not None:
         trace = trace.since(day_of(winter_over))
-    start = trace.heat_at(day_of(held.taken_out))
+    start = trace.heat_at(day_of(held.laid_to))
     laid_over = max(0.0, start - trace.heat_at(day_of(held.offered)))
     looks = _looks_that_count(held, now)
     seen_at = [held.larvae_at] if held.larvae_at is not None else []
@@ -314,7 +314,7 @@ def chance_of(
         for instant in (held.larvae_from, held.larvae_at)
     )
     # Warmth up to the last look speaks: frass that came since then could not have been seen.
-    looked = max([held.taken_out, *looks, *seen_at])
+    looked = max([held.laid_to, *looks, *seen_at])
     after = sum(trace.heat_at(day_of(instant)) - start >= need.constant_dd for instant in looks)
     by_now = max(0.0, trace.heat_at(day_of(now)) - start)
 

@@ -30,7 +30,7 @@ NOT_SAID = "host not known"
 
 class OnKept(Struct, frozen=True):
     """Eggs of a species on kept stems: how many, from which container and plant (empty where
-    several), taken out when.
+    several), laid until when.
 
     ``mothers`` are the females of that species that stood with these stems.
     """
@@ -39,7 +39,7 @@ class OnKept(Struct, frozen=True):
     source: str
     plant: str
     eggs: int
-    taken_out: datetime
+    laid_to: datetime
     mothers: tuple[str, ...]
 
 
@@ -212,7 +212,7 @@ def _on_kept(
         sources.pop() if len(sources) == 1 else "",
         plants.pop() if len(plants) == 1 else "",
         number,
-        max(one.taken_out for one in kept),
+        max(one.laid_to for one in kept),
         tuple(sorted(stood & said or stood or said)),
     )
 

@@ -66,7 +66,7 @@ class LayingDays:
             for kept_eggs in one.on_kept:
                 self._found(
                     kept_eggs.taxon,
-                    kept_eggs.taken_out,
+                    kept_eggs.laid_to,
                     kept_eggs.eggs,
                     searches=int(one.is_search),
                 )

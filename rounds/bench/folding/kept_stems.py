@@ -40,6 +40,7 @@ def as_kept(
         sprigs=host.sprigs if stems is None else stems,
         sought=as_taken_out(host, at),
         eggs=host.eggs,
+        laid_until=host.stood_until,
     )
 
 

@@ -423,7 +423,7 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
 def _stood(sprigs: Sequence[KeptLot]) -> str:
     """When eggs on kept stems were laid: while these stood with females; searches made meanwhile
     missed them."""
-    return interval(min(lot.offered for lot in sprigs), max(sprig.taken_out for sprig in sprigs))
+    return interval(min(lot.offered for lot in sprigs), max(sprig.laid_to for sprig in sprigs))
 
 
 def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:

@@ -56,7 +56,7 @@ def _laying_days(source: Source) -> Iterator[tuple[Value, ...]]:
         for taxon, plant, part in sums.parts():
             known, searches = before.get(id(part), (0, 0))
             if (part.eggs, part.searches) != (known, searches):
-                at = record.laid_by or max(one.taken_out for one in record.kept)
+                at = record.laid_by or max(one.laid_to for one in record.on_kept)
                 key = (taxon, plant, part.container, at.astimezone(zone).date())
                 sums_of_day = eggs.setdefault(key, [0, 0])
                 sums_of_day[0] += part.eggs - known
