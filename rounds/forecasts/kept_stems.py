@@ -58,21 +58,22 @@ class Chance(Struct, frozen=True):
 
     ``keep_until`` counts on a look for frass a day since the last fact on record (the last look, or
     when a female was there last), none seen; the hour it is now moves it not, and once past it is
-    past until somebody looks. It is None if no looks of a year bring the chance under the aim. ``before`` is
-    the chance of any egg before a search. ``known`` is what is known of the laying of these females
-    otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of adults that may
-    be females among them; ``sought`` are they by the searches made since, of which ``missed`` is
-    the share of eggs that these leave, ``usually_missed`` that by ``shares`` alone, what one search
-    finds, by aid, not by how many were found; ``found`` what was found on them. ``hatching`` counts
-    the warmth up to the last look, and the looks made once half should have hatched; ``by_now`` is
-    the warmth up to now. ``hatched_by_now`` is the chance that it bore viable eggs, times the share
-    of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot. ``winter_over`` is when
-    the winter is over in which its eggs may rest: warmth counts from then on; None where they do
-    not rest. ``over_winter``: it is kept till then at the least, without a date so far.
-    ``unsearched``: a female sat on it after its last search, and no look for frass was made since
-    half should have hatched; how she laid elsewhere is no sight of it, for one that laid none may
-    begin any day. ``next_dd`` is the warmth at the next look, a day after the last, ``a_day_dd``
-    that of a day from then until ``keep_until``; None where it is kept for no look.
+    past until somebody looks. It is None if no looks of a year bring the chance under the aim.
+    ``before`` is the chance of any egg before a search. ``known`` is what is known of the laying of
+    these females otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of
+    adults that may be females among them; ``sought`` are they by the searches made since, of which
+    ``missed`` is the share of eggs that these leave, ``usually_missed`` that by ``shares`` alone,
+    what one search finds, by aid, not by how many were found; ``found`` what was found on them.
+    ``hatching`` counts the warmth up to the last look, and the looks made once half should have
+    hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that it bore
+    viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this
+    lot. ``winter_over`` is when the winter is over in which its eggs may rest: warmth counts from
+    then on; None where they do not rest. ``over_winter``: it is kept till then at the least,
+    without a date so far. ``unsearched``: a female sat on it after its last search, and no look for
+    frass was made since half should have hatched; how she laid elsewhere is no sight of it, for one
+    that laid none may begin any day. ``next_dd`` is the warmth at the next look, a day after the
+    last, ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept for no
+    look.
     """
 
     chance: float
