@@ -43,6 +43,7 @@ from rounds.entries.phrase.foreign_words import (
     foreign_to_place,
     foreign_word,
     is_no_name,
+    may_be_a_plant,
     no_name,
 )
 from rounds.entries.phrase.parser import read_phrase
@@ -334,6 +335,14 @@ def read_holding(
             )
         if not all(held.taxon for held in result):
             return f"say how many, what and which species, as: {_AS_HELD}"
+        if behind := next((held.behind for held in result if may_be_a_plant(held.behind)), ""):
+            here = "" if origin else f"{container} "  # a line at the prompt begins with the cup
+            lines = (text.replace(f", {behind}", to) for to in (f" on {behind}", ""))
+            line_on, line_alone = (f"{here}{line.strip()}" for line in lines)
+            return (
+                f"'{behind}': the plant they are on, or a note? As: {line_on}; or"
+                f" {line_alone} -- {behind}"
+            )
         begun: set[str] = set()
         broods = brood_codes(result, now, used)
         used.update(broods)

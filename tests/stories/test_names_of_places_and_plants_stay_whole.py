@@ -71,3 +71,30 @@ def test_where_a_new_cup_stands_is_no_note(bench: Story, line: str, shelf: str) 
     asked = bench.refused(line)
     assert f"S2 set up eggs shelf={shelf}; then E4 moved all to" in asked
     assert "--" not in asked
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "K1 1 female Melitaea cinxia, garlic mustard",
+        "K9 2 females Melitaea cinxia, ribwort leaf",
+        "E4 12 eggs Melitaea cinxia, garlic mustard",
+    ],
+)
+def test_a_plant_behind_a_comma_is_no_note_unasked(bench: Story, line: str) -> None:
+    before = bench.on_disk()
+    plant = line.partition(", ")[2]
+    assert f"{line.partition(',')[0]} on {plant}" in bench.refused(line)
+    assert bench.on_disk() == before
+
+
+def test_a_plant_behind_a_comma_is_asked_about_at_the_first_start(story: Story) -> None:
+    typed = "My bench\n49.2N 0.4W Europe/Paris\n1\nK2 laying\n2 females Boloria dia, dog violet\n\n"
+    ran = story.shell("begin", typed=typed)
+    assert "As: 2 females Boloria dia on dog violet; or 2 females Boloria dia --" in ran.out
+    assert not [line for line in story.on_disk() if line["what"] in ("founder", "note")]
+
+
+@pytest.mark.parametrize("how", ["worn", "carried cool", "slightly chipped", "one worn"])
+def test_how_they_are_behind_a_comma_is_no_plant(bench: Story, how: str) -> None:
+    bench.type(f"K1 1 female Melitaea cinxia, {how}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from itertools import takewhile
 
+from rounds.entries.names import CONDITIONS as HOW_SHE_COMES
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.phrase.times import is_time_word, is_weekday
@@ -12,12 +13,12 @@ from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import each
 
-_CONDITIONS = each(
+CONDITIONS = HOW_SHE_COMES | each(
     "battered chipped crippled crumpled damaged deformed exhausted faded feeble flightless fresh"
     " frayed healthy injured lame lively malformed ragged rubbed sluggish strong tattered tired"
     " torn undersized unharmed vigorous weak weakened worn"
 )
-_DEGREES = each(
+DEGREES = each(
     "a bit quite rather slightly somewhat still too very badly is are was were that which both"
 )
 _LINKS = each("and but or")
@@ -92,16 +93,16 @@ def _condition(words: list[Word], place: int) -> int:
         return behind + 1 if behind else 0
     of_them = 2 if rest[:1] == ["of"] and rest[1:2] in (["them"], ["those"]) else 0
     length = of_them
-    length += len(list(takewhile(_DEGREES.__contains__, rest[length:])))
-    if length == len(rest) or rest[length].rstrip(",") not in _CONDITIONS:
+    length += len(list(takewhile(DEGREES.__contains__, rest[length:])))
+    if length == len(rest) or rest[length].rstrip(",") not in CONDITIONS:
         return 0
     return length + 1 + _further(rest[length + 1 :])
 
 
 def _further(rest: list[str]) -> int:
     """How many words more say the same: ``and worn``."""
-    linked = len(list(takewhile((_LINKS | _DEGREES).__contains__, rest)))
-    if linked < len(rest) and rest[linked].rstrip(",") in _CONDITIONS:
+    linked = len(list(takewhile((_LINKS | DEGREES).__contains__, rest)))
+    if linked < len(rest) and rest[linked].rstrip(",") in CONDITIONS:
         return linked + 1 + _further(rest[linked + 1 :])
     return 0
 

@@ -13,6 +13,7 @@ from rounds.entries.base import Entry, Purpose
 from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_collectors, known_places, known_plants, known_species
 from rounds.entries.phrase.carriage import CARRIED
+from rounds.entries.phrase.condition import CONDITIONS, DEGREES
 from rounds.entries.phrase.expansion import tells_of_the_old
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS
@@ -124,6 +125,19 @@ def foreign_word(name: str) -> str:
         ),
         "",
     )
+
+
+def may_be_a_plant(text: str) -> bool:
+    """Whether words behind a comma can be a plant that was left without its ``on``: one to three in
+    small letters, none of which says how animals are or anything else that a line says."""
+    name, _ = name_and_part(text)
+    words = name.split()
+    small = all(word.replace("-", "").isalpha() and word.islower() for word in words)
+    none_else = own_words() | CONDITIONS | DEGREES | _SIZES | PLACE_WORDS
+    return 0 < len(words) <= _LONGEST_PLANT and small and none_else.isdisjoint(words)
+
+
+_LONGEST_PLANT = 3  # words
 
 
 def foreign_to_plant(name: str) -> str:

@@ -13,7 +13,7 @@ from rounds.entries.base import BARRIERS_LOOKED_AT
 from rounds.entries.names import known_plants, known_species, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.beginning import begins_at
-from rounds.entries.phrase.foreign_words import CATCHES
+from rounds.entries.phrase.foreign_words import CATCHES, may_be_a_plant
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import (
     JOINS,
@@ -292,7 +292,26 @@ def end_of_name(reader: Reader, described: KindSchema) -> str:
     reader.fields[field], behind = name_and_rest(typed)
     if kind is FounderIntake and behind[:1].isupper() and "place" not in reader.fields:
         _ask_of_place(reader, behind)
+    if may_be_a_plant(behind):
+        _ask_of_plant(reader, behind)
     return behind
+
+
+def _ask_of_plant(reader: Reader, behind: str) -> None:
+    """Ask whether words behind a name are the plant that the animals are on, which a note would
+    lose.
+
+    Raises:
+        PhraseProblem: always.
+    """
+    words = [f'"{word.text}"' if word.quoted else word.text for word in reader.words]
+    line = " ".join(words).replace(f", {behind}", "", 1)
+    code = reader.fields.get("container", "K4")
+    raise PhraseProblem(
+        f"'{behind}': the plant they are on, or a note? As: {line}; then {code} host in {behind};"
+        f" or {line} -- {behind}",
+        reader.words[-1],
+    )
 
 
 def _ask_of_place(reader: Reader, behind: str) -> None:
