@@ -34,6 +34,7 @@ from rounds.forecasts.stage_ends import (
     coming_change,
     instant_of,
     instar_of,
+    later_of,
     of_those_left,
     rest_of,
     scaled,
@@ -486,6 +487,9 @@ class Forecasts:
         stage = part if lot.instar else larva
         rest = own if own is not None and instar >= instars else rest_of(larva, instar, instars)
         by_itself = self._known_need(taxon, f"L{instar}") is not None
+        stage_dd = stage.constant_dd if stage else None
+        whole = None if rest is own else larva
+        coming = self._one(container, lot, "pupation", rest, stage_dd, whole)
         if (
             moult is not None
             and moult.half is not None
@@ -494,14 +498,12 @@ class Forecasts:
             and not by_itself
         ):
             longer_dd = self._late_to_moult(container, lot, usual)
-            rest = (
-                scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late")
-                if longer_dd > 0
-                else rest
-            )
-        stage_dd = stage.constant_dd if stage else None
-        whole = None if rest is own else larva
-        coming = self._one(container, lot, "pupation", rest, stage_dd, whole)
+            if longer_dd > 0:
+                late = scaled(
+                    rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late"
+                )
+                # one wait tells of both: that they are late to moult, or that they do not pupate
+                coming = later_of(coming, self._one(container, lot, "pupation", late, look=False))
         # those that have wintered have their summer before them
         if self._rests(taxon, lot) and lot.rested is None:
             pauses = (
@@ -569,11 +571,13 @@ class Forecasts:
         need: ThermalNeed | None,
         stage_dd: float | None = None,
         whole: ThermalNeed | None = None,
+        look: bool = True,
     ) -> ComingChange:
         """One change that is coming to a lot, of those that are left by the last look.
 
         Args:
             whole: what all of larval life needs, where it ends with the change.
+            look: whether the last look is held against it.
         """
         trace = self.along(container.code, "", lot.stays, need.thresholds) if need else None
         coming = coming_change(
@@ -593,19 +597,20 @@ class Forecasts:
             else ""
         )
         coming = replace(coming, beyond=text) if text else coming
-        if need is None or trace is None:
+        if need is None or trace is None or not look:
             return coming
-        # when they came in or were seen in the stage counts as a look
-        seen = max(container.last_look, coming.begun_to)
-        if lot.began_before and lot.since is not None:
-            seen = max(seen, lot.since)
+        seen, came = container.last_look, None
+        if lot.began_before:
+            came = lot.since
+        else:
+            seen = max(seen, coming.begun_to)  # when they were seen in the stage
         # eggs of several days share a cup and its last look; of larvae just seen in their instar a
         # window that is cut there holds too few (tests/calibration)
         if change != "hatch" and not lot.began_before and seen <= coming.begun_to:
             return coming
         begun_to = coming.begun_to if whole is None else self._begun_to(container, lot, "larva")
         waited = trace.heat_at(day_of(begun_to)) + (whole or need).up_to
-        return of_those_left(coming, seen, instant_of(trace.day_of(waited)))
+        return of_those_left(coming, seen, instant_of(trace.day_of(waited)), came)
 
     def _foretell(self, trace: HeatTrace, **asked: Any) -> StageForecast:
         """When a stage ends, reckoned once for all lots that are alike."""

@@ -264,30 +264,45 @@ def coming_change(
     return _dated(plain, stage_forecast, need, trace, warmth)
 
 
-def of_those_left(coming: ComingChange, seen: datetime, living: datetime | None) -> ComingChange:
+def of_those_left(
+    coming: ComingChange,
+    seen: datetime,
+    living: datetime | None,
+    came: datetime | None = None,
+) -> ComingChange:
     """The same change of those that were seen not to have come to it: all that is told is read from
     what lies after that look, of a normal on either side of half, at the share at which it stood
     of all. Once nineteen in twenty should have come, or after ``living``, from when on they are
-    rather taken for such as never come, it moves no further: they are overdue."""
+    rather taken for such as never come, it moves no further: they are overdue.
+
+    Args:
+        came: when they came in with their stage begun; None where it was seen to begin. That they
+            were in it then is why they are taken to have begun it at any time of as long as it
+            takes, so it is no look besides: half stays, and of the half before it all comes later.
+    """
     low, half, high = coming.low, coming.half, coming.high
     if low is None or half is None or high is None or not low < half < high:
         return coming
     middle, before, after = half, half - low, high - half
 
-    def share_by(at: datetime) -> float:
+    def of_normal(at: datetime) -> float:
         return normal_share(Z90 * ((at - middle) / (before if at < middle else after)))
 
-    passed = share_by(seen if living is None else min(seen, living))
+    none = 0.0 if came is None else min(of_normal(came), 0.5 - NONE_PASSED)
+
+    passed = of_normal(seen if living is None else min(seen, living))
+    passed = passed if passed > 0.5 else max(0.0, (passed - none) / (1 - 2 * none))
     overdue = passed > MOST_PASSED or (living is not None and living < seen)
-    if passed < NONE_PASSED:
+    if passed < NONE_PASSED and not none:
         return replace(coming, overdue=overdue)
     passed = min(passed, MOST_PASSED)
 
     def left(at: datetime | None) -> datetime | None:
         if at is None:
             return None
-        share = min(max(share_by(at), NONE_PASSED), 1 - NONE_PASSED)
-        deviate = normal_quantile(passed + (1 - passed) * share) / Z90
+        share = passed + (1 - passed) * min(max(of_normal(at), NONE_PASSED), 1 - NONE_PASSED)
+        share = share if share > 0.5 else none + (1 - 2 * none) * share
+        deviate = normal_quantile(share) / Z90
         return middle + deviate * (before if deviate < 0 else after)
 
     return replace(
@@ -300,6 +315,27 @@ def of_those_left(coming: ComingChange, seen: datetime, living: datetime | None)
         high=left(high),
         not_before=left(coming.not_before),
         overdue=overdue,
+    )
+
+
+def later_of(one: ComingChange, other: ComingChange) -> ComingChange:
+    """Of two forecasts of one change what each tells later, where one wait speaks for either."""
+    if one.half is None or other.half is None:
+        return one
+
+    def later(this: datetime | None, that: datetime | None) -> datetime | None:
+        return None if this is None or that is None else max(this, that)
+
+    return replace(
+        one if one.half > other.half else other,
+        first=later(one.first, other.first),
+        half=later(one.half, other.half),
+        last=later(one.last, other.last),
+        last_of_all=later(one.last_of_all or one.last, other.last),
+        low=later(one.low, other.low),
+        high=later(one.high, other.high),
+        not_before=later(one.not_before, other.not_before),
+        overdue=one.overdue and later(one.high, other.high) == one.high,
     )
 
 
