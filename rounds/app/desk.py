@@ -942,7 +942,7 @@ class Desk:
         ]
 
     def _tell_what_is_not_remembered(self) -> None:
-        self._tell([self.book.cannot_remember] if self.book.cannot_remember else [])
+        self._tell(list(filter(None, (self.book.instead, self.book.cannot_remember))))
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
         self._tell(

@@ -33,7 +33,8 @@ from rounds.daybook.lines import (
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_DECODED, make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
-from rounds.daybook.writer import Writer, cannot_remember, nothing_remembered, remembered_at
+from rounds.daybook.which_book import WhichBook
+from rounds.daybook.writer import Writer, cannot_remember, nothing_remembered
 from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
@@ -71,10 +72,11 @@ class Daybook:
         **system: Callable[..., Any],
     ) -> None:
         self.folder = folder
-        self.writer = Writer(folder, name)
-        # where this machine remembers things of the book, without an ending; None where it cannot
-        self.beside = remembered_at(folder, name)
         self._identity = Identity(folder, is_made=is_made)
+        self._which = WhichBook(folder, name, self._identity)
+        # where this machine remembers things of the book, without an ending; None where it cannot
+        self.beside = self._which.beside
+        self.writer = Writer(folder, name, self.beside)
         self._own_lines = OwnLines(folder, self._identity, self.beside, lambda: self.fewer() > 0)
         self._storage = LogStorage(folder, self.writer, **system, wrote=self._own_lines.add)
         self._db = DaybookDB(storage=lambda: self._storage)
@@ -86,6 +88,7 @@ class Daybook:
         self._checkpoint = Checkpoint(folder, self.writer, self.beside)
         self._aside = KeptAside(self._identity, self.beside)
         self._first_problems = self._opening()
+        self._which.remember()
         self._looked = False
         self._taken_out: dict[str, bytes] | None = None  # as the last look found it
 
@@ -111,6 +114,12 @@ class Daybook:
         return problems
 
     @property
+    def instead(self) -> str:
+        """That it lies where another was, on a disk of its own, in words, as it is seen first; else
+        empty."""
+        return self._which.instead
+
+    @property
     def cannot_remember(self) -> str:
         """That nothing can be kept of the book on this machine, as found at first or by the last
         write, in words; empty where it can."""
@@ -125,6 +134,7 @@ class Daybook:
         """
         self.refuse_another()
         self.table.insert_multiple(entries)
+        self._which.remember()
 
     def append_lines(self, lines: Sequence[bytes]) -> None:
         """Append entries as they were written elsewhere, byte by byte; on return they are on disk.

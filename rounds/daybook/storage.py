@@ -24,7 +24,7 @@ from tinydb.table import Document, Table
 from rounds.daybook.lines import Problem, entry_files, read_on
 from rounds.daybook.safe_files import NOT_DECODED, flush_folder, is_left, make_below
 from rounds.daybook.systems import NEW, PLAINLY, read_at
-from rounds.daybook.writer import OwnFile, Writer, announced, own_of, settled
+from rounds.daybook.writer import OwnFile, Writer, announced, own_of, remembered_at, settled
 
 ASIDE = "aside"
 MAX_NAMES = 5  # tried one after the other, where files are taken away while they are written
@@ -67,7 +67,11 @@ class LogStorage(Storage):
         wrote: Callable[[str, int, bytes], None] = lambda file, offset, data: None,
     ) -> None:
         self.folder = folder
-        self.writer = writer if isinstance(writer, Writer) else Writer(folder, writer)
+        self.writer = (
+            writer
+            if isinstance(writer, Writer)
+            else Writer(folder, writer, remembered_at(folder, writer))
+        )
         self.problems: list[Problem] = []  # met while writing, not yet told
         self._write = write
         self._flush = flush

@@ -47,7 +47,8 @@ from rounds.daybook.partial import Partial, missed_words
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
-from rounds.daybook.writer import Writer, cannot_remember, remembered_at
+from rounds.daybook.which_book import WhichBook
+from rounds.daybook.writer import Writer, cannot_remember
 from rounds.entries.base import Entry
 from rounds.entries.registry import LoggerRead, Photo
 
@@ -101,7 +102,9 @@ def examine(
         OSError: the folder cannot be read.
     """
     report = VerifyReport()
-    writer, beside, identity = Writer(folder, name), remembered_at(folder, name), Identity(folder)
+    identity = Identity(folder)
+    beside = WhichBook(folder, name, identity).beside
+    writer = Writer(folder, name, beside)
     own_lines = OwnLines(folder, identity, beside)
     # before the files are read: others may write meanwhile
     remembered = LineCounts(folder, beside, writer, own_lines)
@@ -118,7 +121,7 @@ def examine(
     _ends(folder, report)
     past = FullRead(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
-    seen.waiting = _kept_aside(folder, name)
+    seen.waiting = {found for line in KeptAside(identity, beside).lines() if (found := id_of(line))}
     history = History.read(seen.through(past.parts()), past.count, past.strikes)
     for _ in seen.through(iter([past.ahead])):
         pass
@@ -176,12 +179,6 @@ def examine(
 
 def _sort_of(why: str) -> str:
     return {NOT_FOLLOWED: "link", EMPTY: "empty"}.get(why, "no file of the book")
-
-
-def _kept_aside(folder: Path, name: str) -> set[str]:
-    """The ids of lines that are kept on this machine until the book takes them."""
-    kept = KeptAside(Identity(folder), remembered_at(folder, name))
-    return {found for line in kept.lines() if (found := id_of(line))}
 
 
 def _permissions(folder: Path) -> Iterator[Finding]:

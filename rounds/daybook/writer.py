@@ -78,12 +78,13 @@ def state_folder(environment: Mapping[str, str]) -> Path:
     return Path.home() / ".local" / "state" / "rounds"
 
 
-def remembered_at(book: Path, name: str = "") -> Path | None:
+def remembered_at(book: Path, name: str = "", number: int = 0) -> Path | None:
     """Where this machine remembers things of a book, without an ending; None where that would lie
     in the book itself.
 
     Args:
         name: a name that the caller gave to the writer; its memory is apart.
+        number: of the books that take turns at that path.
     """
     try:
         folder, inside = book.resolve(), (state_folder(os.environ) / KEPT_IN).resolve()
@@ -91,7 +92,8 @@ def remembered_at(book: Path, name: str = "") -> Path | None:
         return None
     if inside.is_relative_to(folder):
         return None
-    key = hashlib.blake2b(f"{folder}\0{name}".encode("utf-8", "surrogatepass"), digest_size=10)
+    text = f"{folder}\0{name}" + f"\0{number}" * bool(number)
+    key = hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=10)
     return inside / key.hexdigest()
 
 
@@ -171,12 +173,14 @@ class Writer:
         folder: the book.
         given: a name that the caller knows to be nobody else's; files under it that are there
             already are taken for its own.
+        beside: where this machine remembers things of the book, without an ending; None where
+            nothing can be.
     """
 
-    def __init__(self, folder: Path, given: str = "") -> None:
+    def __init__(self, folder: Path, given: str, beside: Path | None) -> None:
         self.folder = folder
         self.given = given
-        self._beside = remembered_at(folder, given)
+        self._beside = beside
         # nothing can be remembered; the name is for this process
         self._alone = self._beside is None
         self._descriptor = -1

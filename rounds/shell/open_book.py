@@ -91,7 +91,8 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
     Args:
         out: where to say that the book cannot be read; standard error where it is not given.
     """
-    for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
+    book = desk.book
+    for one in filter(None, (book.instead, desk.brought_back, book.cannot_remember)):
         print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
     texts = gap_lines(desk.gaps)
     for one in filter(None, (*texts, desk.zone_not_known)):
