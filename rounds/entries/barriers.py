@@ -19,7 +19,25 @@ MAX_DEPTHS = 20
 ANTS_ALONE = frozenset({"ants", "no ants"})  # said where there is no barrier
 
 
-class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
+class OfBarrier(Entry, frozen=True, kw_only=True):
+    """What is said of the barrier of a container or of a whole shelf."""
+
+    container: str = ""
+    shelf: str = ""
+    depth_mm: Millimetres | None = None
+
+    answers = "barrier"
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if not self.container and not self.shelf:
+            there = listed(bench.shelves)
+            yield f"say whose barrier: a container, or shelf=; shelves there {there}"
+        if self.container and self.shelf:
+            yield "say one: a container or a shelf, not both"
+        yield from _no_water(bench, self)
+
+
+class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
     """The ant barrier looked at, of a container or of a whole shelf."""
 
     state: Annotated[
@@ -29,13 +47,9 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
             " ants, no ants: seen where there is no barrier"
         ),
     ]
-    container: str = ""
-    shelf: str = ""
-    depth_mm: Millimetres | None = None
     ants_below: Annotated[int, Meta(ge=0, description="ants below the water")] = 0
     ants_above: Annotated[int, Meta(ge=0, description="ants above the water: the alarm")] = 0
 
-    answers = "barrier"
     slots = Slots(
         numbers=("depth_mm",),
         idle=each("ant ants band deep depth grease moat seen there") | {"no ants"},
@@ -64,9 +78,6 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
             )
         ]
 
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _barrier(bench, self)
-
     def effect(self, bench: Bench) -> None:
         moat = _moat(bench, self)
         if moat is None:
@@ -91,16 +102,12 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
         return self.state not in ("full", "sound", "no ants")
 
 
-class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
+class ToppedUp(OfBarrier, frozen=True, kw_only=True, tag="topped up"):
     """The moat filled, or the sticky band or grease renewed."""
 
-    container: str = ""
-    shelf: str = ""
-    depth_mm: Millimetres | None = None
     washed: Annotated[bool, Meta(description="emptied and washed first")] = False
     renewed: Annotated[bool, Meta(description="a sticky band or grease put on anew")] = False
 
-    answers = "barrier"
     finds = True
     slots = Slots(
         numbers=("depth_mm",),
@@ -118,9 +125,6 @@ class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         said = said | _whose_barrier(bench, said)
         return [(cls, said | ({"renewed": True} if _is_sticky(bench, said) else {}))]
-
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _barrier(bench, self)
 
     def effect(self, bench: Bench) -> None:
         """The barrier filled or renewed; that also means it was looked at."""
@@ -143,15 +147,7 @@ class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
         return comma_joined(f"topped up {depth}".strip(), "washed" if self.washed else "")
 
 
-def _barrier(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
-    if not entry.container and not entry.shelf:
-        yield f"say whose barrier: a container, or shelf=; shelves there {listed(bench.shelves)}"
-    if entry.container and entry.shelf:
-        yield "say one: a container or a shelf, not both"
-    yield from _no_water(bench, entry)
-
-
-def _no_water(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
+def _no_water(bench: Bench, entry: OfBarrier) -> Iterator[str]:
     """What has no barrier is not looked at for one; a sticky band or grease has no depth, is not
     low, and is not filled up."""
     barrier = bench.barrier_named(entry.container, entry.shelf)
@@ -180,7 +176,7 @@ def _no_water(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
         )
 
 
-def _tells_ants(entry: BarrierSeen | ToppedUp) -> bool:
+def _tells_ants(entry: OfBarrier) -> bool:
     """Whether it says that ants were there, which may be said of any place."""
     return isinstance(entry, BarrierSeen) and bool(
         entry.ants_above
@@ -190,7 +186,7 @@ def _tells_ants(entry: BarrierSeen | ToppedUp) -> bool:
     )
 
 
-def _moat(bench: Bench, entry: BarrierSeen | ToppedUp) -> Moat | None:
+def _moat(bench: Bench, entry: OfBarrier) -> Moat | None:
     if entry.shelf in bench.shelves:
         return bench.shelves[entry.shelf].moat
     if entry.container:

@@ -259,6 +259,20 @@ class ContainerEntry(Entry, frozen=True, kw_only=True):
     container: Code
 
 
+class OfAnimals(ContainerEntry, frozen=True, kw_only=True):
+    """An entry about some animals of a container: whom of those that are there."""
+
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
+    wings: Wings = ""
+
+    changes_company = True
+
+
 def kinds(kind: type[Entry] = Entry) -> Iterator[type[Entry]]:
     """Every kind that is declared, in the order of declaration."""
     for subclass in kind.__subclasses__():

@@ -2,7 +2,7 @@
 missing."""
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal
 
@@ -15,7 +15,7 @@ from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_
 from rounds.bench.folding.stock import Moves, emptied, lose
 from rounds.bench.folding.unsure import regroup, taken_as_meant
 from rounds.bench.measures import Measures
-from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
+from rounds.bench.movements import GIVEN_UP, NOT_SEEN, shares
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, SaidBy
 from rounds.entries.base import (
@@ -24,14 +24,11 @@ from rounds.entries.base import (
     Code,
     ContainerEntry,
     Entry,
-    Instar,
     NotKnown,
     Number,
+    OfAnimals,
     Saying,
-    Sex,
     Stage,
-    Which,
-    Wings,
 )
 from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.questions import Choice, WhichAnimals
@@ -159,27 +156,83 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
         return comma_joined(f"settled: {which} {self.fate}", unknown_words(self), self.cause)
 
 
-class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
-    """Found dead."""
+class Leaving(OfAnimals, frozen=True, kw_only=True):
+    """Some animals are no longer in their container."""
 
     number: Number
-    cause: Cause = ""
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
+
+    takes = True
+
+    def effect(self, bench: Bench) -> Moves:
+        """They leave the bench for good."""
+        container = container_for(bench, self.container, self)
+        movements = regroup(bench, self)
+        told, leaving = taken_as_meant(bench, self, container)
+        movements += told
+        for lot, number in leaving:
+            movements.append(move(bench, self, self.fate, lot, number, source=container))
+        clear_empty_founders(
+            bench,
+            [
+                movement.before.brood
+                for movement in movements
+                if movement.before and not movement.after
+            ],
+        )
+        emptied(container, self)
+        return movements
+
+    @property
+    def fate(self) -> str:
+        """How they ended, as a movement says it."""
+        return self.what
+
+    def wording(self, measures: Measures) -> str:
+        cause = getattr(self, "cause", "")
+        dead = "found dead, " if isinstance(self, Preserved) and cause else ""
+        rest = [
+            f"{dead}{'cause not known' if cause == 'unknown' else cause}",
+            *(str(getattr(self, name, "") or "") for name in ("place", "voucher", "depository")),
+        ]
+        others = "not of the missing" if getattr(self, "whose", "") == "others" else ""
+        return comma_joined(
+            f"{self.what} {taken_words(self)}",
+            self.sex or "",
+            wings_words(self),
+            unknown_words(self),
+            others,
+            *rest,
+        )
+
+
+class OrOfTheMissing(Leaving, frozen=True, kw_only=True):
+    """Some animals are no longer there, or are of those that were missing already."""
+
     whose: Whose = ""
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if said.get("whose") == "missing" and missed(bench, said):
+            return _of_the_missing(bench, cls, said)
+        return [_as_specimen(said) if said.get("voucher") else (cls, said)]
+
+    @classmethod
+    def question(
+        cls, bench: Bench, container: Container, said: Mapping[str, Any]
+    ) -> WhichAnimals | None:
+        return None if said.get("whose") else _missing_or_others(bench, container, said)
+
+
+class Died(OrOfTheMissing, frozen=True, kw_only=True, tag="died"):
+    """Found dead."""
+
+    cause: Cause = ""
     voucher: Voucher = ""
     depository: Depository = ""
 
     gravity = 1
     answers = "look"
     finds = True
-    takes = True
-    changes_company = True
     slots = Slots(
         numbers=("number",),
         short={
@@ -203,22 +256,10 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
     )
 
     @classmethod
-    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        if said.get("whose") == "missing" and missed(bench, said):
-            return _of_the_missing(bench, cls, said)
-        return [_as_specimen(said) if said.get("voucher") else (cls, said)]
-
-    @classmethod
     def stage_meant(cls, container: Container, said: Mapping[str, Any]) -> Stage | None:
         """Where nothing walks, one that is crippled is an adult: its wings failed."""
         is_crippled = said.get("cause") == "crippled" and not container.count("larva")
         return "adult" if is_crippled else None
-
-    @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
-        return None if said.get("whose") else _missing_or_others(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.whose == "missing":
@@ -227,71 +268,23 @@ class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
                 " those that are there"
             )
 
-    def effect(self, bench: Bench) -> Sequence[Event] | None:
-        return gone(bench, self)
 
-    def wording(self, measures: Measures) -> str:
-        return _gone(self)
-
-
-class Escaped(ContainerEntry, frozen=True, kw_only=True, tag="escaped"):
+class Escaped(OrOfTheMissing, frozen=True, kw_only=True, tag="escaped"):
     """Known to have got out."""
 
-    number: Number
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
-    whose: Whose = ""
-
     gravity = 2
-    takes = True
     walks = True
-    changes_company = True
     slots = Slots(numbers=("number",), idle=each("more"))
 
-    @classmethod
-    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        return (
-            _of_the_missing(bench, cls, said)
-            if said.get("whose") == "missing" and missed(bench, said)
-            else [(cls, said)]
-        )
 
-    @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
-        return None if said.get("whose") else _missing_or_others(bench, container, said)
-
-    def effect(self, bench: Bench) -> Sequence[Event] | None:
-        return gone(bench, self)
-
-    def wording(self, measures: Measures) -> str:
-        return _gone(self)
-
-
-class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
+class Missing(Leaving, frozen=True, kw_only=True, tag="missing"):
     """Not found, fate unknown: a shortfall until settled."""
 
-    number: Number
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
     whose: Annotated[
         Literal["", "others"], Meta(description="others: more than a count showed missing")
     ] = ""
 
     gravity = 3
-    takes = True
-    changes_company = True
     slots = Slots(numbers=("number",), idle=each("more"))
 
     @classmethod
@@ -306,31 +299,18 @@ class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
         movements, gone = taken_as_meant(bench, self, container)
         return renamed + movements + lose(bench, self, container, gone, how=NOT_SEEN)
 
-    def wording(self, measures: Measures) -> str:
-        return _gone(self)
 
-
-class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
+class Released(Leaving, frozen=True, kw_only=True, tag="released"):
     """Let go, with the place."""
 
-    number: Number
     place: Annotated[
         str, Meta(max_length=200, description="where; her own source site stands on her line")
     ] = ""
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
 
     gravity = 10
     cautions = ("release", "protected")
-    takes = True
     usual_stage = "adult"
     asks_of_crippled = True
-    changes_company = True
     slots = Slots(
         numbers=("number",),
         words=("place",),
@@ -339,31 +319,15 @@ class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
         synonyms=say("freed, let go, set free, let out, release"),
     )
 
-    def effect(self, bench: Bench) -> Sequence[Event] | None:
-        return gone(bench, self)
 
-    def wording(self, measures: Measures) -> str:
-        return _gone(self)
-
-
-class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
+class Preserved(Leaving, frozen=True, kw_only=True, tag="preserved"):
     """Kept as a specimen: killed for it, or with a cause found dead."""
 
-    number: Number
     voucher: Voucher = ""
     depository: Depository = ""
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    sex: Sex | None = None
-    instar: Instar | None = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
     cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
     determiner: Determiner = ""
 
-    takes = True
-    changes_company = True
     slots = Slots(
         numbers=("number",),
         words=("voucher",),
@@ -384,15 +348,16 @@ class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from _number_given(bench, self, self.number)
 
-    def effect(self, bench: Bench) -> Sequence[Event] | None:
+    @property
+    def fate(self) -> str:
+        return "died" if self.cause else self.what
+
+    def effect(self, bench: Bench) -> Moves:
         _give_number(bench, self)
-        return gone(bench, self)
+        return super().effect(bench)
 
     def aside(self, bench: Bench) -> str:
         return _numbered(self)
-
-    def wording(self, measures: Measures) -> str:
-        return _gone(self)
 
 
 class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
@@ -570,24 +535,6 @@ class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
         return comma_joined(f"release by {dated(self.until, self.at)}", self.code, permit)
 
 
-def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
-    cause = getattr(entry, "cause", "")
-    dead = "found dead, " if isinstance(entry, Preserved) and cause else ""
-    rest = [
-        f"{dead}{'cause not known' if cause == 'unknown' else cause}",
-        *(str(getattr(entry, name, "") or "") for name in ("place", "voucher", "depository")),
-    ]
-    others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
-    return comma_joined(
-        f"{entry.what} {taken_words(entry)}",
-        entry.sex or "",
-        wings_words(entry),
-        unknown_words(entry),
-        others,
-        *rest,
-    )
-
-
 def _numbers(entry: Preserved | Parasitoid) -> list[str]:
     """The number of each specimen, where any was given."""
     return entry.kept_numbers if entry.voucher else []
@@ -639,23 +586,6 @@ def _numbered(entry: Preserved | Parasitoid) -> str:
     if len(listed) < 2 or listed[0] != f"{entry.voucher}.1":
         return ""
     return f"numbered {listed[0]} {'and' if len(listed) == 2 else 'to'} {listed[-1]}"
-
-
-def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
-    """Animals leave the bench for good."""
-    container = container_for(bench, entry.container, entry)
-    movements = regroup(bench, entry)
-    fate = "died" if isinstance(entry, Preserved) and entry.cause else entry.what
-    told, leaving = taken_as_meant(bench, entry, container)
-    movements += told
-    for lot, number in leaving:
-        movements.append(move(bench, entry, fate, lot, number, source=container))
-    clear_empty_founders(
-        bench,
-        [movement.before.brood for movement in movements if movement.before and not movement.after],
-    )
-    emptied(container, entry)
-    return movements
 
 
 def _only_ones(container: Container, said: dict[str, Any]) -> dict[str, Any]:

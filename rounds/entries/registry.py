@@ -23,7 +23,7 @@ from rounds.entries import (
 )
 from rounds.entries.arrivals import BroodBegun, FounderIntake, Marked, Stocked
 from rounds.entries.barriers import BarrierSeen, ToppedUp
-from rounds.entries.base import ContainerEntry, Entry
+from rounds.entries.base import ContainerEntry, Entry, kinds
 from rounds.entries.climate import Air, Covered, LidOpened, Light, LoggerRead, Misted
 from rounds.entries.feeding import Drank, FeederChanged, FeederSeen, FoodMade, FoodRefused, Offered
 from rounds.entries.hosts import HostIn, HostOut, HostSeen
@@ -73,11 +73,12 @@ FAMILIES = (
     walking,
     plan,
 )
+_DECLARED = frozenset(kinds())
 KINDS: tuple[type[Entry], ...] = tuple(
     one
     for family in FAMILIES
     for one in vars(family).values()
-    if isinstance(one, type) and issubclass(one, Entry) and one.__module__ == family.__name__
+    if isinstance(one, type) and one in _DECLARED and one.__module__ == family.__name__
 )
 KIND_BY_NAME: dict[str, type[Entry]] = {str(kind.__struct_config__.tag): kind for kind in KINDS}
 

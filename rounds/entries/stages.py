@@ -60,10 +60,8 @@ Seen = Annotated[
 AtLeast = Annotated[bool, Meta(description="more may have: how many did in all, nobody wrote down")]
 
 
-class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
-    """Eggs become first-instar larvae; larvae of no known instar where none of their moults is on
-    record. Of kept stems that are named, frass that was seen has its larvae; they stay on
-    watch."""
+class GoesOn(ContainerEntry, frozen=True, kw_only=True):
+    """Some animals of a container end a stage or instar and begin the next."""
 
     number: Number
     brood: BroodCode = ""
@@ -72,16 +70,44 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     among: Among = ()
     sure: Sure = False
     at_least: AtLeast = False
+
+    answers = "look"
+    changes_company = True
+
+    def wording(self, measures: Measures) -> str:
+        evidence = self.evidence if self.evidence in ("inferred", NOT_DATED) else ""
+        brood = one_of(self.among) or self.brood
+        of_brood = f" of {brood}" if brood else ""
+        crippled = (
+            f"{self.crippled} crippled" if isinstance(self, Emerged) and self.crippled else ""
+        )
+        return comma_joined(
+            f"{self.what} {self.number}{of_brood}",
+            "instar not known" if getattr(self, "instar_not_known", False) else "",
+            getattr(self, "sex", ""),
+            crippled,
+            unknown_words(self),
+            evidence,
+            "at least" if getattr(self, "at_least", False) else "",
+        )
+
+    def aside(self, bench: Bench) -> str:
+        return of_how_many(bench, self)
+
+
+class Hatched(GoesOn, frozen=True, kw_only=True, tag="hatched"):
+    """Eggs become first-instar larvae; larvae of no known instar where none of their moults is on
+    record. Of kept stems that are named, frass that was seen has its larvae; they stay on
+    watch."""
+
     instar_not_known: Annotated[
         bool, Meta(description="nobody wrote down their moults: their instar is not known")
     ] = False
     lots: KeptLots = ()
 
     gravity = 5
-    answers = "look"
     finds = True
     grows_from, grows_to = "egg", "larva"
-    changes_company = True
     slots = Slots(
         several=True,
         numbers=("number",),
@@ -107,30 +133,15 @@ class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
         larvae_found_on(container, [held for _, held in named(bench, container, self.lots)])
         return regroup(bench, self) + _grow(bench, self, meant(container, self), "larva", instar)
 
-    def wording(self, measures: Measures) -> str:
-        return _counted_change(self)
 
-    def aside(self, bench: Bench) -> str:
-        return of_how_many(bench, self)
-
-
-class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
+class Moulted(GoesOn, frozen=True, kw_only=True, tag="moulted"):
     """Larvae reach an instar."""
 
-    number: Number
     instar: Annotated[int, Meta(ge=2, le=12, description="the instar they are in now")]
-    brood: BroodCode = ""
-    evidence: Seen = "seen"
-    which: Which = ""
-    among: Among = ()
-    sure: Sure = False
-    at_least: AtLeast = False
 
     gravity = 8
-    answers = "look"
     grows_from, grows_to = "larva", "larva"
     moults = True
-    changes_company = True
     slots = Slots(
         numbers=("number",),
         idle=each("caterpillars larva larvae more"),
@@ -151,25 +162,12 @@ class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
             unknown_words(self),
         )
 
-    def aside(self, bench: Bench) -> str:
-        return of_how_many(bench, self)
 
-
-class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
+class Pupated(GoesOn, frozen=True, kw_only=True, tag="pupated"):
     """Larvae become pupae."""
 
-    number: Number
-    brood: BroodCode = ""
-    evidence: Seen = "seen"
-    which: Which = ""
-    among: Among = ()
-    sure: Sure = False
-    at_least: AtLeast = False
-
     gravity = 7
-    answers = "look"
     grows_from, grows_to = "larva", "pupa"
-    changes_company = True
     slots = Slots(
         numbers=("number",),
         idle=each("caterpillars larva larvae more"),
@@ -182,31 +180,16 @@ class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
         larvae = sorted(meant(container, self), key=furthest_first)
         return renamed + _grow(bench, self, larvae, "pupa")
 
-    def wording(self, measures: Measures) -> str:
-        return _counted_change(self)
 
-    def aside(self, bench: Bench) -> str:
-        return of_how_many(bench, self)
-
-
-class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
+class Emerged(GoesOn, frozen=True, kw_only=True, tag="emerged"):
     """Pupae become adults."""
 
-    number: Number
-    brood: BroodCode = ""
     sex: Sex = ""
-    evidence: Seen = "seen"
     crippled: Annotated[int, Meta(ge=0, description="how many with wings that failed")] = 0
-    which: Which = ""
-    among: Among = ()
-    sure: Sure = False
-    at_least: AtLeast = False
 
     gravity = 6
-    answers = "look"
     finds = True
     grows_from, grows_to = "pupa", "adult"
-    changes_company = True
     slots = Slots(
         numbers=("number",),
         idle=each("adult adults pupa pupae more"),
@@ -224,12 +207,6 @@ class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
         return regroup(bench, self) + _grow(bench, self, meant(container, self), "adult")
-
-    def wording(self, measures: Measures) -> str:
-        return _counted_change(self)
-
-    def aside(self, bench: Bench) -> str:
-        return of_how_many(bench, self)
 
 
 class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
@@ -366,25 +343,9 @@ class Weighed(ContainerEntry, frozen=True, kw_only=True, tag="weighed"):
         )
 
 
-def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
-    evidence = entry.evidence if entry.evidence in ("inferred", NOT_DATED) else ""
-    brood = one_of(entry.among) or entry.brood
-    of_brood = f" of {brood}" if brood else ""
-    crippled = f"{entry.crippled} crippled" if isinstance(entry, Emerged) and entry.crippled else ""
-    return comma_joined(
-        f"{entry.what} {entry.number}{of_brood}",
-        "instar not known" if getattr(entry, "instar_not_known", False) else "",
-        getattr(entry, "sex", ""),
-        crippled,
-        unknown_words(entry),
-        evidence,
-        "at least" if getattr(entry, "at_least", False) else "",
-    )
-
-
 def _grow(
     bench: Bench,
-    entry: Hatched | Moulted | Pupated | Emerged,
+    entry: GoesOn,
     lots: list[Lot],
     stage: Stage,
     instar: int = 0,
@@ -428,7 +389,7 @@ _ENDS: dict[type[Entry], tuple[str, ...]] = {
 }
 
 
-def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) -> None:
+def went_on(container: Container, entry: GoesOn) -> None:
     """A hatch, moult, pupation or emergence ends the sign that told of it, for those that made
     it."""
     if container.sign not in _ENDS.get(type(entry), ()):

@@ -36,11 +36,9 @@ from rounds.entries.base import (
     Instar,
     NotKnown,
     Number,
+    OfAnimals,
     Saying,
-    Sex,
     Stage,
-    Which,
-    Wings,
 )
 from rounds.entries.places import Suspect
 from rounds.entries.questions import WhichAnimals
@@ -57,27 +55,19 @@ from rounds.entries.validation import (
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words, wings_words
 
 
-class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
+class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
     """Animals go from one container to another; fewer arriving than leaving opens a shortfall."""
 
     to: Code
     number: Number
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
     arrived: (
         Annotated[int, Meta(ge=0, description="how many were found in the new place")] | None
     ) = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
     sure: Annotated[
         bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
     ] = False
 
     takes = True
-    changes_company = True
     slots = Slots(
         several=True,
         numbers=("number", "arrived"),
@@ -152,27 +142,19 @@ class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
         )
 
 
-class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
+class Split(OfAnimals, frozen=True, kw_only=True, tag="split"):
     """One lot becomes several: codes and numbers in the same order."""
 
     into: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
     numbers: Annotated[
         tuple[int, ...], Meta(min_length=1, description="how many into each, comma between")
     ]
-    brood: BroodCode = ""
-    stage: Stage | None = None
     missing: Annotated[int, Meta(ge=0, description="not found while splitting")] = 0
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    wings: Wings = ""
     sure: Annotated[
         bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
     ] = False
 
     takes = parts = True
-    changes_company = True
     slots = Slots(leading={"into": "into", "to": "into"})
 
     @classmethod

@@ -11,7 +11,7 @@ from rounds.bench.state import Bench, Container, EarlierPlace, Lot, StageComplet
 from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
-    from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated
+    from rounds.entries.stages import GoesOn
 
 # which stage each change ends
 STAGE_BEFORE = {"hatch": "egg", "moult": "larva", "pupation": "larva", "emergence": "pupa"}
@@ -108,7 +108,7 @@ def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, 
     return (*lot.stays, EarlierPlace(container.code, container.shelf, entry.at))[-MAX_STAYS:]
 
 
-def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot: Lot) -> bool:
+def _begin_known(bench: Bench, entry: GoesOn, lot: Lot) -> bool:
     """Whether it is known when they began what they ended: larvae by their hatch here, an instar
     only after the one before."""
     if entry.grows_to == "pupa":
@@ -121,9 +121,7 @@ def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot
     )
 
 
-def _known_by_hatching(
-    entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot
-) -> bool:
+def _known_by_hatching(entry: GoesOn, container: Container, lot: Lot) -> bool:
     """Whether eggs came on record at the very look that took it from their signs that they had
     hatched."""
     stocked = container.last.get("stocked")
@@ -137,7 +135,7 @@ def _known_by_hatching(
 
 def passed(
     bench: Bench,
-    entry: Hatched | Moulted | Pupated | Emerged,
+    entry: GoesOn,
     container: Container,
     lot: Lot,
     number: int,

@@ -17,7 +17,7 @@ from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Entry, Sex, Stage
 
 if TYPE_CHECKING:
-    from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated, Sexed
+    from rounds.entries.stages import GoesOn, Sexed
     from rounds.entries.stock import Counted
 
 
@@ -251,7 +251,7 @@ def furthest_first(lot: Lot) -> int:
     return -lot.instar
 
 
-def of_how_many(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged) -> str:
+def of_how_many(bench: Bench, entry: GoesOn) -> str:
     """``1 of 15`` where one alone changed, which is what a line without a number says; '' where it
     is the only one."""
     container = bench.containers.get(entry.container)
