@@ -57,17 +57,25 @@ def describe(kind: type[Entry]) -> KindSchema:
     """A kind, described from its own types."""
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
-    fields = tuple(_field(field) for field in info.fields if field.name not in OWN)
+    own = vars(kind).get("__annotations__", {})
+    # what it may say as other kinds may stands behind its own
+    fields = sorted(
+        (_field(field) for field in info.fields if field.name not in OWN),
+        key=lambda field: not field.required and field.name not in own,
+    )
     # a kind that must say a time says what is coming
     says_coming = any(field.required and field.shape == "time" for field in fields)
-    fields = tuple(
+    described = tuple(
         structs.replace(
             field, ahead=field.shape == "time" and (says_coming or field.name == "expires")
         )
         for field in fields
     )
     return KindSchema(
-        str(kind.__struct_config__.tag), " ".join((kind.__doc__ or "").split()), fields, kind.slots
+        str(kind.__struct_config__.tag),
+        " ".join((kind.__doc__ or "").split()),
+        described,
+        kind.slots,
     )
 
 

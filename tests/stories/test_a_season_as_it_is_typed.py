@@ -837,11 +837,11 @@ ASKED = [
     ),
     (
         "R1 1 dead black",
-        "'black' does not fit 'died'; it takes number, cause, brood, stage, instar, sex, which, among, wings, whose, voucher, depository; as a note beside it: R1 1 dead -- black",
+        "'black' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: R1 1 dead -- black",
     ),
     (
         "R1 1 larva dead, soft and black",
-        "'soft' does not fit 'died'; it takes number, cause, brood, stage, instar, sex, which, among, wings, whose, voucher, depository; as a note beside it: R1 1 larva dead -- soft and black",
+        "'soft' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: R1 1 larva dead -- soft and black",
     ),
     (
         "R1 one sick",
@@ -887,14 +887,14 @@ ASKED = [
     ),
     (
         "W1 dead, worn",
-        "'worn' does not fit 'died'; it takes number, cause, brood, stage, instar, sex, which, among, wings, whose, voucher, depository; as a note beside it: W1 dead -- worn",
+        "'worn' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: W1 dead -- worn",
     ),
     ("K1 female dead", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),
     ("K1 1 female dead", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),
     ("K1 one dead", "K1 holds 12 eggs, 2 adults; say which: eggs or adults"),
     (
         "W4 died in the night",
-        "'in' does not fit 'died'; it takes number, cause, brood, stage, instar, sex, which, among, wings, whose, voucher, depository; as a note beside it: W4 died -- in the night",
+        "'in' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: W4 died -- in the night",
     ),
     (
         "W4 gone",
