@@ -166,3 +166,29 @@ def test_the_crippled_one_of_one_day_is_known(story: Story) -> None:
         "preserved": {("03", "04")},
         "in it now": {("03", "04")},
     }
+
+
+def test_of_those_that_may_be_either_all_days_are_a_span(story: Story) -> None:
+    tell(
+        story,
+        "P2 set up pupation\nP3 set up pupation\nK2 set up holding\nbrood A-1/A taxon='Pieris orata'",
+    )
+    for cup, laid, hatched in (("P2", "2027-05-02", "10"), ("P3", "2027-05-04", "12")):
+        story.at(f"{laid} 07:05").type(f"{cup} stocked A-1/A egg 2")
+        story.at(f"2027-05-{hatched} 07:05").type(f"{cup} hatched 2")
+        story.at("2027-06-01 07:05").type(f"{cup} pupated 2")
+    story.at("2027-06-20 07:05").type("P2 emerged 2", "P3 emerged 2")
+    story.later(minutes=30).type("P2 moved 2 adults to K2", "P3 moved 2 adults to K2")
+    story.later(hours=30).type("K2 released 2")
+    rows = table(story, "events")
+    ranges = {
+        (
+            row["fate"],
+            *(row[name][:10] for name in ("came", "came (latest)", "hatched", "hatched (latest)")),
+        )
+        for _, row in rows[rows["stage"] == "adult"].iterrows()
+    }
+    days = ("2027-05-02", "2027-05-04", "2027-05-10", "2027-05-12")
+    assert ranges == {("released", *days), ("in it now", *days)}
+    larvae = rows[rows["stage"] == "larva"]
+    assert all(larvae["hatched"] == larvae["hatched (latest)"])

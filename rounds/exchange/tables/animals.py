@@ -145,6 +145,14 @@ class _Event(NamedTuple):
         hosts: Iterable[str] = by.plants if by else ()
         if container and by is None:
             hosts = [host.plant for host in container.hosts]
+        laid, hatched, came = (
+            _span(*zip(*pairs, strict=True))
+            for pairs in (
+                [one.laid or (None, None) for one in alike],
+                [(one.hatched, one.hatched) for one in alike],
+                [(one.came, one.came) for one in alike],
+            )
+        )
         return (
             stage,
             cohort.number,
@@ -159,14 +167,27 @@ class _Event(NamedTuple):
             "; ".join(sorted(set(hosts))),
             cohort.sex,
             yes(cohort.crippled and stage == "adult"),
-            *(cohort.laid or (None, None)),
-            *said(cohort, "hatched came"),
+            *laid,
+            hatched[0],
+            came[0],
             yes(cohort.by_hatching),
             yes(timed),
             yes(stage in cohort.rested),
             warm,
             by.entry if by else "",
+            hatched[1],
+            came[1],
         )
+
+
+def _span(
+    firsts: Iterable[datetime | None], lasts: Iterable[datetime | None]
+) -> tuple[datetime | None, datetime | None]:
+    """The first and the last of when something may have been; none where that is not known of one
+    of those that they may be."""
+    first, last = list(firsts), list(lasts)
+    known = [one for one in (*first, *last) if one is not None]
+    return (min(known), max(known)) if len(known) == len(first) + len(last) else (None, None)
 
 
 def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
@@ -398,6 +419,9 @@ ANIMALS = (
             mean temperature [C] | of a timed row, over the stage, weighted by time | not timed, or
                 read for less than half of it
             line | id of the line that ended the row | the row is open
+            hatched (latest) | as hatched; the last of when they may have, of adults that nobody
+                could tell from others | as hatched
+            came (latest) | as came; the last of when they may have
             """),
         _events,
         frozenset({"plant"}),
