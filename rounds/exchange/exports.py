@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import argparse
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from importlib import import_module
@@ -42,7 +42,7 @@ class Export:
             nothing is.
         places: whether it tells where animals were caught, so that exact places may be asked for.
         typed: the fields that it holds as they were typed, by its options.
-        of_brood: whether what is named before the file is the one brood that it tells of.
+        whose: of which broods or founders alone it tells, by its options; of all where none.
     """
 
     name: str
@@ -53,7 +53,7 @@ class Export:
     places: bool = False
     about: tuple[str, str] = ("", "")
     typed: TypedFields = lambda options: frozenset()
-    of_brood: bool = False
+    whose: Callable[[argparse.Namespace], Sequence[str]] = lambda options: ()
 
     def add_options(self, parser: argparse.ArgumentParser) -> None:
         """Let a parser take its own options."""
@@ -225,7 +225,7 @@ EXPORTS: dict[str, Export] = {
                 "origin depository file place lid collector voucher holder body found_on plant"
                 " source shelf determiner lining value"
             ),
-            of_brood=True,
+            whose=lambda options: [options.about],
         ),
         Export(
             "plot",
@@ -273,6 +273,7 @@ EXPORTS: dict[str, Export] = {
             (_option("--for", **_FOR, help="only these broods or founders"),),
             places=True,
             typed=_holds("origin place collector voucher depository determiner found_on plant"),
+            whose=lambda options: options.codes,
         ),
     )
 }
@@ -328,5 +329,4 @@ def told(
     typed = chosen.typed(options)
     places = place_warnings(source) if chosen.places else []
     names = initials_warnings(source) if "collector" in typed else []
-    whose = options.about if chosen.of_brood else ""
-    return [*texts, *places, *names, *warnings(source, typed, whose)]
+    return [*texts, *places, *names, *warnings(source, typed, chosen.whose(options))]

@@ -4,11 +4,12 @@ withheld place."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import cache
 
 from msgspec import Struct
 
+from rounds.bench.codes import members
 from rounds.bench.plurals import and_more, count
 from rounds.entries.base import Entry
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake
@@ -42,12 +43,12 @@ class _Secret(Struct, frozen=True):
     degrees: tuple[float, ...]
 
 
-def warnings(source: Source, fields: frozenset[str], brood: str = "") -> Iterator[str]:
+def warnings(source: Source, fields: frozenset[str], whose: Collection[str] = ()) -> Iterator[str]:
     """What to read before a file is passed on, a line each.
 
     Args:
         fields: names of the fields that the file holds as they were typed; none gives no warning.
-        brood: of which one brood the file tells, in any case; of all where it is empty.
+        whose: of which broods or founders the file tells, in any case; of all where it names none.
     """
     if not fields:
         return
@@ -55,7 +56,7 @@ def warnings(source: Source, fields: frozenset[str], brood: str = "") -> Iterato
     free = fields & FREE
     typed: list[Entry] = []
     named: list[Entry] = []
-    for entry in _lines_of(source, brood) if brood else source.entries:
+    for entry in _lines_of(source, whose) if whose else source.entries:
         if any(True for _ in _texts(entry, free)):
             typed.append(entry)
         # catches are told of by the guard
@@ -74,13 +75,14 @@ def warnings(source: Source, fields: frozenset[str], brood: str = "") -> Iterato
         )
 
 
-def _lines_of(source: Source, brood: str) -> Iterator[Entry]:
-    """The lines that name a brood or a forebear of it, or a container in which one of them stood,
-    and those that name neither animals nor a container."""
-    code = next(one for one in source.bench.broods if one.casefold() == brood.strip().casefold())
-    theirs = {*forebears(source.bench, code)}
+def _lines_of(source: Source, whose: Collection[str]) -> Iterator[Entry]:
+    """The lines that name one of these broods or founders or a forebear, or a container in which
+    one of them stood, and those that name neither animals nor a container."""
     course = source.tallies.course
-    theirs |= {*course.unsure_codes([code])}
+    wanted = {part.casefold() for one in whose for part in members(one.strip())}
+    every = (*source.bench.founders, *source.bench.broods)
+    codes = [code for code in every if code.casefold() in wanted]
+    theirs = {*forebears(source.bench, *codes), *course.unsure_codes(codes)}
     stays = (
         stay
         for one in theirs

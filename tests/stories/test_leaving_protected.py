@@ -367,3 +367,21 @@ def test_the_note_of_a_brood_is_not_warned_of_for_lines_of_others(
     assert "free text" not in written(story, "note", tmp_path / "a.md", mine.lower())
     said = written(story, "note", tmp_path / "b.md", other)
     assert "2 lines of it may name a withheld place: R5 host in" in said
+
+
+def test_pins_of_some_broods_are_not_warned_of_for_lines_of_others(
+    story: Story, tmp_path: Path
+) -> None:
+    tell(story, NAMED_ALL_OVER)
+    story.type(
+        "R5 set up rearing",
+        "R5 4 larvae Melitaea aperta place='Upper Road' on plantain",
+        "R5 preserved 1 larva voucher=V7 depository='Secret Fen Museum'",
+    )
+    (other,) = story.desk.bench.broods
+    said = written(story, "pins", tmp_path / "a.html", "--for", "a-27-03")
+    assert "1 label" in said
+    assert "free text" not in said
+    assert "withheld place" not in said
+    said = written(story, "pins", tmp_path / "b.html", "--for", "A-27-03", other)
+    assert "1 line of it may name a withheld place: R5 preserved" in said
