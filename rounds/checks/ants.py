@@ -110,11 +110,11 @@ def _barrier(
         due, amber, reason = start, start, as_seen
     elif (
         barrier == "moat"
-        and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None
+        and (low := reckoning.foresight.moat(moat, reckoning.moment.told_now)) is not None
         and low.low_at is not None
     ):
         first = utc(low.low_first or low.low_at)
-        stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.now)
+        stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.told_now)
         measures = measures_of(reckoning.bench.settings)
         reason = (
             f"moat low {_low_words(low, reckoning.moment, is_so=stands.wants)}"

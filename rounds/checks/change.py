@@ -11,11 +11,11 @@ from rounds.bench.folding.sought import days_searched
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, begin_host, put_off, say, unchanged
 from rounds.checks.base import Check, Value
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import HOURS, Due
 from rounds.checks.facts import FEMALE, Condition, ContainerContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
-from rounds.checks.round_clock import utc
+from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import LAYING, Rule, hours
 from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import (
@@ -39,27 +39,56 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     number = sum(lot.number for lot in females)
     if not number:
         return None
-    bench, laid, now = context.bench, context.foresight.laid, context.moment.now
+    bench, laid, now = context.bench, context.foresight.laid, utc(context.moment.told_now)
     plant = plant_waited_for(bench, container, females, container.without_eggs, laid)
     if any(unsure.fits(plant, ()) for unsure in container.unsure):
         return None
     waited = container.without_eggs.get(plant)
     searched = days_searched(waited) if waited else 0.0
     counted = searched / number
-    start = max(utc(now) - timedelta(days=counted), applies_from(context, rule))
+    began, back = applies_from(context, rule), timedelta(days=counted)
+    runs = context.moment.passed(began + back)
+    start = now - back if runs else began
     alone = all(host.plant == plant for host in container.hosts)
     before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     due = start + part * rule.every / number if rule.every else None
-    if due is not None and due > utc(now):  # only a search at a later round can bring it
-        due = max(due, utc(context.moment.next_anchor(now)))
+    counted_to, round_begins = due, None
+    if due is not None and not context.moment.passed(due):
+        # only a search at a later round can bring it
+        round_begins = utc(context.moment.coming_anchor())
+        due = max(due, round_begins)
     amber = start + rule.amber / number if rule.amber else None
     reason = ""
     if waited and searched >= LEAST_DAYS:
         new = "new " if before.eggs else ""
         days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
-    return make_due(context, rule, start, None, due, plant, reason, None, amber)
+    made = make_due(context, rule, start, None, due, plant, reason, None, amber)
+    return _along(made, context.moment, rule, counted_to, round_begins) if runs else made
+
+
+def _along(
+    due: Due,
+    moment: Moment,
+    rule: TimedRule,
+    counted_to: datetime | None,
+    round_begins: datetime | None,
+) -> Due:
+    """The same, whose hours go along with now, from which they count back.
+
+    Args:
+        counted_to: when it is due by the hours alone.
+        round_begins: the beginning of the round that it waits for, which does not go along.
+    """
+    if rule.each_round or rule.daily or counted_to is None:
+        moment.at_now_alone()
+    elif round_begins is not None and counted_to < round_begins:
+        waits = due.due == round_begins
+        ahead = (counted_to if waits else due.due) - utc(moment.told_now)
+        moment.passed(round_begins - ahead)
+        return replace(due, along=HOURS[1:] if waits else HOURS)
+    return replace(due, along=HOURS)
 
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:

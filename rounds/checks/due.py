@@ -27,7 +27,7 @@ from rounds.checks.facts import (
     Species,
     facts_of,
 )
-from rounds.checks.kept_dues import KeptDues
+from rounds.checks.kept_dues import Held, KeptDues
 from rounds.checks.moult import waits_for_moult
 from rounds.checks.plan import Plan, plan_of
 from rounds.checks.reckon import Reckoner, TimedRule, asked_since_known, known_since
@@ -62,6 +62,7 @@ def all_dues(
     reckoning = _reckoning(bench, watched, plan, foresight)
     kept = kept or KeptDues()
     kept.begin(bench, moment, tuple(bench.plan), foresight, reckoning.late_winter)
+    kept.of_bench.append(Held(watched.until, watched.moves))
     own = plan.own_codes
     dues: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, TimedRule], ...]] = {}
@@ -92,22 +93,25 @@ def all_dues(
                 found += _of_those_not_seen(container, hidden[code], of_all_in)
             for off in reckoning.put_off.get(code, {}).values():
                 watched.passed(off.until)
-            if container.logged is not None:  # a clock that was ahead may have written it down
-                watched.passed(container.logged)
-            asked = _asked_since_known(found, bench, moment)
-            until, by_the_hour = watched.until, watched.asked
-            known = kept.keep(code, asked, moment.now, until, by_the_hour=by_the_hour)
+            asked = list(_asked_since_known(found, bench, watched))
+            until, by_the_hour, moves = watched.until, watched.asked, watched.moves
+            known = kept.keep(code, asked, moment.now, until, by_the_hour=by_the_hour, moves=moves)
         dues += known
-    of_bench = _of_bench(reckoning, plan)
-    dues += (asked_since_known(due, known_since(due, bench, moment), bench) for due in of_bench)
+    watched.begin()
+    for due in _of_bench(reckoning, plan):
+        dues += _asked_since_known([due], bench, watched)
+    kept.of_bench.append(Held(watched.until, watched.moves))
     return dues
 
 
 def _asked_since_known(dues: list[Due], bench: Bench, moment: Moment) -> Iterator[Due]:
-    """The same checks of one container, none of which nobody said when due before that was
-    written down."""
+    """The same checks of one place, none of which nobody said when due before that was written
+    down; a clock that was ahead may have written it down."""
     known = known_since(dues[0], bench, moment) if dues else None
-    return (asked_since_known(due, known, bench) for due in dues)
+    for due in dues:
+        if due.along and known is not None and due.due < known:
+            moment.at_now_alone()
+        yield asked_since_known(due, known, bench)
 
 
 def _of_those_out_of_place(
@@ -158,7 +162,7 @@ def _told_too(due: Due, words: str) -> Due:
 def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -> DueContext:
     put_off: dict[str, dict[str, PutOff]] = {}
     for off in bench.put_off:
-        if off.until > moment.now:
+        if not moment.passed(off.until):
             put_off.setdefault(off.container or off.shelf, {})[off.check] = off
     species, on_record, is_late = (
         Species(bench),
@@ -215,6 +219,8 @@ def _no_later_than(usual: TimedRule, reckon: Reckoner) -> Reckoner:
     def sooner(context: ContainerContext, rule: TimedRule) -> Due | None:
         dues = [due for one in (rule, usual) if (due := reckon(context, one))]
         first = min(dues, key=lambda due: due.red or due.amber or due.due, default=None)
+        if any(due.along for due in dues):
+            context.moment.at_now_alone()
         return first and replace(first, due=min(due.due for due in dues))
 
     return sooner

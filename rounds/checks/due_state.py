@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from typing import Literal, Protocol
+from typing import Literal, Protocol, get_args
 
 from msgspec import Struct
 
@@ -12,6 +12,8 @@ from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
+Hour = Literal["due", "amber", "red", "harm"]
+HOURS: tuple[Hour, ...] = get_args(Hour)
 Standing = Literal["ahead", "due", "late", "red"]
 Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
 PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
@@ -27,7 +29,8 @@ class Due(Struct, frozen=True, gc=False):
     All instants are in UTC. ``since`` is what the hours count from. ``last`` is the entry that
     answered it last. ``subject`` is the founder, brood, plant or food that it is about; of a
     barrier, whose it is where it is not the container's own. ``reason`` is what was seen that makes
-    it pressing; ``lasts`` why it is due later than by the rule, with the hours that hold. Nothing
+    it pressing; ``lasts`` why it is due later than by the rule, with the hours that hold. ``along``
+    names the instants that go along with now, as those of a check that counts back from it. Nothing
     it holds refers back to it, so that it need not be tracked by the garbage collector.
     """
 
@@ -46,6 +49,7 @@ class Due(Struct, frozen=True, gc=False):
     subject: str = ""
     reason: str = ""
     lasts: str = ""
+    along: tuple[Hour, ...] = ()
 
 
 class AtPlace(Protocol):

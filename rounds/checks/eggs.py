@@ -61,7 +61,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     oldest = min(since, key=since.__getitem__)
     start, last = since[oldest], waits[oldest].last
     asked = {plant: next_asked(context.moment, rule, at) for plant, at in since.items()}
-    alike = len(set(asked.values())) == 1 or max(asked.values()) <= context.moment.now
+    alike = len(set(asked.values())) == 1 or context.moment.passed(max(asked.values()))
     return _of_plant(context, rule, "" if alike else oldest, start, last)
 
 

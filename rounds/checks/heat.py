@@ -91,8 +91,8 @@ def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
         if container.lit != "sun" or not container.lots or not is_closed(container):
             continue
         rule = rule_of(IN_THE_SUN.words, container)
-        spans = sill_spans(reckoning.bench, moment.now, moment.zone)
-        span = next((one for one in spans if one[1] > moment.now), None)
+        spans = sill_spans(reckoning.bench, moment.today, moment.zone)
+        span = next((one for one in spans if not moment.passed(one[1])), None)
         if rule is None or span is None:
             continue
         begins = utc(span[0])
@@ -257,7 +257,8 @@ def _out_of_rest(
 def _is_over(reckoning: DueContext, container: Container | None, reading: Air, band: _Band) -> bool:
     """A reading says nothing any more a day later, that of a winter store until it is to be read
     again; nor once its container was shaded or opened."""
-    if reckoning.moment.now - reading.at > (REST_READING_LASTS if band.rests else READING_LASTS):
+    lasts = REST_READING_LASTS if band.rests else READING_LASTS
+    if reckoning.moment.passed(reading.at + lasts + datetime.resolution):
         return True
     if container is None:
         return False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.state import KeptLot
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
@@ -15,6 +16,7 @@ from rounds.checks.stems import foresight_of, has_shown, lot_words
 from rounds.checks.time_format import chance_words
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
+from rounds.forecasts.kept_stems import Chance
 
 
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
@@ -27,14 +29,13 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     oldest = min(held, key=lambda one: utc(one.taken_out))
     if not rule.rule.computed:
         return make_due(context, rule, utc(oldest.taken_out), subject=oldest.plant)
-    now = context.moment.now
-    chances = [(lot, context.foresight.chance(context.container, lot, now)) for lot in held]
+    chances = [(lot, _chance_now(context, lot)) for lot in held]
     dated = [(utc(chance.keep_until), one, chance) for one, chance in chances if chance.keep_until]
     if not dated:
         return None
     until, first, chance = min(dated, key=lambda one: one[0])
     if not chance.may_go:  # a look is wanted first, and is asked for by itself
-        until = max(until, context.moment.next_anchor(now))
+        until = max(until, context.moment.coming_anchor())
     words = (
         f"chance of viable eggs {chance_words(chance.chance)}, keep until"
         f" {context.moment.clock(until)}"
@@ -43,6 +44,17 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
     )
     return make_due(context, rule, utc(first.taken_out), None, until, first.plant, reason)
+
+
+def _chance_now(context: ContainerContext, lot: KeptLot) -> Chance:
+    """The chance of a lot; what is told of it here holds until a look that is written down counts,
+    or its winter is over."""
+    moment = context.moment
+    chance = context.foresight.chance(context.container, lot, moment.told_now)
+    for instant in (*lot.frass_looks, chance.winter_over):
+        if instant is not None:
+            moment.passed(instant)
+    return chance
 
 
 def _discarded(context: AnswerContext) -> list[Saying]:

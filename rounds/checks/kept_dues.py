@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from msgspec import Struct
 
@@ -21,13 +21,21 @@ if TYPE_CHECKING:
 
 
 class Reckoned(Struct, frozen=True, gc=False):
-    """The checks of a container, when they were reckoned, until when they hold, and whether they
-    hold at that instant alone."""
+    """The checks of a container, when they were reckoned, until when they hold, whether they hold
+    at that instant alone, and whether that is so of more than words and hours that go along."""
 
     dues: tuple[Due, ...]
     at: datetime
     until: datetime | None
     by_the_hour: bool
+    moves: bool = False
+
+
+class Held(NamedTuple):
+    """Until when hours hold (None: for good), and whether they hold at no other instant at all."""
+
+    until: datetime | None
+    moves: bool
 
 
 class KeptDues:
@@ -43,6 +51,7 @@ class KeptDues:
         self._bench: Bench | None = None
         self._under: tuple[object, ...] = ()
         self._latest: datetime | None = None
+        self.of_bench: list[Held] = []  # of all that was reckoned beside the containers
 
     def forget(self, codes: Iterable[str] | None = None) -> None:
         """These containers are to be reckoned again; all of them where none are named."""
@@ -67,6 +76,7 @@ class KeptDues:
         if bench is not self._bench or held != self._under or set_back:
             self._of.clear()
         self._bench, self._under, self._latest = bench, held, moment.now
+        self.of_bench = []
 
     def of(self, code: str, now: datetime) -> tuple[Due, ...] | None:
         """The checks of a container; None where they are to be reckoned."""
@@ -86,6 +96,13 @@ class KeptDues:
         """All that is kept."""
         return tuple(self._of.values())
 
+    @property
+    def held(self) -> Held:
+        """How long the hours of the last reckoning hold, all in all."""
+        every = [*self.of_bench, *(Held(one.until, one.moves) for one in self._of.values())]
+        ends = [one.until for one in every if one.until is not None]
+        return Held(min(ends, default=None), any(one.moves for one in every))
+
     def keep(
         self,
         code: str,
@@ -94,7 +111,8 @@ class KeptDues:
         until: datetime | None,
         *,
         by_the_hour: bool,
+        moves: bool,
     ) -> tuple[Due, ...]:
         """Keep the checks of a container, reckoned at an instant and until when they hold."""
-        known = self._of[code] = Reckoned(tuple(dues), at, until, by_the_hour)
+        known = self._of[code] = Reckoned(tuple(dues), at, until, by_the_hour, moves)
         return known.dues

@@ -203,7 +203,7 @@ def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
     """
     place = bench.at(due.where) if due.place_kind == "container" else bench.shelves.get(due.where)
     logged = place.logged if place is not None else bench.began
-    return utc(logged) if logged is not None and logged <= moment.now else None
+    return utc(logged) if logged is not None and moment.passed(logged) else None
 
 
 def asked_since_known(due: Due, known: datetime | None, bench: Bench) -> Due:

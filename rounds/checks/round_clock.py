@@ -50,6 +50,12 @@ class Moment:
         """The present instant."""
         return self._now
 
+    @property
+    def told_now(self) -> datetime:
+        """The present instant, for words, and for hours that are said to go along with it
+        (``Due.along``)."""
+        return self._now
+
     @cached_property
     def today(self) -> date:
         """The day of now where the bench stands."""
@@ -96,6 +102,13 @@ class Moment:
     def next_anchor(self, after: datetime) -> datetime:
         """When the first round after an instant begins."""
         return self.next_two(after)[0]
+
+    def at_now_alone(self) -> None:
+        """Something was made that holds at no other instant."""
+
+    def coming_anchor(self) -> datetime:
+        """When the first round after now begins."""
+        return self.next_anchor(self._now)
 
     def previous_anchor(self, at: datetime) -> datetime:
         """When the last round began that had begun by an instant."""
@@ -170,7 +183,8 @@ class WatchedMoment(Moment):
 
     ``until`` is when the first instant comes of which it was asked whether it has (None where there
     is none), the end of the day where it was asked what day it is. ``asked`` says whether it was
-    asked what time it is, which holds at no other instant.
+    asked what time it is, which holds at no other instant; ``moves`` whether that was for more than
+    words and hours that go along.
     """
 
     def __init__(self, moment: Moment) -> None:
@@ -179,13 +193,32 @@ class WatchedMoment(Moment):
         self._moment = moment
         self._midnight = instant(moment.today + timedelta(days=1), time(0), moment.zone)
         self.until: datetime | None = None
-        self.asked = False
+        self.asked = self.moves = False
 
     @property
     def now(self) -> datetime:
         """The present instant."""
+        self.asked = self.moves = True
+        return self._now
+
+    @property
+    def told_now(self) -> datetime:
+        """The present instant, for words, and for hours that are said to go along with it
+        (``Due.along``)."""
         self.asked = True
         return self._now
+
+    def at_now_alone(self) -> None:
+        """Something was made that holds at no other instant."""
+        self.asked = self.moves = True
+
+    def coming_anchor(self) -> datetime:
+        """When the first round after now begins; so it holds until then."""
+        if not self.anchors:
+            return self.next_anchor(self.now)
+        coming = super().coming_anchor()
+        self.passed(coming)
+        return coming
 
     @property
     def today(self) -> date:
@@ -195,7 +228,7 @@ class WatchedMoment(Moment):
 
     def begin(self) -> None:
         """Nothing was asked yet."""
-        self.until, self.asked = None, False
+        self.until, self.asked, self.moves = None, False, False
 
     def passed(self, at: datetime) -> bool:
         """Whether an instant has come; where it has not, the answer holds until then."""

@@ -53,15 +53,15 @@ def tonight(bench: Bench, now: datetime, place: str = "") -> Night | None:
     return Night(dew, min(lows), min(lows) <= dew)
 
 
-def sill_spans(bench: Bench, now: datetime, zone: tzinfo) -> list[tuple[datetime, datetime]]:
-    """When direct sun is on the sill today; empty where the book does not say where the bench is
+def sill_spans(bench: Bench, day: date, zone: tzinfo) -> list[tuple[datetime, datetime]]:
+    """When direct sun is on the sill on a day; empty where the book does not say where the bench is
     and how its window looks."""
     try:
         latitude, longitude, facing = (
             float(bench.settings.get(name, "")) for name in ("latitude", "longitude", "sill")
         )
         obstruction = float(bench.settings.get("obstruction", "") or 0)
-        return _spans(now.astimezone(zone).date(), latitude, longitude, facing, obstruction, zone)
+        return _spans(day, latitude, longitude, facing, obstruction, zone)
     except ValueError:
         return []
 

@@ -736,7 +736,7 @@ def sill_words(bench: Bench, moment: Moment) -> str:
     if not all(bench.settings.get(name) for name in ("latitude", "longitude", "sill")):
         return ""
     text = ", ".join(
-        f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.now, moment.zone)
+        f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.today, moment.zone)
     )
     return f"sun on the sill {text}" if text else "no sun on the sill today"
 

@@ -258,7 +258,7 @@ def _sun_words(bench: Bench, shelf: str, moment: Moment) -> str:
     ):
         return ""
     begins, ends = next(
-        (span for span in sill_spans(bench, moment.now, moment.zone) if span[1] > moment.now),
+        (span for span in sill_spans(bench, moment.today, moment.zone) if span[1] > moment.now),
         (None, None),
     )
     if begins is None or ends is None:

@@ -368,7 +368,7 @@ def _warm(reading: object) -> float | None:
 
 def _in_the_sun(bench: Bench, container: Container, moment: Moment) -> Iterator[str]:
     if container.lit == "sun":
-        for begins, ends in sill_spans(bench, moment.now, moment.zone):
+        for begins, ends in sill_spans(bench, moment.today, moment.zone):
             if begins <= moment.now < ends:
                 yield f"the sun is on it until {ends:%H:%M}"
 
