@@ -261,11 +261,12 @@ class Desk:
         """Now, with the bench's zone and the times of its rounds."""
         return Moment(now=self.now(), zone=self.zone, anchors=round_anchors(self.bench))
 
-    def dues(self) -> list[Due]:
-        """Every check of the bench, due now or ahead."""
+    def dues(self, moment: Moment | None = None) -> list[Due]:
+        """Every check of the bench, due or ahead at a moment; now where none is given."""
         from rounds.checks.due import all_dues  # a line that is said wants none of the checks
 
-        return all_dues(self.bench, self.moment(), foresight=self.foresight, kept=self.kept_dues)
+        now = moment or self.moment()
+        return all_dues(self.bench, now, foresight=self.foresight, kept=self.kept_dues)
 
     @property
     def foresight(self) -> Forecasts:
@@ -943,6 +944,14 @@ class Desk:
 
     def _tell_what_is_not_remembered(self) -> None:
         self._tell(list(filter(None, (self.book.instead, self.book.cannot_remember))))
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether another desk that is opened at the same files finds the same and has nothing to
+        tell: all counts that is there, and nothing waits."""
+        told = self.brought_back or self.book.instead or self.book.cannot_remember
+        waits = self._ahead or self.partial or self.unsaved or self.book.waits_for_a_copy
+        return not (told or waits or self.zone_not_known or self.book.apart or self.gaps)
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
         self._tell(

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from typing import Literal, Protocol, get_args
+from typing import TYPE_CHECKING, Literal, Protocol, get_args
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench, Container
-from rounds.checks.rule import Rule
-from rounds.entries.base import Entry
+if TYPE_CHECKING:  # how a check stands is told without any of these
+    from rounds.bench.state import Bench, Container
+    from rounds.checks.rule import Rule
+    from rounds.entries.base import Entry
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
 Hour = Literal["due", "amber", "red", "harm"]
@@ -51,6 +52,11 @@ class Due(Struct, frozen=True, gc=False):
     lasts: str = ""
     along: tuple[Hour, ...] = ()
 
+    @property
+    def is_limit(self) -> bool:
+        """Whether it is of what must be over by a time, as a permit or a promise."""
+        return self.rule is not None and self.rule.before_limit
+
 
 class AtPlace(Protocol):
     """What is about one place: a due check, a stop of a walk."""
@@ -61,13 +67,36 @@ class AtPlace(Protocol):
     def place_kind(self) -> PlaceKind: ...
 
 
+class Timed(AtPlace, Protocol):
+    """What has the hours of a check: the check, or the line that tells it."""
+
+    @property
+    def check(self) -> str: ...
+    @property
+    def due(self) -> datetime: ...
+    @property
+    def amber(self) -> datetime | None: ...
+    @property
+    def red(self) -> datetime | None: ...
+    @property
+    def harm(self) -> datetime | None: ...
+    @property
+    def severity(self) -> int: ...
+    @property
+    def since(self) -> datetime | None: ...
+    @property
+    def put_off_until(self) -> datetime | None: ...
+    @property
+    def is_limit(self) -> bool: ...
+
+
 def place_name(of: AtPlace) -> str:
     """What its place is called: a container by its code, ``shelf sill``, ``the room``, ``the
     book``."""
     return f"shelf {of.where}" if of.place_kind == "shelf" else of.where or f"the {of.place_kind}"
 
 
-def standing(due: Due, now: datetime) -> Standing:
+def standing(due: Timed, now: datetime) -> Standing:
     """Whether a check is ahead, due, late (amber) or red.
 
     One put off is ahead until then.
@@ -88,12 +117,12 @@ def container_of(bench: Bench, of: AtPlace) -> Container | None:
     return bench.at(of.where) if of.place_kind == "container" else None
 
 
-def past_limit(due: Due, now: datetime) -> bool:
+def past_limit(due: Timed, now: datetime) -> bool:
     """Whether a limit, of a permit or a promise, has gone by: said before anything else."""
-    return due.rule is not None and due.rule.before_limit and standing(due, now) == "red"
+    return due.is_limit and standing(due, now) == "red"
 
 
-def pressing(due: Due, now: datetime) -> Pressing:
+def pressing(due: Timed, now: datetime) -> Pressing:
     """How pressing a check is: late (amber), urgent (red), in danger once harm is likely.
 
     One put off is ahead until then.
@@ -106,12 +135,12 @@ def pressing(due: Due, now: datetime) -> Pressing:
     return "urgent" if state == "red" else state
 
 
-def worst_first(due: Due, now: datetime) -> int:
+def worst_first(due: Timed, now: datetime) -> int:
     """Sorts checks by how pressing they are; what is only due or ahead keeps its own order."""
     return min(PRESSING.index(pressing(due, now)), PRESSING.index("due"))
 
 
-def how_bad(due: Due, now: datetime) -> tuple[int, timedelta, int, str]:
+def how_bad(due: Timed, now: datetime) -> tuple[int, timedelta, int, str]:
     """Sorts checks the worst first: by how pressing they are, then by the time left until harm."""
     left = time_left(due, now)
     return (
@@ -122,13 +151,13 @@ def how_bad(due: Due, now: datetime) -> tuple[int, timedelta, int, str]:
     )
 
 
-def comes(due: Due, now: datetime) -> datetime:
+def comes(due: Timed, now: datetime) -> datetime:
     """When it is asked: as the rule has it, or when it was put off until."""
     is_put_off = due.put_off_until is not None and due.put_off_until > now
     return due.put_off_until if is_put_off and due.put_off_until else due.due
 
 
-def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
+def urgency(due: Timed | None, now: datetime) -> tuple[int, int, datetime]:
     """Sorts what is worst first: past a limit, in danger, urgent, late, due, then what comes next;
     the graver check first in each."""
     if due is None:
@@ -141,7 +170,7 @@ def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
     return PRESSING.index(state), -due.severity, due.harm or comes(due, now)
 
 
-def time_left(due: Due, now: datetime) -> timedelta | None:
+def time_left(due: Timed, now: datetime) -> timedelta | None:
     """How long until harm is likely; below zero where that has passed; None where no harm is
     expected."""
     return None if due.harm is None else due.harm - now

@@ -216,7 +216,7 @@ def asked_since_known(due: Due, known: datetime | None, bench: Bench) -> Due:
     Args:
         known: when its place was written down, as ``known_since`` has it.
     """
-    if known is None or due.due >= known or (due.rule is not None and due.rule.before_limit):
+    if known is None or due.due >= known or due.is_limit:
         return due
     if not _nobody_said_when(due, bench):
         return due

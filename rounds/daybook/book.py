@@ -30,11 +30,12 @@ from rounds.daybook.lines import (
     position_of,
     read_on,
 )
+from rounds.daybook.machine_memory import cannot_remember, nothing_remembered
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_DECODED, make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
 from rounds.daybook.which_book import WhichBook
-from rounds.daybook.writer import Writer, cannot_remember, nothing_remembered
+from rounds.daybook.writer import Writer
 from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 

@@ -136,8 +136,11 @@ def flush_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def put_lines(path: Path, lines: Iterable[bytes]) -> None:
+def put_lines(path: Path, lines: Iterable[bytes], *, lasting: bool = True) -> None:
     """Write lines beside, flush them and put them in place.
+
+    Args:
+        lasting: else they are not flushed, for they may be lost.
 
     Raises:
         OSError: they cannot be written; nothing is left of them then.
@@ -149,7 +152,8 @@ def put_lines(path: Path, lines: Iterable[bytes]) -> None:
         with os.fdopen(descriptor, "wb") as file:
             file.writelines(line + b"\n" for line in lines)
             file.flush()
-            os.fsync(descriptor)
+            if lasting:
+                os.fsync(descriptor)
         os.replace(part, path)
     except BaseException:
         with contextlib.suppress(OSError):

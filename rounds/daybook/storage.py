@@ -22,9 +22,10 @@ from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
 from rounds.daybook.lines import Problem, entry_files, read_on
+from rounds.daybook.machine_memory import remembered_at
 from rounds.daybook.safe_files import NOT_DECODED, flush_folder, is_left, make_below
 from rounds.daybook.systems import NEW, PLAINLY, read_at
-from rounds.daybook.writer import OwnFile, Writer, announced, own_of, remembered_at, settled
+from rounds.daybook.writer import OwnFile, Writer, announced, own_of, settled
 
 ASIDE = "aside"
 MAX_NAMES = 5  # tried one after the other, where files are taken away while they are written

@@ -42,13 +42,14 @@ from rounds.daybook.lines import (
     stands_elsewhere,
     without_end,
 )
+from rounds.daybook.machine_memory import cannot_remember
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.partial import Partial, missed_words
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.which_book import WhichBook
-from rounds.daybook.writer import Writer, cannot_remember
+from rounds.daybook.writer import Writer
 from rounds.entries.base import Entry
 from rounds.entries.registry import LoggerRead, Photo
 

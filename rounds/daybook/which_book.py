@@ -12,8 +12,8 @@ from typing import NamedTuple
 import msgspec
 
 from rounds.daybook.identity import Identity
+from rounds.daybook.machine_memory import remembered_at
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
-from rounds.daybook.writer import remembered_at
 
 ENDING = ".book"
 MAX_BOOKS = 20  # at one path

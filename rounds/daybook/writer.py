@@ -11,13 +11,11 @@ been there, and the writer goes on under a new name.
 from __future__ import annotations
 
 import contextlib
-import errno
 import hashlib
 import os
 import stat
-import sys
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from pathlib import Path
 
 import msgspec
@@ -25,7 +23,7 @@ import msgspec
 from rounds.bench.entry_ids import ALPHABET
 from rounds.daybook.lines import print_before
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
-from rounds.daybook.systems import NEW, PLAINLY, lock, read_at, write_at
+from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
 MAX_WRITERS = 4  # names that are remembered: machines that share one home find their own again
@@ -33,8 +31,6 @@ MAX_WRITERS = 4  # names that are remembered: machines that share one home find 
 MAX_PENDING = 16_384
 LONG = ".long"  # the ending of that file
 WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
-KEPT_IN = "books"
-PROBED = 4096  # bytes that are written to see whether anything can be
 
 
 class OwnFile(msgspec.Struct, frozen=True):
@@ -64,91 +60,6 @@ class _Kept(msgspec.Struct):
     path: str
     secret: bytes
     writers: list[_Named] = []
-
-
-def state_folder(environment: Mapping[str, str]) -> Path:
-    """The platform's place for what a program remembers of this machine; never inside a
-    synchronised book."""
-    if environment.get("XDG_STATE_HOME"):
-        return Path(environment["XDG_STATE_HOME"]) / "rounds"
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / "rounds-state"
-    if sys.platform == "win32":
-        return Path(environment.get("LOCALAPPDATA", str(Path.home()))) / "rounds-state"
-    return Path.home() / ".local" / "state" / "rounds"
-
-
-def remembered_at(book: Path, name: str = "", number: int = 0) -> Path | None:
-    """Where this machine remembers things of a book, without an ending; None where that would lie
-    in the book itself.
-
-    Args:
-        name: a name that the caller gave to the writer; its memory is apart.
-        number: of the books that take turns at that path.
-    """
-    try:
-        folder, inside = book.resolve(), (state_folder(os.environ) / KEPT_IN).resolve()
-    except (OSError, RuntimeError):
-        return None
-    if inside.is_relative_to(folder):
-        return None
-    text = f"{folder}\0{name}" + f"\0{number}" * bool(number)
-    key = hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=10)
-    return inside / key.hexdigest()
-
-
-def cannot_remember(beside: Path | None) -> str:
-    """Where nothing can be kept of a book on this machine, that it is so and what follows, in
-    words; else empty."""
-    why = "it would lie in the book itself" if beside is None else _not_written(beside)
-    return nothing_remembered(why) if why else _cannot_be_read(beside)
-
-
-def nothing_remembered(why: str) -> str:
-    """What follows where nothing can be kept, in words."""
-    return (
-        f"nothing of this book can be remembered on this machine ({why}): lines that others take"
-        " out of it are not noticed"
-    )
-
-
-def _not_written(beside: Path) -> str:
-    """Why nothing can be written there, found out by writing something; else empty."""
-    probe = beside.with_name(f".{beside.name}.{os.urandom(4).hex()}.probe")
-    try:
-        beside.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        descriptor = os.open(probe, os.O_WRONLY | NEW, 0o600)
-        try:
-            if os.write(descriptor, bytes(PROBED)) < PROBED:
-                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-        finally:
-            os.close(descriptor)
-            probe.unlink()
-    except OSError as trouble:
-        around = next(path for path in beside.parents if os.path.lexists(path))
-        return f"{around} cannot be written: {trouble.strerror or trouble}"
-    return ""
-
-
-def _cannot_be_read(beside: Path | None) -> str:
-    """That what was remembered of a book is there and is none of it, in words; else empty."""
-    for ending, begins in ((".json", b'{"path"'), (".seen", b"{")) if beside else ():
-        assert beside is not None
-        path, why = beside.with_suffix(ending), ""
-        try:
-            data = read_plain(path)
-            why = "" if not data or data.startswith(begins) else "it was written by others"
-        except FileNotFoundError:
-            continue
-        except OSError as trouble:
-            why = trouble.strerror or str(trouble)
-        if why:
-            return (
-                f"what this machine remembered of this book cannot be read ({path}: {why}): lines"
-                " that others took out of it until now are not noticed; move the file away where"
-                " this is said again"
-            )
-    return ""
 
 
 def new_name() -> str:

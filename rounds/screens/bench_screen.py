@@ -39,9 +39,8 @@ from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
 from rounds.views.empty_bench import is_empty, is_new, ways_in
-from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import shelves_of
-from rounds.views.words import clock, literal
+from rounds.views.words import clock, literal, of_what_is_read
 
 MAX_DIGITS = 3
 WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row

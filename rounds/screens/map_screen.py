@@ -17,7 +17,6 @@ from rounds.screens.shelf_map import ShelfMap
 from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line, line
-from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import (
     COLUMNS,
     count_words,
@@ -28,6 +27,7 @@ from rounds.views.shelf_map import (
     map_rows,
     shelves_of,
 )
+from rounds.views.words import of_what_is_read
 
 CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
 OTHER_ROWS = 5  # title, legend, the cup in words, message, keys

@@ -12,8 +12,8 @@ from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 
+from rounds.daybook.machine_memory import state_folder
 from rounds.daybook.systems import NEW
-from rounds.daybook.writer import state_folder
 from rounds.shell.terminal import showing
 
 KEPT_IN = "crashes"

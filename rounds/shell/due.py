@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+import os
 import sys
-from datetime import timedelta
+from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from rounds import late
-from rounds.app.desk import Desk
-from rounds.checks.due_state import Due, standing, time_left
-from rounds.checks.registry import CHECKS
-from rounds.shell.open_book import desk_of, in_words, tell_gaps
+from rounds.app.book_folder import book_folder
+from rounds.app.last_dues import LastDues
+from rounds.checks.due_state import Due, Timed, standing, time_left
 from rounds.shell.terminal import refused, warn
-from rounds.views.due_lines import due_lines, due_now
-from rounds.views.json_out import as_json
+from rounds.views.due_lines import DueLine, due_lines, due_now, lines_of
 from rounds.views.states import state_of
 
 if TYPE_CHECKING:
     import argparse
+
+    from rounds.app.desk import Desk
+    from rounds.checks.round_clock import Moment
 
 MAX_AHEAD = timedelta(days=3_660)
 _SPAN = late.pattern(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
@@ -33,6 +36,20 @@ def due(options: argparse.Namespace) -> int:
             f" {MAX_AHEAD.days}d",
             2,
         )
+    last = LastDues(book_folder(options.book, os.environ))
+    known = None if options.json else last.told(datetime.now(UTC))
+    if known is None:
+        return _reckoned(options, within, last)
+    lines, moment = known
+    shown = due_now(lines, moment, within)
+    _print(shown, moment)
+    return _status(options, shown, moment)
+
+
+def _reckoned(options: argparse.Namespace, within: timedelta, last: LastDues) -> int:
+    """The same by the book as it stands."""
+    from rounds.shell.open_book import desk_of, in_words, tell_gaps
+
     try:
         desk = desk_of(options, may_begin=False, looks_back=False, says=False)
     except OSError as trouble:
@@ -41,17 +58,31 @@ def due(options: argparse.Namespace) -> int:
     if not has_gaps and not desk.bench.containers and not desk.bench.closed:
         warn("this book is empty; 'rounds begin' leads to the first container")
     moment = desk.moment()
-    dues = due_now(desk.dues(), moment, within)
+    dues = desk.dues(moment)
+    shown = due_now(dues, moment, within)
     if options.json:
-        now = moment.now.astimezone(desk.zone).isoformat()
-        told = [as_data(desk, one) for one in dues]
-        print(as_json("due", {"now": now, "whole": not has_gaps, "due": told}))
+        _print_data(desk, shown, moment, is_whole=not has_gaps)
     else:
-        lines = due_lines(dues, moment, is_whole=not has_gaps)
-        sys.stdout.writelines(f"{text}\n" for text in lines)
-    if has_gaps:
-        return 2
-    late = any(standing(one, moment.now) in ("late", "red") for one in dues)
+        _print(lines_of(shown), moment, is_whole=not has_gaps)
+    last.keep(desk, dues, moment)
+    return 2 if has_gaps else _status(options, shown, moment)
+
+
+def _print(shown: Iterable[DueLine], moment: Moment, *, is_whole: bool = True) -> None:
+    lines = due_lines(list(shown), moment, is_whole=is_whole)
+    sys.stdout.writelines(f"{text}\n" for text in lines)
+
+
+def _print_data(desk: Desk, shown: Iterable[Due], moment: Moment, *, is_whole: bool) -> None:
+    from rounds.views.json_out import as_json
+
+    now = moment.now.astimezone(desk.zone).isoformat()
+    told = [as_data(desk, one) for one in shown]
+    print(as_json("due", {"now": now, "whole": is_whole, "due": told}))
+
+
+def _status(options: argparse.Namespace, shown: Iterable[Timed], moment: Moment) -> int:
+    late = any(standing(one, moment.now) in ("late", "red") for one in shown)
     return 1 if options.exit_code and late else 0
 
 
@@ -70,6 +101,7 @@ def read_span(text: str) -> timedelta | None:
 
 def as_data(desk: Desk, one: Due) -> dict[str, object]:
     """One due check as data: instants as RFC 3339 in the bench's zone."""
+    from rounds.checks.registry import CHECKS
     from rounds.checks.why import why
     from rounds.checks.worth import worth_of
 

@@ -6,8 +6,8 @@ import argparse
 
 from rounds.shell.open_book import desk_of, in_words, tell_gaps
 from rounds.shell.terminal import refused, say
-from rounds.views.gaps import of_what_is_read
 from rounds.views.shelf_map import aloud_lines, shelves_of
+from rounds.views.words import of_what_is_read
 
 
 def shelves(options: argparse.Namespace) -> int:

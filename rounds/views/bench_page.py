@@ -40,7 +40,6 @@ from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, shor
 from rounds.views.cells import GAP, Cell, Column, Line, Row, line
 from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
-from rounds.views.gaps import of_what_is_read
 from rounds.views.keys import key_label
 from rounds.views.queries import with_words
 from rounds.views.species import FORMS, Form, SpeciesNames
@@ -56,7 +55,7 @@ from rounds.views.states import (
     state_of,
     state_word,
 )
-from rounds.views.words import ago, day_and_time, literal, number
+from rounds.views.words import ago, day_and_time, literal, number, of_what_is_read
 
 EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
 STANDS, FEWER = 20, 17  # cells that what stands there wants, and those that it is content with

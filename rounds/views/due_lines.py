@@ -1,21 +1,81 @@
-"""What is due as plain lines."""
+"""What is due as plain lines.
+
+A line can be told again later, as long as the hours of its check hold, without anything that these
+were reckoned by.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import timedelta
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
+from typing import TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.codes import counted
-from rounds.checks import eggs
-from rounds.checks.due_state import Due, standing, urgency
-from rounds.checks.registry import CHECKS
+from rounds.checks.due_state import Due, Hour, PlaceKind, Timed, standing, urgency
 from rounds.checks.round_clock import Moment
-from rounds.views.gaps import of_what_is_read
 from rounds.views.states import harm_words, place_words, state_of, when_words
-from rounds.views.words import literal
+from rounds.views.words import literal, of_what_is_read
+
+AnyTimed = TypeVar("AnyTimed", bound=Timed)
 
 
-def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
+class DueLine(Struct, frozen=True, array_like=True, gc=False):
+    """What a line says of a check: all that it goes by is the check's own.
+
+    ``label`` is what the check is called, ``plant`` which of several plants alone is to be
+    searched.
+    """
+
+    where: str
+    place_kind: PlaceKind
+    check: str
+    label: str
+    plant: str
+    due: datetime
+    amber: datetime | None
+    red: datetime | None
+    harm: datetime | None
+    severity: int
+    since: datetime | None
+    put_off_until: datetime | None
+    is_limit: bool
+    along: tuple[Hour, ...]
+
+    def later(self, span: timedelta) -> DueLine:
+        """The same, so much later: some of its hours go along."""
+        hours = {name: getattr(self, name) for name in self.along}
+        return replace(self, **{name: at and at + span for name, at in hours.items()})
+
+
+def lines_of(dues: Iterable[Due]) -> Iterator[DueLine]:
+    """What is told of each of these checks."""
+    from rounds.checks import eggs  # not where they are only told again
+    from rounds.checks.registry import CHECKS
+
+    for due in dues:
+        is_of_one = due.check == eggs.CHECK.name and due.subject
+        yield DueLine(
+            due.where,
+            due.place_kind,
+            due.check,
+            CHECKS[due.check].label,
+            due.reason if is_of_one else "",
+            due.due,
+            due.amber,
+            due.red,
+            due.harm,
+            due.severity,
+            due.since,
+            due.put_off_until,
+            due.is_limit,
+            due.along,
+        )
+
+
+def due_now(dues: Iterable[AnyTimed], moment: Moment, within: timedelta) -> list[AnyTimed]:
     """What is due by then, the most urgent first."""
     by = moment.now + within
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > by)]
@@ -25,12 +85,7 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
     )
 
 
-def _which_plant(due: Due) -> str:
-    """Which of several plants alone is to be searched."""
-    return f", {literal(due.reason)}" if due.check == eggs.CHECK.name and due.subject else ""
-
-
-def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
+def due_lines(dues: list[DueLine], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
     """A line for each: where, what, and how late it is, now, or when."""
     if not dues:
         yield of_what_is_read("nothing is due", is_whole=is_whole)
@@ -41,7 +96,5 @@ def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iter
             harm = f" {harm_words(due, moment)}"
         elif due.harm and state != "due":
             harm = f", in danger from {moment.clock(due.harm)}"
-        yield (
-            f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"
-            f"{_which_plant(due)}"
-        )
+        plant = f", {literal(due.plant)}" if due.plant else ""
+        yield f"{place_words(due):<10}  {due.label:<8}  {when_words(due, moment)}{harm}{plant}"

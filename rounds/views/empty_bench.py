@@ -7,9 +7,8 @@ from msgspec import Struct
 from rounds.bench.state import Bench
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Cell, Column, Line, Row, line, row_of
-from rounds.views.gaps import of_what_is_read
 from rounds.views.keys import key_label
-from rounds.views.words import day_and_time, literal
+from rounds.views.words import day_and_time, literal, of_what_is_read
 
 TALL = 16  # rows of a terminal that have room for the words around the ways in
 

@@ -25,13 +25,6 @@ def gap_lines(gaps: Sequence[str]) -> list[str]:
     return [first, *(f"  {literal(one)}" for one in gaps[:MOST]), *more]
 
 
-def of_what_is_read(words: str, *, is_whole: bool) -> str:
-    """Words that say what is not there; of a book that cannot be read wholly they hold only for
-    what can be read of it."""
-    first, stop, rest = words.partition(".")
-    return words if is_whole else f"{first} in what can be read{stop}{rest}"
-
-
 def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
     """The same in so many short lines; empty where the book is whole.
 

@@ -8,7 +8,6 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line, row_of
-from rounds.views.gaps import of_what_is_read
 from rounds.views.states import (
     SIGNS,
     STATES,
@@ -18,7 +17,7 @@ from rounds.views.states import (
     place_words,
     state_of,
 )
-from rounds.views.words import age, literal
+from rounds.views.words import age, literal, of_what_is_read
 
 COLUMNS = (
     Column("where", 12),

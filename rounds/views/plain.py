@@ -10,7 +10,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.bench_page import BenchFilter, BenchPage, bench_page
-from rounds.views.due_lines import due_lines, due_now
+from rounds.views.due_lines import due_lines, due_now, lines_of
 from rounds.views.gaps import gap_lines, misfit_words
 
 
@@ -34,7 +34,8 @@ def bench_lines(
     yield from _table(page)
     yield ""
     yield "due now:"
-    yield from due_lines(due_now(dues, moment, timedelta(0)), moment, is_whole=not gaps)
+    told = lines_of(due_now(dues, moment, timedelta(0)))
+    yield from due_lines(list(told), moment, is_whole=not gaps)
 
 
 def _table(page: BenchPage) -> Iterator[str]:

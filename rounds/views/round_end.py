@@ -18,10 +18,9 @@ from rounds.checks.walk import Stop
 from rounds.checks.why import because
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, line
-from rounds.views.gaps import of_what_is_read
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
 from rounds.views.supplies_page import arithmetic_words
-from rounds.views.words import age, day_and_time, literal, number
+from rounds.views.words import age, day_and_time, literal, number, of_what_is_read
 
 MAX_OPEN = 6  # by name
 NOON = 12

@@ -17,11 +17,10 @@ from rounds.checks.walk import Stop
 from rounds.forecasts.foresight import Forecasts
 from rounds.grouping import grouped
 from rounds.views.cells import Cell, Line, line
-from rounds.views.gaps import of_what_is_read
 from rounds.views.round_end import NOTHING_ASKED
 from rounds.views.states import SIGNS, TONES, State
 from rounds.views.stop_page import pressing_words
-from rounds.views.words import literal
+from rounds.views.words import literal, of_what_is_read
 
 WHERE, MINUTES = 38, 5  # columns
 NOTHING = "nothing to speak of"

@@ -11,8 +11,9 @@ from datetime import datetime, timedelta
 from typing import Literal, get_args
 
 from rounds.checks.due_state import (
-    Due,
+    AtPlace,
     Pressing,
+    Timed,
     comes,
     past_limit,
     place_name,
@@ -56,7 +57,7 @@ EDGE_OF_OTHERS = 2
 PAST = "past the limit"  # of a permit or a promise
 
 
-def state_of(due: Due | None, now: datetime, *, undisturbed: bool = False) -> State:
+def state_of(due: Timed | None, now: datetime, *, undisturbed: bool = False) -> State:
     """The state of a check, or of what it is about.
 
     Args:
@@ -68,7 +69,7 @@ def state_of(due: Due | None, now: datetime, *, undisturbed: bool = False) -> St
     return "do not disturb" if undisturbed and state not in WORSE_THAN_DUE else state
 
 
-def when_words(due: Due, moment: Moment) -> str:
+def when_words(due: Timed, moment: Moment) -> str:
     """How late a check is, in danger from when on; ``now`` where it is only due, or when it
     comes."""
     state = state_of(due, moment.now)
@@ -79,13 +80,13 @@ def when_words(due: Due, moment: Moment) -> str:
     return f"{state}, {PAST}" if past_limit(due, moment.now) else state
 
 
-def state_word(due: Due, moment: Moment) -> str:
+def state_word(due: Timed, moment: Moment) -> str:
     """The same in a word, for a list: ``in danger``, ``urgent``, ``late``, ``now``, or when it
     comes."""
     return when_words(due, moment).removesuffix(f", {PAST}")
 
 
-def harm_words(due: Due, moment: Moment) -> str:
+def harm_words(due: Timed, moment: Moment) -> str:
     """Since when it is in danger, or how long until it is; empty where no harm is expected within a
     day.
 
@@ -148,6 +149,6 @@ def edge(state: State, left: timedelta | None, cells: int) -> str:
     return SIGNS[state] * (full or min(EDGE_OF_OTHERS, cells))
 
 
-def place_words(due: Due) -> str:
+def place_words(due: AtPlace) -> str:
     """Where a check is: the container's code, the shelf, the room, the book."""
     return literal(place_name(due)).removeprefix("the ")

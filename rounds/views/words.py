@@ -6,7 +6,6 @@ import unicodedata
 from datetime import date, datetime, timedelta, tzinfo
 
 from rounds.bench.dates import short
-from rounds.entries.slots import listed
 
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
@@ -132,6 +131,14 @@ def day_in_words(at: date) -> str:
     return f"{at.day} {MONTHS[at.month - 1]} {at.year}"
 
 
-MONTHS = listed(
-    "January February March April May June July August September October November December"
+MONTHS: tuple[str, ...] = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
 )
+
+
+def of_what_is_read(words: str, *, is_whole: bool) -> str:
+    """Words that say what is not there; of a book that cannot be read wholly they hold only for
+    what can be read of it."""
+    first, stop, rest = words.partition(".")
+    return words if is_whole else f"{first} in what can be read{stop}{rest}"

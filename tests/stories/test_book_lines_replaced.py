@@ -246,9 +246,9 @@ async def test_where_nothing_can_be_remembered_it_is_said_once(
 def test_where_the_disk_of_the_home_is_full_the_same_is_said(
     story: Story, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rounds.daybook.writer.PROBED", 1 << 62)  # more than any disk has
+    monkeypatch.setattr("rounds.daybook.machine_memory.PROBED", 1 << 62)  # more than any disk has
     really = bytes
-    monkeypatch.setattr("rounds.daybook.writer.bytes", lambda _: really(1), raising=False)
+    monkeypatch.setattr("rounds.daybook.machine_memory.bytes", lambda _: really(1), raising=False)
     words = "nothing of this book can be remembered on this machine"
     ran = story.shell("log", "K2 note x")
     assert (ran.status, ran.err.count(words)) == (0, 1)

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import msgspec
 
+from rounds.daybook.machine_memory import remembered_at
 from rounds.daybook.safe_files import put_lines, read_plain
-from rounds.daybook.writer import remembered_at
 from rounds.exchange.tables_in.sheet import Sheet
 from rounds.exchange.tables_in.vocabulary import bare
 

@@ -1,0 +1,92 @@
+"""Whether all that a start reads is as it was, by what the system shows of the files."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+import time
+import zlib
+from collections.abc import Iterator
+from pathlib import Path
+
+from rounds.daybook.lines import JUST_THEN_NS
+from rounds.daybook.safe_files import read_plain
+
+Shown = dict[str, tuple[int, ...]]  # by path, what the system shows of a file
+MOST = 5_000  # files of a book that are looked at; of one with more nothing is told by this
+_WRITTEN_ANEW = ".json"  # who writes there: each start may write it anew as it is
+# what a start itself writes where the book was changed: which lines and files it saw
+_OWN = (".seen", ".whole", ".loggers", ".readings")
+
+
+def shown_of(book: Path, beside: Path, *apart: str) -> Shown | None:
+    """What is shown of every file of a book, and of what this machine remembers of it; None where
+    that cannot be told, or the book has too many.
+
+    Args:
+        beside: where that is remembered, without an ending.
+        apart: endings of what is remembered and does not matter.
+    """
+    try:
+        about = book.stat()
+        shown: Shown = {"": (about.st_dev, about.st_ino, about.st_mode)}
+        for one in _below(str(book)):
+            shown[one.path.removeprefix(f"{book}{os.sep}")] = _seen(one)
+            if len(shown) > MOST:
+                return None
+        with os.scandir(beside.parent) as things:
+            ours = [one for one in things if one.name.startswith(f"{beside.name}.")]
+        shown |= {
+            one.path: _held(one) if one.name.endswith(_WRITTEN_ANEW) else _seen(one)
+            for one in ours
+            if not one.name.endswith(apart)
+        }
+    except OSError:
+        return None
+    return shown
+
+
+def is_settled(before: Shown, now: Shown, beside: Path) -> bool:
+    """Whether what was read in between is what is there: nothing was changed meanwhile but what a
+    start writes itself, and nothing of the book so lately that the system's clock of files would
+    not show another change."""
+    long_ago = time.time_ns() - JUST_THEN_NS
+    own = {f"{beside}{ending}" for ending in _OWN}
+    return all(
+        path in own or before.get(path) == now.get(path) for path in before.keys() | now.keys()
+    ) and all(
+        about[-1] < long_ago for path, about in now.items() if not path.startswith(str(beside))
+    )
+
+
+def _below(folder: str) -> Iterator[os.DirEntry[str]]:
+    waiting = [folder]
+    while waiting:
+        with os.scandir(waiting.pop()) as things:
+            for one in things:
+                if one.is_dir(follow_symlinks=False):
+                    waiting.append(one.path)
+                yield one
+
+
+def _seen(one: os.DirEntry[str]) -> tuple[int, ...]:
+    about = one.stat(follow_symlinks=False)
+    times = () if one.is_dir(follow_symlinks=False) else (about.st_mtime_ns, about.st_ctime_ns)
+    return about.st_ino, about.st_mode, *((about.st_size, *times) if times else (0,))
+
+
+def _held(one: os.DirEntry[str]) -> tuple[int, ...]:
+    return one.stat(follow_symlinks=False).st_mode, zlib.crc32(read_plain(Path(one.path)))
+
+
+def made_by() -> str:
+    """A fingerprint of the program and of what it runs on: of the system's times of the files of
+    its code, and of the machine's time zone."""
+    fingerprint = hashlib.blake2b(digest_size=12)
+    for one in _below(str(Path(__file__).parents[1])):
+        if one.name.endswith(".py"):
+            fingerprint.update(f"{one.path}{_seen(one)}".encode("utf-8", "surrogatepass"))
+    zone = os.environ.get("TZ"), os.path.realpath("/etc/localtime")
+    fingerprint.update(f"{sys.version}{zone}".encode("utf-8", "surrogatepass"))
+    return fingerprint.hexdigest()
