@@ -19,10 +19,10 @@ import msgspec
 
 from rounds.bench.zones import zone_named
 from rounds.checks.round_clock import Moment
-from rounds.daybook.machine_memory import cannot_remember, remembered_at
+from rounds.daybook.machine_memory import cannot_remember, remembered_at, takes_turns
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 from rounds.daybook.unchanged import Shown, is_settled, made_by, shown_of
-from rounds.views.due_lines import DueLine, lines_of
+from rounds.views.due_lines import DueLine, later, lines_of
 
 if TYPE_CHECKING:
     from rounds.app.desk import Desk
@@ -50,7 +50,7 @@ class LastDues:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        self._beside = remembered_at(folder)
+        self._beside = None if takes_turns(folder) else remembered_at(folder)
         self._shown = shown_of(folder, self._beside, ENDING) if self._beside else None
         self._made_by = made_by() if self._shown else ""
 
@@ -71,9 +71,7 @@ class LastDues:
         zone = zone_named(known.zone)
         if not is_same or not holds or zone is None:
             return None
-        span = now - known.at
-        lines = [one.later(span) if one.along else one for one in known.lines]
-        return lines, Moment(now, zone, ())
+        return later(known.lines, now - known.at), Moment(now, zone, ())
 
     def keep(self, desk: Desk, dues: Iterable[Due], moment: Moment) -> None:
         """Remember what a desk reckoned that was opened since, where another would reckon the same

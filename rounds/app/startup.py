@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping
-from datetime import UTC, datetime, tzinfo
+from datetime import datetime, tzinfo
 from pathlib import Path
 
+from rounds.app.clock import system_clock
 from rounds.app.desk import Desk
 from rounds.bench.zones import zone_named
 from rounds.daybook import Daybook, Progress
@@ -26,11 +27,6 @@ def local_zone(environment: Mapping[str, str]) -> tzinfo:
     import pendulum
 
     return pendulum.tz.get_local_timezone()
-
-
-def system_clock() -> datetime:
-    """The present instant."""
-    return datetime.now(UTC)
 
 
 def open_desk(

@@ -13,6 +13,7 @@ from rounds.daybook.safe_files import read_plain
 from rounds.daybook.systems import NEW
 
 KEPT_IN = "books"
+WHICH = ".book"  # the ending of what says which of the books at a path it is about
 PROBED = 4096  # bytes that are written to see whether anything can be
 
 
@@ -45,6 +46,12 @@ def remembered_at(book: Path, name: str = "", number: int = 0) -> Path | None:
     text = f"{folder}\0{name}" + f"\0{number}" * bool(number)
     key = hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=10)
     return inside / key.hexdigest()
+
+
+def takes_turns(book: Path) -> bool:
+    """Whether other books were seen at that path, on disks of their own."""
+    second = remembered_at(book, number=1)
+    return second is not None and second.with_suffix(WHICH).exists()
 
 
 def cannot_remember(beside: Path | None) -> str:

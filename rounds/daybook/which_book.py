@@ -12,10 +12,9 @@ from typing import NamedTuple
 import msgspec
 
 from rounds.daybook.identity import Identity
-from rounds.daybook.machine_memory import remembered_at
+from rounds.daybook.machine_memory import WHICH, remembered_at
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 
-ENDING = ".book"
 MAX_BOOKS = 20  # at one path
 ANOTHER_DISK = (
     "another disk is here than the one whose book was here before; each book is remembered for"
@@ -95,12 +94,12 @@ class WhichBook:
             self.beside = remembered_at(folder, name, len(known))
             self.instead = ANOTHER_DISK if known else ""
         else:  # a bare place, or another folder: it is told to lack what was here last
-            self.beside = max(known, key=lambda path: path.with_suffix(ENDING).stat().st_mtime_ns)
+            self.beside = max(known, key=lambda path: path.with_suffix(WHICH).stat().st_mtime_ns)
             return
         self._now = now
         self._is_written = self.beside in known and known[self.beside] == now
         if len(known) > 1 and self._is_written and self.beside:
-            os.utime(self.beside.with_suffix(ENDING))  # it was here last
+            os.utime(self.beside.with_suffix(WHICH))  # it was here last
 
     def remember(self) -> None:
         """Keep by what it is known; a book that is made just now has nothing yet."""
@@ -110,7 +109,7 @@ class WhichBook:
         self._is_written = True
         with contextlib.suppress(OSError):
             if self.beside is not None:
-                put_lines(self.beside.with_suffix(ENDING), [msgspec.json.encode(self._now)])
+                put_lines(self.beside.with_suffix(WHICH), [msgspec.json.encode(self._now)])
 
 
 def _known(folder: Path, name: str) -> Iterator[tuple[Path, _Record]]:
@@ -119,6 +118,6 @@ def _known(folder: Path, name: str) -> Iterator[tuple[Path, _Record]]:
         path = remembered_at(folder, name, number)
         try:
             assert path is not None
-            yield path, msgspec.json.decode(read_plain(path.with_suffix(ENDING)), type=_Record)
+            yield path, msgspec.json.decode(read_plain(path.with_suffix(WHICH)), type=_Record)
         except (OSError, *NOT_DECODED):
             return

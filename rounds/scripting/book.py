@@ -8,9 +8,10 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import Any
 
+from rounds.app.clock import system_clock
 from rounds.app.desk import Desk, Outcome, round_anchors
 from rounds.app.prompt_line import say_phrase
-from rounds.app.startup import open_desk, system_clock
+from rounds.app.startup import open_desk
 from rounds.bench.codes import counted
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.app.startup import local_zone, refuse_no_book, system_clock
+from rounds.app.clock import system_clock
+from rounds.app.startup import local_zone, refuse_no_book
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, VerifyReport, examine

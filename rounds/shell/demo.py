@@ -9,8 +9,9 @@ from datetime import datetime, tzinfo
 from importlib import import_module
 from pathlib import Path
 
+from rounds.app.clock import system_clock
 from rounds.app.desk import Desk
-from rounds.app.startup import local_zone, system_clock
+from rounds.app.startup import local_zone
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.shell.open_book import open_desk

@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterable
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from rounds import late
 from rounds.app.book_folder import book_folder
+from rounds.app.clock import system_clock
 from rounds.app.last_dues import LastDues
 from rounds.checks.due_state import Due, Timed, standing, time_left
 from rounds.shell.terminal import refused, warn
@@ -37,7 +38,7 @@ def due(options: argparse.Namespace) -> int:
             2,
         )
     last = LastDues(book_folder(options.book, os.environ))
-    known = None if options.json else last.told(datetime.now(UTC))
+    known = None if options.json else last.told(system_clock())
     if known is None:
         return _reckoned(options, within, last)
     lines, moment = known

@@ -44,10 +44,15 @@ class DueLine(Struct, frozen=True, array_like=True, gc=False):
     is_limit: bool
     along: tuple[Hour, ...]
 
-    def later(self, span: timedelta) -> DueLine:
-        """The same, so much later: some of its hours go along."""
-        hours = {name: getattr(self, name) for name in self.along}
-        return replace(self, **{name: at and at + span for name, at in hours.items()})
+
+def later(lines: Iterable[DueLine], span: timedelta) -> list[DueLine]:
+    """The same lines so much later: of some the hours go along."""
+    return [
+        replace(one, **{name: at + span for name in one.along if (at := getattr(one, name))})
+        if one.along
+        else one
+        for one in lines
+    ]
 
 
 def lines_of(dues: Iterable[Due]) -> Iterator[DueLine]:

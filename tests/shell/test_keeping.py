@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.startup import system_clock
+from rounds.app.clock import system_clock
 from rounds.daybook import Daybook
 from rounds.entries.codec import write
 from rounds.entries.registry import Drank, Photo

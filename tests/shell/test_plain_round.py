@@ -12,9 +12,10 @@ from typing import Any
 import pexpect
 import pytest
 
+from rounds.app.clock import system_clock
 from rounds.app.desk import Desk
 from rounds.app.round import Walking
-from rounds.app.startup import local_zone, open_desk, system_clock
+from rounds.app.startup import local_zone, open_desk
 from rounds.daybook import NotSaved
 from rounds.entries import codec as written
 from rounds.shell.demo import told

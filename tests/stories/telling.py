@@ -246,7 +246,8 @@ class Story:
         defaults = startup.open_desk.__kwdefaults__
         assert defaults is not None
         self._monkeypatch.setitem(defaults, "clock", self.clock)
-        self._monkeypatch.setattr("rounds.shell.check.system_clock", self.clock)
+        for command in ("check", "due"):
+            self._monkeypatch.setattr(f"rounds.shell.{command}.system_clock", self.clock)
         self._monkeypatch.setenv("ROUNDS_BOOK", str(self.folder))
         self._monkeypatch.setenv("TZ", ZONE.key)
         ran = commanded(*arguments, typed=typed)
