@@ -16,6 +16,7 @@ from rounds.entries.registry import Photo
 from rounds.views.words import day_and_time
 
 NEWEST = "newest"
+NO_TIME = "taken now: no time can be read in it; 'rounds photo --at' says another"
 MAX_HEAD = 1 << 20  # bytes of a picture in which its camera's own words stand
 
 
@@ -34,7 +35,7 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
         return desk.record(Photo, at, **dict(fields) | _whose(desk.bench_of(at), fields))
     taken = _taken(desk, source) if at is None else None
     outcome = _kept(desk, fields, source, typed or NEWEST, at or taken)
-    says = day_and_time(taken, desk.zone, desk.now()) if taken else ""
+    says = day_and_time(taken, desk.zone, desk.now()) if taken else "" if at else NO_TIME
     if isinstance(outcome, Refusal) and taken:
         outcome = _kept(desk, fields, source, typed or NEWEST, None)
         says = f"now; its camera says {says}, which cannot be"

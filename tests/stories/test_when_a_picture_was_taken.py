@@ -73,7 +73,7 @@ def test_a_picture_stands_with_the_record_of_its_instar(
 @pytest.mark.parametrize(
     ("taken", "offset", "at", "told", "when"),
     [
-        ("2027:06-05", "", "", "", "2027-06-20T09:00"),
+        ("2027:06-05", "", "", "taken now: no time can be read in it; 'rounds photo --at' says another", "2027-06-20T09:00"),
         ("2027:06:05 10:00:00", "", "", "taken Sat 5 Jun 10:00, as its camera says", "2027-06-05T10:00"),
         ("2027:06:05 10:00:00", "+00:00", "", "taken Sat 5 Jun 12:00", "2027-06-05T12:00"),
         ("2027:06:05 10:00:00", "", "7 Jun 11:00", "taken Mon 7 Jun 11:00", "2027-06-07T11:00"),
@@ -98,3 +98,18 @@ def test_a_time_that_is_none_takes_no_picture(reared: Story, tmp_path: Path) -> 
     ran = reared.shell("photo", camera(tmp_path / "a.jpg"), "--for", "R3", "--at", "soon")
     assert (ran.status, ran.out) == (2, "")
     assert "--at: 'soon'" in ran.err
+
+
+@pytest.mark.parametrize("kind", ["PNG", "HEIC"])
+def test_of_a_picture_of_another_kind_it_is_told_that_no_time_was_read(
+    reared: Story, tmp_path: Path, kind: str
+) -> None:
+    file = tmp_path / f"a.{kind.lower()}"
+    if kind == "PNG":
+        Image.new("RGB", (4, 4)).save(file)
+    else:
+        file.write_bytes(b"\0\0\0\x18ftypheic" + b"\0" * 60)
+    said = reared.shell("photo", str(file), "--for", "R3").out
+    assert "taken now: no time can be read in it; 'rounds photo --at' says another" in said
+    said = reared.shell("photo", str(file), "--for", "R3", "--at", "5 Jun 10:00").out
+    assert "no time" not in said
