@@ -466,12 +466,8 @@ def _take_numbers_for_codes(
     for column in columns:
         is_number = first_of(HEADINGS, column.bare) == "line number" or _counts_rows(column)
         is_free = chosen[column.position][0] == LEFT_OUT
-        if (
-            is_free
-            and is_number
-            and len(set(column.cells)) == len(column.cells)
-            and column.mostly("whole")
-        ):
+        numbers = [one for one in column.numbers if one is not None]  # a line of means has none
+        if is_free and is_number and len({*numbers}) == len(numbers) and column.mostly("whole"):
             chosen[column.position] = name, f"by its name, in a table of {name}s"
             taken.add(name)
             return
@@ -551,25 +547,33 @@ def _find_where_to(
     sheet: Sheet, columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]
 ) -> None:
     """Find the column of where they were moved to among those that are nothing else: the one that
-    is filled in lines of moves.
+    is filled in lines of moves, or with the codes of other containers.
 
     Raises:
         UnclearTable: a second column of containers is filled in others too.
     """
-    what = next((at for at, (name, _) in chosen.items() if name == "what happened"), None)
+    at_field = {name: at for at, (name, _) in chosen.items()}
+    what, where = at_field.get("what happened"), at_field.get("container")
     if what is None:
         return
+    containers = {code_key(row.cells[where]) for row in sheet.rows} if where is not None else set()
     for column in columns:
         name, how = chosen[column.position]
         is_container = how == IS_ANOTHER.format("container")
         if name != LEFT_OUT or not (is_container or how == NOT_UNDERSTOOD):
             continue
-        events = [
-            row.cells[what] for row in sheet.rows if not is_nothing(row.cells[column.position])
-        ]
-        of_moves = sum(has(MOVED, bare(event)) for event in events) / max(1, len(events))
+        filled = [row for row in sheet.rows if not is_nothing(row.cells[column.position])]
+        of_moves = sum(has(MOVED, bare(row.cells[what])) for row in filled) / max(1, len(filled))
         if of_moves >= (HALF if is_container else MOSTLY):
             chosen[column.position] = "to", "by the lines of moves that fill it"
+            return
+        of_others = [
+            code_key(row.cells[column.position]) in containers - {code_key(row.cells[where])}
+            for row in filled
+            if where is not None
+        ]
+        if not is_container and of_others and sum(of_others) >= MOSTLY * len(of_others):
+            chosen[column.position] = "to", "by the containers that are in it"
             return
         if is_container:
             raise UnclearTable(
@@ -662,7 +666,7 @@ def _guesses(
             yield LEFT_OUT, MEASURES
             continue
         if _is_laying_numbered(column, columns):
-            yield "brood", "by its name, beside eggs"
+            yield "brood", "by its name, and what is in it"
             continue
         if column.is_called_number and not tells_how_many and _numbers_animals(column, columns):
             yield "animal", "it numbers the animals"
@@ -827,12 +831,14 @@ def _by_heading(
 
 
 def _is_laying_numbered(column: _Column, columns: Sequence[_Column]) -> bool:
-    """Whether a column that is called a laying alone has their numbers: another has the eggs."""
+    """Whether a column that is called a laying alone has their numbers, for another has the eggs,
+    or their names, which stand in several rows."""
+    if not says_nothing_but(LAYINGS, column.bare) or column.mostly("date"):
+        return False
+    are_names = column.kinds["number"] == 0 and len({*column.cells}) * 2 <= len(column.cells)
     is_code = column.mostly("whole") or column.mostly("code")
-    return (
-        says_nothing_but(LAYINGS, column.bare)
-        and is_code
-        and not column.mostly("date")
+    return are_names or (
+        is_code
         and any(
             first_of(STAGE_WORDS, one.bare) == "egg" and one.is_numbers("egg")
             for one in columns

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 from rounds.app.desk import Desk
@@ -74,6 +75,7 @@ class TableDialogue:
         said_now = {*options.answers()}
         self._of_before = {f"{one.about}={one.said}" for one in kept if one not in said_now}
         self._asked = 0
+        self._coming: list[UnclearTable] = []  # the questions that came last time it was looked
         self._words_asked: frozenset[str] = frozenset()
         self.table: TableImport | None
         self.unclear: UnclearTable | None
@@ -193,20 +195,28 @@ class TableDialogue:
 
     def _ahead(self) -> int:
         """How many questions come, this one too, where each has the answer that is proposed first;
-        0 where that takes too long to find out."""
+        0 where that takes too long to find out. What was looked up at the question before holds
+        where that brought this one."""
         if self.unclear is None or len(self._sheet.rows) > MOST_ROWS:
             return 0
-        unclear, options, number = self.unclear, self.options, 0
-        while number < MOST_AHEAD:
-            number += 1
+        if len(self._coming) > 1 and self._coming[1].asks_as(self.unclear):
+            del self._coming[0]
+        elif not (self._coming and self._coming[0].asks_as(self.unclear)):
+            self._coming = list(self._look_ahead(self.unclear))
+        return len(self._coming)
+
+    def _look_ahead(self, unclear: UnclearTable) -> Iterator[UnclearTable]:
+        """The questions that come, this one first."""
+        options = self.options
+        for _ in range(MOST_AHEAD):
+            yield unclear
             usual = ANY_DAY if unclear.option == "laid" else ANY_SPECIES
             said = unclear.choices[0] if unclear.choices else usual
             options = options.answered(unclear.option, unclear.about, said)
             _, another = self._read(options)
             if another is None or not another.option or another.asks_as(unclear):
-                break
+                return
             unclear = another
-        return number
 
     def keep(self, *, recorded: bool = False) -> bool:
         """Keep what was said of it for the next time; whether there was something that could be

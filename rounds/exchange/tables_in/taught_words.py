@@ -245,6 +245,8 @@ def _ask_of_words(asked: str, heading: str, field: str, rows: Sequence[TableRow]
         if asked in (text, *map(without_numbers, AND.split(text)))
     ]
     stage, likely = stage_in(asked), nearest_meaning(asked)
+    if likely == NOTE and all(row.text("to") for row in rows if row.number in lines):
+        likely = "moved"
     animals = (PLURALS[stage],) if stage else ()
     first: dict[str, int] = {}
     for row in rows:

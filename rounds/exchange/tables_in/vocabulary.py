@@ -10,8 +10,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 
+MOST_WORDS = 20_000  # that are remembered as they were read, for a table says the same again
 _ELIDED = re.compile(r"\b[dl]'(?=[^\W\d_])")  # d'oeufs, l'adulte
 _BETWEEN_LETTER_AND_DIGIT = re.compile(r"(?<=[^\W\d_]) (?=\d)|(?<=\d) (?=[^\W\d_])")
 _ODD = str.maketrans(
@@ -47,6 +48,7 @@ NUMBER_WORDS: Mapping[str, int] = {
 }
 
 
+@lru_cache(MOST_WORDS)
 def bare(text: str) -> str:
     """A text without capitals and accents, its words parted by single spaces."""
     folded = unicodedata.normalize("NFKD", _ELIDED.sub("", text.casefold().translate(_ODD)))
@@ -85,6 +87,7 @@ def _pattern(words: str) -> re.Pattern[str]:
     return re.compile("|".join(parts))
 
 
+@lru_cache(MOST_WORDS)
 def has(words: str, text: str) -> bool:
     """Whether a bare text holds one of the words."""
     return _pattern(words).search(text) is not None
@@ -258,7 +261,7 @@ COUNTED = (
 )
 MOVED = (
     "moved, transfer*, rehoused, umgesetzt, umgezogen, versetzt, uberfuhrt, deplace*, transfere*,"
-    " trasladad*, movid*, pasad*, verplaatst, overgezet"
+    " traslad*, movid*, pasad*, verplaatst, overgezet"
 )
 TOWARDS = "to, into, nach, vers, naar, a, al"  # that by themselves say that some went there
 INTO = "to, into, in, nach, vers, dans, en, a, naar"  # before where they were moved to
@@ -273,7 +276,7 @@ MOULTED = "moult*, molt*, gehautet, hautung*, mue, mues, mud*, verveld, vervelli
 NOTED = (
     "check, checked, inspect*, mist, misted, misting, spray*, water, watered, kontroll*,"
     " bespruht, gespruht, gegossen, verifi*, controle*, pulveris*, arros*, revis*, riego, riegos,"
-    " regado, rociad*, traslado, gecontroleerd, besproeid, bevochtigd, "
+    " regado, rociad*, gecontroleerd, besproeid, bevochtigd, "
     "note*, remark*, seen, observ*, notiz, bemerk*, gesehen, nota*, remarq*, vu, "
     "visto, opmerk*, gezien"
 )
@@ -302,7 +305,7 @@ SUM = (
 )
 MEAN = (
     "mean, means, average*, avg, moy, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
-    " durchschnitt*, gemiddeld*"
+    " durchschnitt*, gemiddeld*, srednia, medel, medelvarde*, gjennomsnitt*, keskiarvo"
 )
 # What else is reckoned of other lines, and short for it, where a name would stand; and what may
 # stand beside such a word.
@@ -377,7 +380,8 @@ HEADINGS: Mapping[str, str] = {
         " nota*, comentario*, opmerk*, notitie*"
     ),
     "temperature": (
-        "t, temp*, celsius, warmth, temperatur*, temperatura*, temperatuur*, ° c, °c, deg c, grad"
+        "t, ta, temp*, celsius, warmth, temperatur*, temperatura*, temperatuur*, ° c, °c, oc,"
+        " deg c, grad"
     ),
     "humidity": "humid*, rh, rf, *feucht*, *luftfeuchte*, humedad*, vochtig*, luchtvochtig*, hr",
     "species": (
