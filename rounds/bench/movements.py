@@ -93,6 +93,8 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
             instar.
         instars: of larvae whose instar is not known any more, which it may be.
         at_least: more may have gone the same way: how many did, nobody wrote down.
+        days: how long the stage that they ended took [days], where that was said though not when it
+            began.
         first: they are taken for those that began their stage first; else nobody knows which.
     """
 
@@ -111,6 +113,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
     instars: tuple[int, ...] = ()
     at_least: bool = False
     first: bool = False
+    days: float | None = None
 
 
 class Adults(Struct, frozen=True):

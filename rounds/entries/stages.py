@@ -58,6 +58,15 @@ Seen = Annotated[
 
 
 AtLeast = Annotated[bool, Meta(description="more may have: how many did in all, nobody wrote down")]
+StageDays = Annotated[
+    Annotated[float, Meta(ge=0)] | None,
+    Meta(
+        description=(
+            "how many days the stage that ended took, where that is known though no line says when"
+            " it began"
+        ),
+    ),
+]
 
 
 class GoesOn(ContainerEntry, frozen=True, kw_only=True):
@@ -70,6 +79,7 @@ class GoesOn(ContainerEntry, frozen=True, kw_only=True):
     among: Among = ()
     sure: Sure = False
     at_least: AtLeast = False
+    stage_days: StageDays = None
 
     answers = "look"
     changes_company = True
@@ -89,6 +99,7 @@ class GoesOn(ContainerEntry, frozen=True, kw_only=True):
             unknown_words(self),
             evidence,
             "at least" if getattr(self, "at_least", False) else "",
+            f"{self.stage_days:g} d as {self.grows_from}" if self.stage_days is not None else "",
         )
 
     def aside(self, bench: Bench) -> str:

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Any
 
@@ -134,7 +134,8 @@ class Entered(Struct, frozen=True):
 
 class Passage(Struct, frozen=True):
     """Animals that ended a stage and began another; ``at_least`` so many, where nobody wrote down
-    how many did."""
+    how many did; ``in_days`` where it was said how long the stage took, though not when it
+    began: its begin is reckoned back from its end, which may be not dated itself."""
 
     cohort: Cohort
     to: str
@@ -143,6 +144,7 @@ class Passage(Struct, frozen=True):
     entry: str = ""  # the line that said so
     plants: tuple[str, ...] = ()  # those that larvae had in the stage, else that stood there then
     at_least: bool = False
+    in_days: bool = False
 
 
 class Ended(Struct, frozen=True):
@@ -422,13 +424,14 @@ class Cohorts:
                 plants = self._plants_had(cohort, movement)
                 self._passages.append(
                     Passage(
-                        cohort,
+                        _begun_by_days(cohort, movement),
                         after.stage_name,
                         movement.at,
                         movement.evidence,
                         movement.entry,
                         plants,
                         movement.at_least,
+                        movement.days is not None,
                     )
                 )
                 now = replace(
@@ -668,6 +671,14 @@ def _hatched_at(movement: Movement, cohort: Cohort) -> datetime | None:
     if movement.how != HATCHED:
         return cohort.hatched
     return None if movement.evidence == NOT_DATED else movement.at
+
+
+def _begun_by_days(cohort: Cohort, movement: Movement) -> Cohort:
+    """Animals that end a stage, begun so long before as was said that it took."""
+    if movement.days is None:
+        return cohort
+    begun = movement.at - timedelta(days=movement.days)
+    return replace(cohort, begun_from=begun, begun_to=begun, begin_known=True)
 
 
 def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:

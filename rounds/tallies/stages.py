@@ -320,14 +320,15 @@ def timed_passages(passages: Collection[Passage]) -> frozenset[Passage]:
 
     def next_one(passage: Passage) -> bool:
         begun = rank(passage.cohort.stage)
-        is_whole = passage.cohort.stage == "larva" and passage.cohort.hatched is not None
+        hatch_known = passage.cohort.hatched is not None or passage.in_days
+        is_whole = passage.cohort.stage == "larva" and hatch_known
         to_pupa = passage.to == "pupa" and (is_whole or begun == last > rank("L1"))
         return passage.cohort.stage == "egg" or rank(passage.to) == begun + 1 or to_pupa
 
     return frozenset(
         one
         for one in passages
-        if one.cohort.begin_known and one.evidence != NOT_DATED and next_one(one)
+        if one.cohort.begin_known and (one.in_days or one.evidence != NOT_DATED) and next_one(one)
     )
 
 
@@ -336,7 +337,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     egg to adult too.
 
     Eggs begin in the middle of the time between which they were laid; all else begins and ends when
-    it was seen; what is not dated ends and begins none. What was in diapause meanwhile is told
+    it was seen; what is not dated ends and begins none of which it is not said how long it took. What was in diapause meanwhile is told
     apart, for warmth says nothing of how long that took.
     """
 
@@ -346,7 +347,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     mine = course.of(broods).passages
     timed = timed_passages(mine)
     for passage in mine:
-        if passage.evidence == NOT_DATED:
+        if passage.evidence == NOT_DATED and not passage.in_days:
             continue
         cohort = passage.cohort
         inferred = passage.evidence == "inferred"
@@ -367,7 +368,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
                 cohort.stays,
                 inferred,
             )
-        if passage.to == "adult" and cohort.laid:
+        if passage.to == "adult" and cohort.laid and passage.evidence != NOT_DATED:
             begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2
             stage = named("egg to adult", bool(cohort.rested))
             yield Span(

@@ -368,6 +368,7 @@ def move(
         instars,
         getattr(entry, "at_least", False),
         first,
+        getattr(entry, "stage_days", None),
     )
     lot.goes_on = lot.goes_on or how in GROWN
     _tally(bench, moved)

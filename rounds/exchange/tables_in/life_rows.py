@@ -491,7 +491,7 @@ class _LifeReader:
             reached = self._reach(stage, later, here)
             here -= self._go(life, stage, here - reached)
             known = end is not None
-            at = end or at
+            at = end or at + (self._lasted(stage) or 0) * A_DAY
             uncounted = counts[later] is None and dead.get(stage) is None
             if uncounted and later in INSTARS and further and reached < here:
                 # of the larvae that a later count lacks nobody knows in which instar they died
@@ -808,6 +808,7 @@ def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, in
         record.say(Counted, code, came, number=0, stage=life.stage, brood=brood)
     stage = life.stage
     moults_told = any(step.stage in INSTARS for step in life.steps) or tells_days_of_instars(row)
+    days_alone = {} if moults_told else _days_alone(one)
     for step in life.steps:
         sexes = row.sexes() if step.stage == "adult" else {}
         for which, number in (sexes or {sex: step.number}).items():
@@ -823,6 +824,7 @@ def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, in
                 sex=which,
                 moults_told=moults_told,
                 at_least=step.at_least,
+                days=days_alone.get(step.stage),
             )
         _tell_deaths(record, one, code, brood, stage)
         _tell_gone(record, life, code, brood, stage, step.at)
@@ -878,19 +880,34 @@ def _tell_rest(record: PastRecord, one: LifeRow, code: str, brood: str) -> None:
     )
 
 
+def _days_alone(one: LifeRow) -> dict[str, float]:
+    """The days of stages of which nothing tells when they began or ended, by the stage that they
+    ended with: the keeper's own, which count by themselves."""
+    dated = {one.life.stage: one.life.stage == "egg"}
+    dated |= {step.stage: step.dated for step in one.life.steps}
+    return {
+        later: days
+        for (stage, name), later in zip(_TOOK_IN.items(), STAGES[1:], strict=True)
+        if (days := one.row.amount(name)) and later in dated
+        if not (dated.get(stage) and dated[later])
+    }
+
+
 def days_not_used(one: LifeRow) -> Iterator[str]:
-    """The days of stages that a row gives and that nothing in the book rests on, each with why: it
-    tells not when the stage began, or the animals come in with it."""
+    """The days that a row gives and that nothing in the book rests on, each with why: it tells not
+    when a stage began, nor that it ended, or all of them have fewer than it gives in all."""
+    came = {one.life.stage, *(step.stage for step in one.life.steps)}
     dated = {step.stage: step.dated for step in one.life.steps}
-    for stage, name in _TOOK_IN.items():
-        days = one.row.amount(name)
-        came_so = stage == one.life.stage
-        if not days or (came_so and stage == "egg") or not (came_so or stage in dated):
-            continue
-        if came_so or not dated[stage]:
-            why = f"they come in as {PLURALS[stage]}" if came_so else ""
-            why = why or f"when they {_BEGAN[stage]} is not written"
+    for (stage, name), later in zip(_TOOK_IN.items(), STAGES[1:], strict=True):
+        is_known = dated.get(stage, stage == "egg") or stage not in came or later in came
+        if one.row.amount(name) and not is_known:
+            why = f"when they {_BEGAN[stage]} is not written"
             yield f"{one.row.headings[name]} '{one.row.text(name)}' is not used, for {why}"
+    in_all, name = one.row.amount("days in all"), "days in all"
+    days = [one.row.amount(of_stage) or 0 for of_stage in _TOOK_IN.values()]
+    if in_all and all(days) and "adult" in came and in_all - sum(days) > AT_ONCE:
+        why = f"its stages have {sum(days):g}"
+        yield f"{one.row.headings[name]} '{one.row.text(name)}' is not used, for {why}"
 
 
 def assumed_words(stage: str) -> str:

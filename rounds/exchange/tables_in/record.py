@@ -332,11 +332,13 @@ class PastRecord:
         sex: str = "",
         moults_told: bool = True,
         at_least: bool = False,
+        days: float | None = None,
     ) -> None:
         """Animals reach a stage, ``at_least`` so many; where it is not dated, no duration rests on
         it.
 
         Args:
+            days: how long the stage before took, where no date tells when it began or ended.
             moults_told: whether the table says of the moults of those that hatch; of what instar
                 they are is not known where it tells of none.
         """
@@ -344,6 +346,8 @@ class PastRecord:
         about: dict[str, Any] = {"brood": brood, "number": number, "evidence": evidence}
         if at_least:
             about["at_least"] = True
+        if days is not None:
+            about["stage_days"] = days
         if to in STAGES:
             left = brood, STAGES[STAGES.index(to) - 1]
             self.went_on[left] = max(at, self.went_on.get(left, at))
