@@ -337,8 +337,8 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     egg to adult too.
 
     Eggs begin in the middle of the time between which they were laid; all else begins and ends when
-    it was seen; what is not dated ends and begins none of which it is not said how long it took. What was in diapause meanwhile is told
-    apart, for warmth says nothing of how long that took.
+    it was seen; what is not dated ends and begins none of which it is not said how long it took.
+    What was in diapause meanwhile is told apart, for warmth says nothing of how long that took.
     """
 
     def named(stage: str, rested: bool) -> str:

@@ -414,7 +414,8 @@ ANIMALS = (
             known only by hatching | yes: nobody knew of them before they had hatched; leave them
                 out of egg survival
             timed | yes: the stage was seen to begin and to end, or the keeper wrote how many days
-                it took, so that from (middle) to to is its length; no too of a stage that was passed over unseen
+                it took, so that from (middle) to to is its length; no too of a stage that was
+                passed over unseen
             in diapause | yes: they rested in that stage
             mean temperature [C] | of a timed row, over the stage, weighted by time | not timed, or
                 read for less than half of it

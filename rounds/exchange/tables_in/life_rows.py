@@ -14,7 +14,6 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 from rounds.bench.old_records import place_note
-from rounds.bench.plurals import PLURALS
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import (
     CENSUS,
