@@ -11,13 +11,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from rounds.daybook.lines import JUST_THEN_NS
+from rounds.daybook.machine_memory import WHICH
 from rounds.daybook.safe_files import read_plain
 
 Shown = dict[str, tuple[int, ...]]  # by path, what the system shows of a file
 MOST = 5_000  # files of a book that are looked at; of one with more nothing is told by this
 _WRITTEN_ANEW = ".json"  # who writes there: each start may write it anew as it is
-# what a start itself writes where the book was changed: which lines and files it saw
-_OWN = (".seen", ".whole", ".loggers", ".readings")
+# what a start itself writes of a book that is new or was changed: which it is, what it saw of it
+_OWN = (WHICH, ".seen", ".whole", ".loggers", ".readings")
 
 
 def shown_of(book: Path, beside: Path, *apart: str) -> Shown | None:
