@@ -21,6 +21,7 @@ def kinship(
     second: str,
     *,
     related: Mapping[frozenset[str], float] | None = None,
+    individuals: bool = False,
 ) -> float:
     """Coefficient of kinship of two individuals, one from each brood named; two different ones of
     the same brood.
@@ -37,6 +38,7 @@ def kinship(
             there. An empty parent is a founder of its own.
         related: the kinship of pairs of founders that are known to be related; all others are
             unrelated.
+        individuals: whether each code is one animal, not a brood.
 
     Raises:
         ValueError: a loop in the pedigree, or more than 100 generations.
@@ -46,7 +48,7 @@ def kinship(
     @cache
     def between(one: str, other: str) -> float:
         if one == other:
-            return _sibs(one)
+            return _of_member(one) if individuals else _sibs(one)
         older, younger = sorted((one, other), key=lambda code: (depth.get(code, 0), code))
         if younger not in pedigree:
             return related.get(frozenset((older, younger)), 0.0) if related else 0.0

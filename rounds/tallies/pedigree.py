@@ -1,25 +1,25 @@
 """Who descends from whom, and how inbred the offspring of a pairing would be.
 
 Founders are unrelated unless an entry says otherwise. A brood without named parents is a family of
-brothers and sisters, related to no other. Where a brood has several possible mothers or fathers, or
-a mate from the wild who is not known, the answer is a range: from what it is at least to what it
-can be at most.
+brothers and sisters, related to no other. A male who is not known is one male for each brood: all
+of it that are his are full brothers and sisters. Where a brood has several possible mothers or
+fathers, or may have a mate from the wild who is not known, the answer is a range: from what it is
+at least to what it can be at most.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import product
 
 from msgspec import Struct
 
 from rounds.bench.codes import in_order
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench
-from rounds.biology.kinship import inbreeding_of_pairing
+from rounds.biology.kinship import kinship
 
 # ways in which possible parents can combine before only the range from none to the highest is told
-MAX_WAYS = 64
+MAX_WAYS = 256
 # The kinship of two that are not inbred themselves. Falconer & Mackay 1996, Introduction to
 # Quantitative Genetics, table 5.1
 # (from memory).
@@ -130,7 +130,7 @@ def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
     try:
         for same_mate in (False, True):
             for pedigree, one, other in _ways(bench, mother, father, same_mate=same_mate):
-                values.append(inbreeding_of_pairing(pedigree, one, other, related=said))
+                values.append(kinship(pedigree, one, other, related=said, individuals=True))
                 if len(values) > 2 * MAX_WAYS:
                     return Inbreeding(
                         0.0, max(values), "too many possible parents to go through all of them"
@@ -175,19 +175,44 @@ def forebears(bench: Bench, *codes: str) -> list[str]:
 def _ways(
     bench: Bench, mother: str, father: str, *, same_mate: bool
 ) -> Iterator[tuple[dict[str, tuple[str, str]], str, str]]:
-    """Every pedigree that the possible parents allow.
+    """Every pedigree of single animals that the possible parents allow.
 
-    Members of one brood may have different mothers, so the two that pair are looked up apart.
+    Members of one brood may have different mothers or fathers, so that each that is a parent is
+    looked up apart: the two that pair, and of each brood its mother and its father. Those of a
+    brood that have the same have the same animal.
     """
-    codes = [code for code in forebears(bench, mother, father) if code in bench.broods]
-    options = [_parents(bench, code, same_mate=same_mate) for code in codes]
-    for chosen in product(*options):
-        pedigree = dict(zip(codes, chosen, strict=True))
-        yield pedigree, mother, father
-        if mother == father and mother in pedigree:
-            for other in _parents(bench, mother, same_mate=same_mate):
-                if other != pedigree[mother]:
-                    yield pedigree | {f"{mother}, another": other}, mother, f"{mother}, another"
+    pair = f"{mother}, female of the pair", f"{father}, male of the pair"
+
+    def grown(
+        pedigree: dict[str, tuple[str, str]], waiting: list[tuple[str, str]]
+    ) -> Iterator[dict[str, tuple[str, str]]]:
+        if not waiting:
+            yield pedigree
+            return
+        (animal, code), *rest = waiting
+        if animal in pedigree or code not in bench.broods:
+            yield from grown(pedigree, rest)
+            return
+        for one, other in _parents(bench, code, same_mate=same_mate):
+            parents = (
+                _animal(bench, one, f"mother of {code}"),
+                _animal(bench, other, f"father of {code}"),
+            )
+            yield from grown(
+                pedigree | {animal: parents}, [*rest, *zip(parents, (one, other), strict=True)]
+            )
+
+    animals = [
+        code if code in bench.founders else animal
+        for code, animal in zip((mother, father), pair, strict=True)
+    ]
+    for pedigree in grown({}, list(zip(animals, (mother, father), strict=True))):
+        yield pedigree, *animals
+
+
+def _animal(bench: Bench, code: str, what: str) -> str:
+    """The name of a parent in the pedigree: a founder is itself, of a brood it is one animal."""
+    return f"{code}, {what}" if code in bench.broods else code or what
 
 
 def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str]]:
@@ -201,7 +226,7 @@ def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str
 
 
 def _mate(mother: str, *, same_mate: bool) -> str:
-    """A male who is not known: another for each brood, or the same for all of hers."""
+    """A male who is not known: one for each brood, or the same for all of hers."""
     return f"mate of {mother}" if same_mate and mother else ""
 
 

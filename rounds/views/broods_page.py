@@ -322,5 +322,5 @@ def pairing_lines(back: Lookback, female: str, male: str) -> Iterator[Line]:
     yield aside(
         "how",
         "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated"
-        " unless recorded",
+        " unless recorded; a male not on record is one wild male for each brood",
     )

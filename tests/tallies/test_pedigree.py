@@ -45,6 +45,9 @@ def bench(desk: Desk, clock: Clock) -> Bench:
         brood Y-2 mothers=F-2,F-3
         brood N-2 taxon='Boloria dia'
         brood G-2 mothers=A-2 fathers=A-2
+        brood H-2 mothers=F-2 fathers=M-2,wild
+        brood I-2 mothers=H-2 fathers=H-2
+        brood J-2 mothers=A-2 fathers=M-3,wild
         """,
     )
 
@@ -70,6 +73,10 @@ def bench(desk: Desk, clock: Clock) -> Bench:
         ("Y-2", "F-2", 0.0, 0.25),
         ("G-2", "G-2", 0.375, 0.375),  # full sibs two generations running: Wright 1921
         ("F-2", "M-2", 0.0, 0.0),
+        ("H-2", "H-2", 0.125, 0.25),
+        # of full or half sibs: (1/2 + 1/2 + 2 f) / 4 with f 1/8 or 1/4
+        ("I-2", "I-2", 0.3125, 0.375),
+        ("J-2", "J-2", 0.125, 0.25),  # half sibs by one mother, a sister of others
     ],
 )
 def test_inbreeding_is_the_textbooks(
@@ -99,7 +106,7 @@ def test_the_tree_has_each_code_once_under_its_first_parent(bench: Bench) -> Non
     ]
 
     assert told == [
-        "F-2", "  A-2 x M-2", "    D-2 x C-2", "    E-2 x C-2", "    G-2", "  Y-2 x F-3", "F-3", "  B-2 x M-2", "F-4", "  C-2 x M-3", "  W-2", "  X-2",
+        "F-2", "  A-2 x M-2", "    D-2 x C-2", "    E-2 x C-2", "    G-2", "    J-2 x M-3", "  H-2 x M-2", "    I-2", "  Y-2 x F-3", "F-3", "  B-2 x M-2", "F-4", "  C-2 x M-3", "  W-2", "  X-2",
         "M-2", "M-3", "N-2",
     ]  # fmt: skip
 
