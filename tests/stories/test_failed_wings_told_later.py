@@ -49,6 +49,26 @@ def test_it_is_one_of_those_that_emerged(emerged: Story, line: str) -> None:
     assert emerged.desk.bench.containers["P2"].last["emerged"].crippled == 0  # type: ignore[union-attr]
 
 
+def test_of_several_emergences_it_is_asked_of_which(emerged: Story) -> None:
+    emerged.at("2027-05-22 09:00").type("P2 emerged 2 male")
+    emerged.at("2027-05-22 11:00")
+    asked = emerged.refused("P2 1 crippled")
+    assert asked == (
+        "of the 3 of 20 May 09:00 or of the 2 of 22 May 09:00? As: P2 1 crippled 20 May 09:00; or"
+        " P2 1 crippled 22 May 09:00"
+    )
+    before = {line["id"]: line for line in emerged.on_disk()}
+    emerged.type("P2 1 crippled 20 May 09:00")
+    (anew,) = [
+        line for line in emerged.on_disk() if line["what"] == "emerged" and line["id"] not in before
+    ]
+    (was,) = [line for line in before.values() if line.get("number") == 3]
+    changed = {name for name in anew if anew[name] != was.get(name)}
+    assert changed == {"id", "logged", "crippled"}
+    assert adults(emerged) == (5, 1)
+    assert "where 3 emerged at the most at one time" in emerged.refused("P2 4 crippled")
+
+
 def test_one_that_died_crippled_is_no_pupa(emerged: Story) -> None:
     emerged.type("P2 released 3")
     told = emerged.refused("P2 died 1 crippled")

@@ -15,6 +15,7 @@ from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.registry import Emerged
 
 WITHIN = timedelta(days=1)  # the same number after that is the next of a series; our estimate
+MOST_TOLD = 4  # emergences that are asked about, the newest
 _FAILED = r"(?:crippled|deformed|malformed|crumpled)"
 _TOLD = late.pattern(
     rf"(?P<emerged>emerged )?(?:(?P<number>\w+) (?:of (?:them|those) )?{_FAILED}"
@@ -44,6 +45,8 @@ def failed_wings(reader: Reader, form: ShortForm, container: Container) -> list[
         return []
     if not number or not container.count("adult"):
         return []
+    if not (len(form.before) > 1 or form.behind) and (asked := _which(reader, container, number)):
+        raise PhraseProblem(asked)
     if not isinstance(last, Emerged) or not has_room:
         emerged = f"{code} emerged {number} {number} crippled"
         note = f"as a note: {code} note {number} crippled"
@@ -53,3 +56,30 @@ def failed_wings(reader: Reader, form: ShortForm, container: Container) -> list[
         )
     reader.fields[INSTEAD_OF] = last.id
     return ["emerged", f"crippled={number}"]
+
+
+def _which(reader: Reader, container: Container, number: int) -> str:
+    """What to ask where adults of several emergences are there, of which so many may be; empty
+    where only those of the last are."""
+    last = container.last.get("emerged")
+    if not isinstance(last, Emerged):
+        return ""
+    emerged = {last.at: last.number}
+    for one in reader.bench.passed:
+        if (one.container, one.stage) == (container.code, "pupa") and one.at != last.at:
+            emerged[one.at] = emerged.get(one.at, 0) + one.number
+    sound = sum(lot.number for lot in container.lots_of("adult") if not lot.crippled)
+    if len(emerged) < 2 or sound <= last.number - last.crippled:
+        return ""
+    zone = reader.zone
+    fits = sorted(at.astimezone(zone) for at, there in emerged.items() if there >= number)
+    told = [f"the {emerged[at]} of {at.day} {at:%b %H:%M}" for at in fits]
+    lines = [f"{container.code} {number} crippled {at.day} {at:%b %H:%M}" for at in fits]
+    if not told:
+        most = max(emerged.values())
+        return (
+            f"{number} crippled in {container.code}, where {most} emerged at the most at one time;"
+            f" say so of each emergence, as: {container.code} 1 crippled"
+            f" {last.at.astimezone(zone).day} {last.at.astimezone(zone):%b %H:%M}"
+        )
+    return f"of {' or of '.join(told[-MOST_TOLD:])}? As: {'; or '.join(lines[-MOST_TOLD:])}"
