@@ -113,6 +113,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     slots = Slots()
     # what stands under its line before it is written, by name
     cautions: ClassVar[tuple[str, ...]] = ()
+    always_told: ClassVar[frozenset[str]] = frozenset()  # fields shown before it though as usual
     names_species = ""  # the field that names a species, which resolves to a known one
     names_parasitoid = ""  # the field that says what came out of a host, in any words
     names_plant = ""  # the field that names a plant

@@ -30,6 +30,7 @@ CALLED = {
     "leave be": "do not disturb",
     "struck": "crossed out",
     "binned": "discarded",
+    "held": "kept",
 }
 _NAMES = {label: name for name, label in LABELS.items()} | {"leaf in": "leaf"}  # as it was called
 

@@ -336,6 +336,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
     sure: Annotated[bool, Meta(description="discarded though eggs may still be on it")] = False
     lots: KeptLots = ()
 
+    always_told = frozenset({"fate"})
     changes_company = True
     names_plant = "plant"
     slots = Slots(

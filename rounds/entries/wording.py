@@ -45,7 +45,8 @@ def by_field(
     texts = []
     for field in describe(type(entry)).fields:
         value = getattr(entry, field.name)
-        as_usual = value == field.default and not field.required and field.name not in said
+        told = field.required or field.name in said or field.name in entry.always_told
+        as_usual = value == field.default and not told
         if (
             field.name == "container"
             or (field.name == "shelf" and not getattr(entry, "container", ""))
