@@ -202,12 +202,12 @@ def _ways(
                 pedigree | {animal: parents}, [*rest, *zip(parents, (one, other), strict=True)]
             )
 
-    animals = [
+    one, other = (
         code if code in bench.founders else animal
         for code, animal in zip((mother, father), pair, strict=True)
-    ]
-    for pedigree in grown({}, list(zip(animals, (mother, father), strict=True))):
-        yield pedigree, *animals
+    )
+    for pedigree in grown({}, [(one, mother), (other, father)]):
+        yield pedigree, one, other
 
 
 def _animal(bench: Bench, code: str, what: str) -> str:
