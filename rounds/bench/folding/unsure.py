@@ -2,7 +2,8 @@
 
 Of three unmarked females in one cup one is found dead and nobody knows which. From then on the two
 that are left are 'W2 or W3 or W4', and so is the dead one: every number stays right, and none is
-said to live that may be dead.
+said to live that may be dead. Of two broods that are seen apart, as by their instars, one of each
+may have been it, and no more than these are unsure.
 """
 
 from __future__ import annotations
@@ -50,7 +51,7 @@ def regroup(bench: Bench, entry: Any) -> list[Movement]:
 
 def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
     """Where nobody knows which of both sexes it was, the sex of those that went and of the rest is
-    not known any more.
+    not known any more; of several broods that of those whose brood is not known either.
 
     A sex that is said of one whose sex was not known is known again.
     """
@@ -66,8 +67,11 @@ def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
     parted = number < sum(lot.number for lot in lots) or entry.parts
     if entry.which != "not known" or not parted or len({lot.sex for lot in lots}) < 2:
         return []
+    mixed = [lot for lot in lots if entry.among and OR in lot.brood]
     return [
-        _renamed(bench, entry, container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex
+        _renamed(bench, entry, container, lot, lot.number, lot.brood, "")
+        for lot in mixed or lots
+        if lot.sex
     ]
 
 
@@ -138,6 +142,7 @@ def meant(container: Container, entry: Any) -> list[Lot]:
         lots.sort(
             key=lambda lot: (
                 (lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""),
+                bool(among) and OR not in lot.brood,
                 -lot.number,
             )
         )
@@ -169,25 +174,33 @@ def forget_instar(
 
     Those whose instar was not known before are taken for them first, then the commonest.
     """
-    instars = tuple(sorted({lot.instar for lot in lots if lot.stage == "larva" and lot.instar}))
+    instars = {lot.instar for lot in lots if lot.stage == "larva" and lot.instar}
     if len(instars) < 2 or number >= sum(lot.number for lot in lots):
         return []
     likely = sorted(lots, key=lambda lot: (lot.instar != 0, -lot.number))
     return [
-        move(
-            bench,
-            entry,
-            INSTAR_UNKNOWN,
-            lot,
-            share,
-            source=container,
-            to=container,
-            instars=instars,
-            instar=0,
-        )
+        _of_no_known_instar(bench, entry, container, lot, share, lots)
         for lot, share in shares(likely, number)
         if lot.instar
     ]
+
+
+def _of_no_known_instar(
+    bench: Bench, entry: Entry, container: Container, lot: Lot, number: int, among: list[Lot]
+) -> Movement:
+    """So many larvae of a lot may be of any instar of some lots from now on."""
+    instars = tuple(sorted({one.instar for one in among if one.stage == "larva" and one.instar}))
+    return move(
+        bench,
+        entry,
+        INSTAR_UNKNOWN,
+        lot,
+        number,
+        source=container,
+        to=container,
+        instars=instars,
+        instar=0,
+    )
 
 
 def may_be_of(bench: Bench, brood: str) -> int:
@@ -264,14 +277,46 @@ def of_how_many(bench: Bench, entry: GoesOn) -> str:
 def _thrown_together(
     bench: Bench, container: Container, entry: Any, among: Iterable[str], lots: list[Lot]
 ) -> list[Movement]:
+    """Those that may be meant go by one code; of a brood that is seen apart from the others no more
+    than so many, whose instar is not known either then."""
     wanted = set(among)
     meant = [lot for lot in lots if wanted & set(lot.codes)]
     code = one_of([lot.brood for lot in meant])
-    return [
-        _renamed(bench, entry, container, lot, lot.number, code)
-        for lot in meant
-        if lot.brood != code
-    ]
+    movements: list[Movement] = []
+    several = len({lot.instar for lot in meant}) > 1
+    for lot, share, is_apart in _may_be_meant(entry, meant):
+        if lot.brood == code:
+            continue
+        if is_apart and several and lot.instar:
+            movements.append(_of_no_known_instar(bench, entry, container, lot, share, meant))
+            lot = next(one for one in matching(container, brood=lot.brood) if not one.instar)
+        movements.append(_renamed(bench, entry, container, lot, share, code))
+    return movements
+
+
+def _may_be_meant(entry: Any, lots: list[Lot]) -> list[tuple[Lot, int, bool]]:
+    """How many of each lot those may be of which nobody knows which they are, and whether they are
+    seen apart: of lots that look like those of another brood all, of the others of a brood so many,
+    the commonest first."""
+    in_all = sum(lot.number for lot in lots)
+    number = in_all - entry.number if entry.regroups else entry.number
+    if entry.grows_from or not 0 < number < in_all:
+        return [(lot, lot.number, False) for lot in lots]
+    broods_of: dict[tuple[int, str, bool], set[str]] = {}
+    for lot in lots:
+        broods_of.setdefault(_looks(lot), set()).add(lot.brood)
+    alike = [lot for lot in lots if len(broods_of[_looks(lot)]) > 1]
+    found = [(lot, lot.number, False) for lot in alike]
+    for brood in dict.fromkeys(lot.brood for lot in lots):
+        apart = [lot for lot in lots if lot.brood == brood and lot not in alike]
+        likely = shares(sorted(apart, key=lambda lot: -lot.number), number)
+        found += [(lot, share, True) for lot, share in likely]
+    return found
+
+
+def _looks(lot: Lot) -> tuple[int, str, bool]:
+    """What of animals of a stage can be seen."""
+    return lot.instar, lot.sex, lot.crippled
 
 
 def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Movement]:
