@@ -13,6 +13,7 @@ from rounds.app.running_bench import checked, record, told_beside
 from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.import_setup import taken_over
+from rounds.exchange.loggers.text import is_no_text
 from rounds.exchange.tables_in.sheet import as_text
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.shell.lines import lines_typed, tell
@@ -47,9 +48,12 @@ def _list(desk: Desk, file: str) -> int:
         text = (
             sys.stdin.read() if file == "-" else as_text(path, read_given(path)).decode("utf-8-sig")
         )
+        is_text = not is_no_text(text)
     except UnclearTable as unclear:
         return refused(unclear.line)
     except UnicodeDecodeError:
+        is_text = False
+    if not is_text:
         return refused(f"{file} cannot be read; save it as UTF-8 text")
     table = checked(desk, text)
     for trouble in table.troubles:

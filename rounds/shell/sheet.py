@@ -32,6 +32,8 @@ def sheet(options: argparse.Namespace) -> int:
     leave, back = _read(desk, "--from", options.leave), _read(desk, "--to", options.back)
     if leave is None or back is None:
         return 2
+    if wrong := _page_refused(desk, options):
+        return refused(wrong)
     try:
         moment, leave = desk.moment(), max(leave, desk.now())
         plan = away(desk.bench, moment, leave, back, desk.dues(), desk.foresight)
@@ -41,13 +43,27 @@ def sheet(options: argparse.Namespace) -> int:
     for warning in (*before_leaving(desk.dues(), plan, desk.zone), *sheet_warnings(told)):
         warn(warning)
     if options.html:
-        return _as_page(desk, told, options) or (2 if has_gaps else 0)
+        return _as_page(told, options) or (2 if has_gaps else 0)
     sys.stdout.writelines(f"{text}\n" for text in sheet_text(told))
     return 2 if has_gaps else 0
 
 
-def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
-    from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
+def _page_refused(desk: Desk, options: argparse.Namespace) -> str:
+    """Why no page may be written where it is to be, in words; empty where it may."""
+    from rounds.exchange.atomic_file import ExportRefused, refuse_place
+
+    if not options.html or options.html == STANDARD_OUTPUT:
+        return ""
+    try:
+        place = Path(options.html).expanduser()
+        refuse_place(place, desk.book.folder, replace=options.replace)
+    except ExportRefused as trouble:
+        return str(trouble)
+    return ""
+
+
+def _as_page(told: Sheet, options: argparse.Namespace) -> int:
+    from rounds.exchange.atomic_file import ExportRefused, beside
     from rounds.exchange.sheet_page import sheet_page
 
     if options.html == STANDARD_OUTPUT:
@@ -57,7 +73,6 @@ def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
         return 0
     path = Path(options.html).expanduser()
     try:
-        refuse_place(path, desk.book.folder, replace=options.replace)
         with beside(path, replace=options.replace) as file:
             file.write(sheet_page(told))
     except ExportRefused as trouble:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import random
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -539,3 +540,9 @@ def test_any_table_becomes_lines_that_fit_or_is_refused_line_by_line(data: st.Da
         assert isinstance(back.record(desk), Recorded)
         assert not desk.bench.broods
         assert not desk.bench.closed
+
+
+def test_what_is_no_text_is_no_table() -> None:
+    """A picture, or any bytes, that are called a table."""
+    with pytest.raises(UnclearTable, match=r"table.csv is no text; give a table as .csv"):
+        read_sheet(Path("table.csv"), random.Random(5).randbytes(9_000))

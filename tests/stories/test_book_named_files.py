@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import random
 import shutil
 import zipfile
 from pathlib import Path
@@ -130,3 +131,50 @@ def test_a_folder_that_is_no_book_is_not_taken_in(begun: Story, tmp_path: Path) 
     assert ran.status == 1
     assert "holds this book itself, in book" in ran.err
     assert sorted(begun.folder.rglob("*")) == before
+
+
+DAMAGED = {
+    "random": random.Random(7).randbytes(9_000),
+    "nothing": b"",
+    "nul": bytes(5_000),
+    "half-a-zip": b"PK\x03\x04" + b"x" * 100,
+    "terminal": b"\x1b[2J,\x1b]0;x\x07\nx,y\n",
+    "ev\nil\x1b[31m": b"x",
+}
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("import", "{}", "--dry-run"),
+        ("temperatures", "{}"),
+        ("merge", "{}"),
+        ("begin", "--list", "{}"),
+        ("photo", "{}", "--for", "K2"),
+        ("backup", "{}"),
+        ("export", "ics", "{}"),
+        ("export", "csv", "{}"),
+        ("export", "dwca", "{}"),
+        ("export", "pins", "{}", "--replace"),
+        ("sheet", "--to", "+2d", "--html", "{}"),
+    ],
+    ids=lambda command: " ".join(command[:2]),
+)
+def test_a_hostile_or_damaged_file_is_refused_in_one_line(
+    begun: Story, tmp_path: Path, command: tuple[str, ...]
+) -> None:
+    begun.shell("log", "K2 founder W3 'Aglais vera' female")
+    for name, data in DAMAGED.items():
+        for ending in (".csv", ".xlsx", ".zip", ".jpg"):
+            file = tmp_path / f"{name}{ending}"
+            file.write_bytes(data)
+            ran = begun.shell(*(word.format(file) for word in command))
+            if ran.status == 0:  # such as a picture: it is kept as it is
+                assert command[0] == "photo"
+                continue
+            of_a_list = (
+                len(data.splitlines()) if command[0] == "begin" else 0
+            )  # each line of it too
+            assert 1 <= len(ran.err.splitlines()) <= 1 + min(of_a_list, 2), (file, ran)
+            assert all(sign.isprintable() or sign == "\n" for sign in ran.out + ran.err), ran
+            assert file.read_bytes() == data

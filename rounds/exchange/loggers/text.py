@@ -20,6 +20,16 @@ def lines_of(raw: bytes) -> tuple[list[str], str]:
     return _LINE_ENDS.split(text.replace("\0", "")), encoding
 
 
+_NO_SIGNS = re.compile(r"[\0-\x08\x0e-\x1f]+")
+MOST_NO_SIGNS = 1 / 20  # of a text that somebody wrote, some copied from a terminal
+
+
+def is_no_text(text: str) -> bool:
+    """Whether what was read as a text is none, such as a picture: it is full of bytes that nobody
+    types."""
+    return sum(map(len, _NO_SIGNS.findall(text))) > max(MOST_NO_SIGNS * len(text), 8)
+
+
 # Within a word no language of Windows-1252 has these; in Windows-1250 they are Polish and Slovak.
 _OF_1250 = re.compile(r"(?<=[A-Za-zÀ-ÿ])[³¿¹¾]+(?=[A-Za-zÀ-ÿ])")
 

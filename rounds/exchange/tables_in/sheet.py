@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
-from rounds.exchange.loggers.text import decoded
+from rounds.exchange.loggers.text import decoded, is_no_text
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
 from rounds.exchange.tables_in.vocabulary import RATIO, bare, has
@@ -83,7 +83,7 @@ def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> She
         raise UnclearTable(
             f"no encoding is called '{encoding}'; it can be utf-8, cp1250, cp1252, iso-8859-2"
         ) from None
-    if text.count("\0") > len(text) // 20:
+    if is_no_text(text):
         raise UnclearTable(
             f"{path.name} is no text; give a table as .csv, {', '.join(SPREADSHEETS)}"
         )
