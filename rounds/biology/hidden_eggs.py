@@ -7,6 +7,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from functools import lru_cache
+from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -31,6 +32,12 @@ LAID_PARTS = 4  # moments that stand for the time over which they were laid
 MOST_LOOKS = 365  # looks a day apart that are counted ahead
 MOST_SEARCHES = 1000  # that are counted ahead
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
+
+
+_PARTS_END = (0.0, 0.002, 0.01, 0.03, 0.08, 0.16, 0.28, 0.42, 0.58, 0.72, 0.84, 0.92, 0.97, 1.0)
+# How well eggs are seen beside what is known of it, as (part of what may be, its weight): finest
+# where they are seen worst, for there what searches that found none left is decided.
+WELL_SEEN = tuple(((low + high) / 2, high - low) for low, high in pairwise(_PARTS_END))
 
 
 class Detection(Struct, frozen=True):
@@ -86,7 +93,7 @@ def learned_detection(
     return Detection(a / (a + b), *limits, usual, found, missed)
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=4096)  # many parts of a few shares
 def _share_at(part: float, share: float, counted: float) -> float:
     return beta_quantile(part, share * counted, (1 - share) * counted)
 
@@ -311,19 +318,38 @@ _DEVIATES = [
 NO_LOOK = Hatching()  # nothing has hatched, nothing was looked for
 
 
+class Case(Struct, frozen=True):
+    """One case of how well eggs are seen: how likely it is but for what this stem tells (up to a
+    constant), the share of the eggs on it that its searches miss then, and how fast females lay if
+    it is so."""
+
+    weight: float
+    missed: float
+    laying: Laying
+
+
+def cases_of(laying: Laying, detection: Detection, searches: int) -> tuple[Case, ...]:
+    """The cases of a stem that was searched so often, by all that may be of what one search
+    finds."""
+    return tuple(
+        Case(weight, (1 - detection.at(part)) ** searches, laying) for part, weight in WELL_SEEN
+    )
+
+
 class HiddenEggs(Struct, frozen=True):
-    """The chance of viable eggs now, that of any eggs before a search, and how large a share should
-    have hatched."""
+    """The chance of viable eggs now, that of any eggs before a search, how large a share should
+    have hatched, and the share of the eggs that searches miss, by all that is known."""
 
     chance: float
     before: float
     hatched_share: float
+    missed: float
 
 
 @lru_cache(maxsize=4096)  # each line that is said asks for all kept lots anew
 def hidden_viable(
     *,
-    laying: Laying,
+    laying: Laying | tuple[Case, ...],
     female_days: float,
     missed: float = 1.0,
     found: int = 0,
@@ -339,43 +365,52 @@ def hidden_viable(
     share s and the share v
     viable the chance is 1 - exp(-e v (1 - s)^n). It is averaged over what is open, each case
     weighed by how well it
-    explains what was seen (Bayes' rule): the rate, whether they lay there at all, and by how much
-    the time to hatching is
-    off. Larvae that hatched on it, L of them while the share h of its eggs hatched, are one more
-    such count: with the gamma of shape k and mean r the weight of a case is
-    h^L (1 + r d / k)^-(k + found + L), d the female-days whose eggs were found, or hatched and
+    explains what was seen (Bayes' rule): how well eggs are seen and with it the rate, for searches
+    that find none where many are expected tell of either; whether they lay there at all, and by how
+    much the time to hatching is off. Larvae that hatched on it, L of them while the share h of its
+    eggs hatched, are one more such count: with the gamma of shape k and mean r the weight of a case
+    is h^L (1 + r d / k)^-(k + found + L), d the female-days whose eggs were found, or hatched and
     seen, by now, and of a days left there is none with the chance
     ((1 + r d / k) / (1 + r (d + a) / k))^(k + found + L). They raise the number; that they also
     tell the time to hatching never brings the chance below what it is without them, for not all of
     a stem need hatch at one time: our estimate.
 
     Args:
+        laying: how females lay; or cases of it and of how well eggs are seen.
         female_days: how long females stood with it.
-        missed: share of the eggs laid on it that the searches miss, 0 to 1.
-        found: eggs that they found on it.
+        missed: share of the eggs laid on it that the searches miss, 0 to 1, where no cases say it.
+        found: eggs that they found on it (``log_of_found``).
         viable_share: share of eggs that hatch, 0 to 1.
     """
-    within("rate", laying.rate, 0, 1e6, "eggs per female-day")
-    within("eggs counted", min(laying.counted, 1e9), 1e-6, 1e9)
-    within("chance that they lay", laying.willing, 0, 1)
+    cases = laying if isinstance(laying, tuple) else (Case(1.0, missed, laying),)
+    for case in cases:
+        within("rate", case.laying.rate, 0, 1e6, "eggs per female-day")
+        within("eggs counted", min(case.laying.counted, 1e9), 1e-6, 1e9)
+        within("chance that they lay", case.laying.willing, 0, 1)
+        within("share missed", case.missed, 0, 1)
+        within("weight", case.weight, 0, math.inf)
     within("female-days", female_days, 0, 1e6)
-    within("share missed", missed, 0, 1)
     within("found", found, 0, 1e7)
     within("viable share", viable_share, 0, 1)
-    shares, would_show = hatching.shares(), hatching.would_show
-    there, counted = female_days * missed * viable_share, found + hatching.larvae
-    logs, lefts = [], []
-    searched = female_days * (1 - missed)
-    for (share, weight), of_larvae in zip(shares, hatching.logs_of_larvae(), strict=True):
-        shown = share * would_show
-        seen, left = searched + there * shown, there * (1 - shown)
-        none = _none(laying, seen, counted)
-        logs.append(math.log(weight) + of_larvae - none)
-        lefts.append(-math.expm1(none - _none(laying, seen + left, counted)))
-    top = max(logs)
-    weights = [laying.willing * math.exp(value - top) for value in logs]
-    idle = 0.0 if counted else (1 - laying.willing) * math.exp(min(-top, 700.0))
-    whole = sum(weights) + idle
+    errors = list(zip(hatching.shares(), hatching.logs_of_larvae(), strict=True))
+    counted, would_show = found + hatching.larvae, hatching.would_show
+    logs, lefts, misses = [], [], []  # of each case at each error of the time to hatching
+    for case in cases:
+        there = female_days * case.missed * viable_share
+        searched = female_days * (1 - case.missed)
+        of_case = _log(case.weight * case.laying.willing) + _log_of(case, found, hatching.larvae)
+        of_case += log_of_found(case.laying, eggs=found, searched_days=searched)
+        of_case += _none(case.laying, searched, counted)
+        for (share, weight), of_larvae in errors:
+            seen, left = searched + there * share * would_show, there * (1 - share * would_show)
+            none = _none(case.laying, seen, counted)
+            logs.append(math.log(weight) + of_case + of_larvae - none)
+            lefts.append(-math.expm1(none - _none(case.laying, seen + left, counted)))
+            misses.append((case.missed, _eggs_a_day(case.laying, seen, counted)))
+    idle = 0.0 if counted else sum(one.weight * (1 - one.laying.willing) for one in cases)
+    top = max(*logs, _log(idle))
+    weights = [math.exp(value - top) if top > -math.inf else 0.0 for value in logs]
+    whole = sum(weights) + (math.exp(_log(idle) - top) if idle else 0.0)
     chance = (
         sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole
         if whole > 0
@@ -383,16 +418,49 @@ def hidden_viable(
     )
     if hatching.larvae:
         without = hidden_viable(
-            laying=laying,
+            laying=cases,
             female_days=female_days,
-            missed=missed,
             found=found,
             viable_share=viable_share,
             hatching=replace(hatching, larvae=0.0),
         )
         chance = max(chance, without.chance)
-    before = -laying.willing * math.expm1(-_none(laying, female_days, 0))
-    return HiddenEggs(min(1.0, chance), before, sum(share * weight for share, weight in shares))
+    eggs = [weight * rate for weight, (_, rate) in zip(weights, misses, strict=True)]
+    left_of = sum(number * share for number, (share, _) in zip(eggs, misses, strict=True))
+    likely = sum(one.weight for one in cases)
+    before = sum(
+        one.weight * one.laying.willing * -math.expm1(-_none(one.laying, female_days, 0))
+        for one in cases
+    )
+    return HiddenEggs(
+        min(1.0, chance),
+        before / likely if likely else 0.0,
+        sum(share * weight for (share, weight), _ in errors),
+        left_of / sum(eggs) if sum(eggs) else cases[0].missed,
+    )
+
+
+def _log(value: float) -> float:
+    return math.log(value) if value > 0 else -math.inf
+
+
+def _log_of(case: Case, found: int, larvae: float) -> float:
+    """Ln of how likely so many larvae hatch of eggs that the searches missed, as far as it hangs on
+    the case and not on when."""
+    if not larvae:
+        return 0.0
+    shape = case.laying.counted
+    if shape == math.inf:
+        return larvae * _log(case.missed * case.laying.rate)
+    of_shape = math.lgamma(shape + found + larvae) - math.lgamma(shape + found)
+    return of_shape + larvae * _log(case.missed * case.laying.rate / shape)
+
+
+def _eggs_a_day(laying: Laying, days: float, found: float) -> float:
+    """The mean rate once so many eggs were seen in so many female-days."""
+    if laying.counted == math.inf or not laying.rate:
+        return laying.rate
+    return (laying.counted + found) / (laying.counted / laying.rate + days)
 
 
 def _none(laying: Laying, days: float, found: float) -> float:
@@ -405,11 +473,11 @@ def _none(laying: Laying, days: float, found: float) -> float:
 
 def keep_until_dd(
     *,
-    laying: Laying,
+    laying: Laying | tuple[Case, ...],
     female_days: float,
-    missed: float,
     viable_share: float,
     hatching: Hatching,
+    missed: float = 1.0,
     found: int = 0,
     aim: float = 0.01,
 ) -> float | None:
@@ -471,25 +539,15 @@ def looks_until_under(
 
 
 def searches_until_under(
-    *,
-    laying: Laying,
-    female_days: float,
-    detection: float,
-    chance: float,
-    counted: float = math.inf,
+    *, laying: Laying, female_days: float, detection: Detection, chance: float
 ) -> int | None:
     """How many searches without finding bring the chance of any egg down to that; None where
-    ``MOST_SEARCHES`` do not.
-
-    Args:
-        counted: as for ``share_missed``.
-    """
-    within("share found", detection, 0, 1)
+    ``MOST_SEARCHES`` do not."""
     within("chance aimed at", chance, 1e-9, 0.999)
 
     def under(searches: int) -> bool:
-        missed = share_missed(share=detection, searches=searches, counted=counted)
-        return hidden_viable(laying=laying, female_days=female_days, missed=missed).chance <= chance
+        cases = cases_of(laying, detection, searches)
+        return hidden_viable(laying=cases, female_days=female_days).chance <= chance
 
     return _first(under)
 

@@ -12,11 +12,13 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
-from rounds.bench.folding.sought import AIDS, days_with, share_found, with_fresh
+from rounds.bench.folding.sought import AIDS, days_found, days_with, with_fresh
 from rounds.bench.state import Bench, KeptLot, LayingSum
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
 from rounds.biology.hidden_eggs import (
+    WELL_SEEN,
+    Case,
     Detection,
     Hatching,
     HiddenEggs,
@@ -45,8 +47,6 @@ VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
 A_DAY = timedelta(days=1)
 A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
-# how well eggs are seen beside what is known of it, as shares of what may be, each as likely
-WELL_SEEN_PARTS = (0.1, 0.3, 0.5, 0.7, 0.9)
 AIM = 0.01  # stems may go when the chance is under this
 LOOK_FIRST = ", past: look for frass first"
 OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date
@@ -84,6 +84,7 @@ class Chance(Struct, frozen=True):
     sex_not_known: float
     sought: dict[str, float]
     shares: dict[str, Detection]
+    cases: tuple[Case, ...]
     missed: float
     usually_missed: float
     found: int
@@ -141,27 +142,17 @@ class LayingKnown(Struct, frozen=True):
     likely: float = 0.0
 
 
-def known_laying(
-    bench: Bench, held: KeptLot, shares: Mapping[str, Detection], well_seen: Sequence[float] = ()
-) -> LayingKnown:
+def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -> LayingKnown:
     """How the females that stood with a lot lay on its plant, by all that is known but of the lot
-    itself.
+    itself, where eggs are seen as well as usual.
 
     How fast: from other females that laid there, and from the usual rate; then from these. Whether
     at all: from how many others did, and the usual share; then from these. Adults whose sex is not
     known are taken for
     females: what is discarded with eggs on it is lost.
-
-    Args:
-        well_seen: how likely eggs are seen as well as in each of ``WELL_SEEN_PARTS``; as usual if
-            there are none.
     """
     mine, others = _laid_by(bench, held)
-    known = {
-        searches: 1 - _missed(searches, shares, well_seen)
-        for searches in _ways_searched(held, mine, others)
-    }
-    return _known_laying(bench, held, mine, others, lambda sought: _days(sought, known))
+    return _known_laying(bench, held, mine, others, lambda sought: days_found(sought, shares))
 
 
 def _laid_by(bench: Bench, held: KeptLot) -> tuple[list[LayingSum], list[LayingSum]]:
@@ -202,51 +193,34 @@ def _known_laying(
     laying = learned_laying(
         replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY
     )
-    found = (
-        (usual, other_eggs, other_days),
-        (mean, eggs, days),
-        (laying, held.eggs, days_of(held.sought)),
-    )
+    found = (usual, other_eggs, other_days), (mean, eggs, days)
     likely = sum(log_of_found(one, eggs=number, searched_days=day) for one, number, day in found)
     return LayingKnown(laying, eggs, days, other_eggs, other_days, len(layers), len(idle), likely)
 
 
-def how_well_seen(
+def cases_seen(
     bench: Bench, held: KeptLot, shares: Mapping[str, Detection]
-) -> tuple[list[float], list[float]]:
-    """How likely eggs are seen as well as in each of ``WELL_SEEN_PARTS``, by how many were found on
-    the lot and elsewhere on its plant (Bayes' rule): where many were, searches found more of them
-    than usual. And the same of each egg on the lot: the more of them there are, the less well they
-    are seen."""
+) -> tuple[tuple[Case, ...], float]:
+    """How well eggs are seen: each case with how likely it is by how many were found elsewhere on
+    its plant (Bayes' rule: where many were, searches found more of them than usual), how its
+    females lay if so, and what the lot's searches miss. And the share that they miss by what is
+    known of searches alone."""
     mine, others = _laid_by(bench, held)
-    logs, rates = [], []
-    for part in WELL_SEEN_PARTS:
+    days, usual = days_with(held), 0.0
+    cases: list[tuple[float, Case]] = []
+    for part, weight in WELL_SEEN:
         known = {
-            searches: 1 - _left_at(part, searches, shares)
+            searches: 1 - prod(1 - shares[AIDS[letter]].at(part) for letter in searches)
             for searches in _ways_searched(held, mine, others)
         }
         so = _known_laying(bench, held, mine, others, partial(_days, known=known))
-        here = _days(held.sought, known)
-        logs.append(so.likely)
-        rates.append(learned_laying(so.laying, eggs=held.eggs, searched_days=here).rate)
-    weights = [exp(one - max(logs)) for one in logs]
-    of_eggs = [weight * rate for weight, rate in zip(weights, rates, strict=True)]
-    return [one / sum(weights) for one in weights], [one / sum(of_eggs) for one in of_eggs]
-
-
-def _left_at(part: float, searches: str, shares: Mapping[str, Detection]) -> float:
-    return prod(1 - shares[AIDS[letter]].at(part) for letter in searches)
-
-
-def _missed(searches: str, shares: Mapping[str, Detection], well_seen: Sequence[float]) -> float:
-    """The share of eggs that some searches, a letter each, leave."""
-    usual = 1 - share_found(searches, shares)
-    if not well_seen or not searches:
-        return usual
-    left = [_left_at(part, searches, shares) for part in WELL_SEEN_PARTS]
-    mean = sum(left) / len(left)
-    here = sum(w * one for w, one in zip(well_seen, left, strict=True))
-    return min(1.0, usual * here / mean)
+        missed = 1 - min(1.0, _days(held.sought, known) / days) if days else 1.0
+        usual += weight * missed
+        cases.append((so.likely, Case(weight, missed, so.laying)))
+    most = max(likely for likely, _ in cases)
+    return tuple(
+        replace(case, weight=case.weight * exp(likely - most)) for likely, case in cases
+    ), usual
 
 
 def number_setting(bench: Bench, name: str, usual: float, least: float, most: float) -> float:
@@ -295,14 +269,8 @@ def chance_of(
             rests on. It counts from ``winter_over`` on where eggs on them may rest over the winter.
     """
     shares, sought = shares_found(bench, held.taxon, held.plant), with_fresh(held)
-    well_seen, of_eggs = how_well_seen(bench, held, shares)
-    days, laying = days_with(held), known_laying(bench, held, shares, well_seen)
-    missed, usually_missed = (
-        sum(part * _missed(one, shares, seen) for one, part in sought.items()) / days
-        if days
-        else 1.0
-        for seen in (of_eggs, ())
-    )
+    cases, usually_missed = cases_seen(bench, held, shares)
+    days, laying = days_with(held), known_laying(bench, held, shares)
     viable = viable_share(bench, held.taxon)
     if winter_over is not None:
         trace = trace.since(day_of(winter_over))
@@ -339,9 +307,8 @@ def chance_of(
 
     def known(at: Hatching) -> HiddenEggs:
         return hidden_viable(
-            laying=laying.laying,
+            laying=cases,
             female_days=days,
-            missed=min(1.0, missed),
             found=held.eggs,
             viable_share=viable,
             hatching=at,
@@ -384,7 +351,8 @@ def chance_of(
         sex_not_known=held.sex_not_known,
         sought=sought,
         shares=shares,
-        missed=missed,
+        cases=cases,
+        missed=present.missed,
         usually_missed=usually_missed,
         found=held.eggs,
         viable=viable,

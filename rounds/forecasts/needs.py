@@ -22,6 +22,7 @@ NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
 LONGEST_STAGE = timedelta(days=400)
 # who is longer in a stage without diapause was forgotten, or its date is wrong: it teaches nothing
 _ENDED = {"egg": "hatched", "larva": "pupated", "pupa": "emerged"}
+LEAST_MOVED = 0.002  # of a constant, that is told as moved
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
 
@@ -134,7 +135,7 @@ def _drawn_words(
     waiting = [one.low for brood in broods for one in brood if one.high == inf]
     if not waiting:
         return need.words
-    return (
-        f"{need.words}; limits by own animals that are not there yet after up to"
-        f" {max(waiting):.0f} C day"
-    )
+    not_yet = f"own animals that are not there yet after up to {max(waiting):.0f} C day"
+    if abs(estimate.constant_dd - need.constant_dd) < LEAST_MOVED * need.constant_dd:
+        return f"{need.words}; limits by {not_yet}"
+    return f"moved by {not_yet}, from {need.constant_dd:.1f} C day, {need.words}"

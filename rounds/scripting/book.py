@@ -13,6 +13,7 @@ from rounds.app.desk import Desk, Outcome, round_anchors
 from rounds.app.prompt_line import say_phrase
 from rounds.app.startup import open_desk
 from rounds.bench.codes import counted
+from rounds.bench.folding.sought import times_sought
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer
 from rounds.checks.away import away
@@ -210,7 +211,7 @@ class Book:
                 held.sprigs,
                 chance.chance,
                 self._local(chance.keep_until),
-                len(held.searches),
+                times_sought(held),
             )
             for stands in self._standing(container)
             for held in stands.held

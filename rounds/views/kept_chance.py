@@ -154,13 +154,15 @@ def _frass(chance: Chance, measures: Measures) -> str:
 
 def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     """The inputs with which the calculator gives the same chance."""
-    at, laying = chance.hatching, chance.known.laying
-    given = {
-        "rate": laying.rate,
-        "rate-eggs": laying.counted,
-        "lays": laying.willing,
+    at, layings = chance.hatching, [case.laying for case in chance.cases]
+    most = max(case.weight for case in chance.cases)
+    given: dict[str, float | list[float]] = {
+        "rate": [laying.rate for laying in layings],
+        "rate-eggs": [laying.counted for laying in layings],
+        "lays": [laying.willing for laying in layings],
+        "missed": [case.missed for case in chance.cases],
+        "likely": [case.weight / most for case in chance.cases],
         "female-days": chance.female_days,
-        "missed": chance.missed,
         "found": chance.found,
         "viable": chance.viable,
         "degree-days": at.degree_days,
@@ -180,6 +182,13 @@ def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     given |= {"share-found": one.usual, "own-found": one.found, "own-missed": one.missed}
     if chance.next_dd is not None and chance.a_day_dd is not None:
         given |= {"next-look": chance.next_dd, "warmth-a-day": chance.a_day_dd}
-    given |= {name: measures.told(given[name], "C day") for name in _HEAT if name in given}
-    text = " ".join(f"--{name} {value:.5g}" for name, value in given.items())
+    text = " ".join(f"--{name} {_typed(name, value, measures)}" for name, value in given.items())
     return f"{text} --unsearched yes" if chance.unsearched else text
+
+
+def _typed(name: str, value: float | list[float], measures: Measures) -> str:
+    """An input as it is typed; of one that differs by case all, of one that does not once."""
+    if isinstance(value, list):
+        texts = [f"{one:.5g}" for one in value]
+        return ",".join(texts) if len(set(texts)) > 1 else texts[0]
+    return f"{measures.told(value, 'C day') if name in _HEAT else value:.5g}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rounds.bench.folding.sought import times_sought
 from rounds.bench.plurals import count
 from rounds.bench.state import Container, KeptLot, Unsure
 from rounds.checks.round_clock import Moment
@@ -56,7 +57,7 @@ def kept_lines(container: Container | None, moment: Moment, foresight: Forecasts
         yield line(
             f"  {held.number:<5}{literal(held.source):<5}{stems:>6} "
             f" {dated(held.taken_out, moment):<14}"
-            f"{count(len(held.searches), 'time'):>8}{len(held.frass_looks):>7}",
+            f"{count(times_sought(held), 'time'):>8}{len(held.frass_looks):>7}",
             Cell(f"{_eggs_left(chance):>12}  {_until(chance, moment)}", _tone(chance)),
         )
 
@@ -130,7 +131,7 @@ def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
     words = (
         f"{name} from {literal(held.source)}{stems}, with her from {dated(held.offered, moment)},"
         f" kept since {dated(held.taken_out, moment)}, searched"
-        f" {count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')} for frass:"
+        f" {count(times_sought(held), 'time')}, {count(len(held.frass_looks), 'look')} for frass:"
         f" {text}"
     )
     return words, _tone(chance)

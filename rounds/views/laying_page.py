@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, tzinfo
 
 from rounds.bench.codes import in_order, members
+from rounds.bench.folding.sought import times_sought
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count, percent
 from rounds.bench.state import KeptLot
@@ -254,7 +255,7 @@ def held_lines(
             words = f"{until}{', may go' if chance.may_go else chance.look_first(moment.now)}"
         name = cut_to(literal(f"{lot.plant} {lot.batch}".strip()), 16)
         row = (
-            f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6}"  # noqa: E501
+            f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{times_sought(lot):>6}"  # noqa: E501
             f" {text:>11}  "
         )
         yield line(row, words, hang=len(row))

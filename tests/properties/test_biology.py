@@ -361,17 +361,12 @@ def test_edges() -> None:
     assert hidden_eggs.searches_needed(detection=0) is None
     assert hidden_eggs.searches_needed(detection=1) == 1
     one = hidden_eggs.Laying(1.0)
-    assert (
-        hidden_eggs.searches_until_under(laying=one, female_days=0.001, detection=0.5, chance=0.01)
-        == 0
-    )
-    assert (
-        hidden_eggs.searches_until_under(laying=one, female_days=3, detection=0, chance=0.01)
-        is None
-    )
-    assert (
-        hidden_eggs.searches_until_under(laying=one, female_days=3, detection=1, chance=0.01) == 1
-    )
+    for days, usual, found, needed in ((0.001, 0.5, 0, 0), (3, 0.01, 0, None), (3, 0.99, 10**6, 1)):
+        detection = hidden_eggs.learned_detection(usual=usual, found=found, missed=0)
+        searches = hidden_eggs.searches_until_under(
+            laying=one, female_days=days, detection=detection, chance=0.01
+        )
+        assert searches == needed
     assert hidden_eggs.hidden_viable(laying=one, female_days=0).before == 0
     assert (
         hidden_eggs.learned_laying(

@@ -13,6 +13,7 @@ from rounds.biology.development import ikemoto_takai_fit, x_intercept_fit
 from rounds.biology.hidden_eggs import (
     Hatching,
     Laying,
+    cases_of,
     hidden_viable,
     learned_detection,
     learned_laying,
@@ -257,6 +258,35 @@ def test_eggs_left_where_the_rate_is_known() -> None:
     assert hidden_viable(
         laying=Laying(10.0), female_days=1, missed=0.5**5, viable_share=0.6
     ).chance == pytest.approx(0.1709709)
+
+
+@pytest.mark.parametrize(
+    ("rate", "counted", "days", "searches", "own"),
+    [
+        (2.0, 20.0, 5.0, 5, (0, 0)),
+        (2.0, 20.0, 5.0, 1, (0, 0)),
+        (1.0, 1.0, 5.0, 3, (0, 0)),
+        (1.0, 1.0, 5.0, 3, (30, 10)),
+        (5.0, 5.0, 10.0, 8, (5, 5)),
+        (0.2, 4.0, 3.0, 2, (0, 0)),
+    ],
+)
+def test_share_and_rate_are_weighed_together(
+    rate: float, counted: float, days: float, searches: int, own: tuple[int, int]
+) -> None:
+    # scipy's integral over the beta distribution of the share, of its negative binomial chance that none was found.
+    of_share = stats.beta(2 + own[0], 2 + own[1])
+
+    def none(share: float, viable: float) -> float:
+        missed = (1 - share) ** searches
+        seen = days * (1 - missed + missed * viable)
+        return of_share.pdf(share) * stats.nbinom(counted, 1 / (1 + rate * seen / counted)).pmf(0)
+
+    seen, neither = (integrate.quad(none, 0, 1, args=(viable,))[0] for viable in (0.0, 0.8))
+    detection = learned_detection(usual=0.5, found=own[0], missed=own[1])
+    cases = cases_of(Laying(rate, counted), detection, searches)
+    ours = hidden_viable(laying=cases, female_days=days, viable_share=0.8)
+    assert ours.chance == pytest.approx(1 - neither / seen, abs=0.012)
 
 
 def test_a_rate_learned_from_eggs_and_days() -> None:

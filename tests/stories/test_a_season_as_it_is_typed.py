@@ -697,7 +697,7 @@ ASKED = [
     ("sill 27,5", "27,5 of what? As: sill air 27,5 C; sill moat 27,5 mm"),
     (
         "K1 old nettle discarded",
-        "nettle A from K1 may still bear eggs: over 99 %, keep until 10 Jul 07:20 with a look a day; under 1.0 % it may go; 12 eggs on record here may be on it too; keep it, as: K1 host out held, or K1 host changed old held; to discard it all the same add 'sure'",
+        "nettle A from K1 may still bear eggs: over 99 %, keep until 9 Jul 07:20 with a look a day; under 1.0 % it may go; 12 eggs on record here may be on it too; keep it, as: K1 host out held, or K1 host changed old held; to discard it all the same add 'sure'",
     ),
     ("W3 back in K2", "'back' is not something that happens here; as a note: W3 note back in K2"),
     ("K1 f died", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),

@@ -73,6 +73,12 @@ def days_found(
     return max(0.0, sum(days * known[searches] for searches, days in sought.items()))
 
 
+def times_sought(stems: Host | KeptLot) -> int:
+    """How many searches looked at what was laid on some stems, as they stood with females and
+    since."""
+    return max((len(searches) for searches in stems.sought), default=0)
+
+
 def days_with(stems: Host | KeptLot) -> float:
     """How long adults stood with some stems that are females or may be [days]."""
     return stems.female_days + stems.sex_not_known

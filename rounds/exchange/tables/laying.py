@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from rounds.bench.codes import in_order
+from rounds.bench.folding.sought import times_sought
 from rounds.bench.movements import AdultsWithStems
 from rounds.bench.state import Bench, KeptLot
 from rounds.entries import registry as k
@@ -116,7 +117,7 @@ def _kept_stems(source: Source) -> Iterator[tuple[Value, ...]]:
             first,
             where,
             lot.female_days,
-            len(lot.searches),
+            times_sought(lot),
             *said(lot, "eggs frass"),
             gone.get(lot.lot),
         )
@@ -228,7 +229,7 @@ LAYING = (
             kept first in | container
             kept last in | container
             female-days [female-days] | time that females stood with it
-            searches <count> | made of it since it was taken out, and in the cup at that stop
+            searches <count> | that looked at what was laid on it, in the cup and since
             eggs <count> | that searches found on it, in the cup and since it was taken out
             frass | the most that was seen under it | not looked
             gone | when it was discarded, or its container closed | it is here

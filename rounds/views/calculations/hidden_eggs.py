@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from msgspec.structs import replace
@@ -12,8 +12,11 @@ from rounds.bench.plurals import count, percent
 from rounds.biology.hidden_eggs import (
     MOST_SEARCHES,
     REST_IN_THEIR_OWN_TIME,
+    Case,
+    Detection,
     Hatching,
     Laying,
+    cases_of,
     hidden_viable,
     keep_until_dd,
     learned_detection,
@@ -30,6 +33,7 @@ from rounds.views.calculations.frame import (
 )
 
 MAX_PRIOR = 0.999999
+_BY_CASE = ("rate", "rate-eggs", "lays", "missed", "likely")  # inputs that may differ by case
 _LOOKS = (2, 3, 5, 10, 30, 365)  # that are tried where one does not do
 
 
@@ -37,9 +41,9 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     learned = learned_detection(
         usual=given["share-found"], found=given["own-found"], missed=given["own-missed"]
     )
-    laying, female_days = _laying(given)
     _refuse_what_contradicts(given)
-    missed = given["missed"] if given["missed"] is not None else learned.left_by(given["searches"])
+    layings, female_days = _laying(given)
+    cases = _cases(given, layings, learned)
     hatching = Hatching(
         degree_days=given["degree-days"],
         hatch_dd=given["hatch"],
@@ -54,9 +58,8 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     )
     aim = given["aim"]
     stems: dict[str, Any] = {
-        "laying": laying,
+        "laying": cases,
         "female_days": female_days,
-        "missed": missed,
         "found": given["found"],
         "viable_share": given["viable"],
     }
@@ -71,12 +74,12 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         if needed
         else f"no {MOST_SEARCHES} searches would make it 95 % certain that an egg had been found"
     )
-    until = searches_until_under(
-        laying=laying,
-        female_days=female_days,
-        detection=learned.share,
-        chance=aim,
-        counted=learned.counted,
+    until = (
+        searches_until_under(
+            laying=layings[0], female_days=female_days, detection=learned, chance=aim
+        )
+        if len(layings) == 1
+        else None
     )
     if until is not None:
         words.append(
@@ -91,7 +94,13 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             Figure("share that one search finds", learned.share, "", learned.low, learned.high, by),
             Figure("keep until", keep, "C day", digits=1),
             Figure("chance of eggs before any search", known.before),
-            Figure("eggs expected, if they lay", laying.rate * female_days),
+            Figure(
+                "eggs expected, if they lay",
+                female_days
+                * sum(one.weight * one.laying.rate for one in cases)
+                / sum(one.weight for one in cases),
+            ),
+            Figure("share of eggs that searches miss", known.missed),
         ),
         words,
     )
@@ -153,28 +162,59 @@ def _whole_tenths(heat: float) -> float:
     return math.ceil(round(heat * 10, 6)) / 10
 
 
-def _laying(given: Mapping[str, Any]) -> tuple[Laying, float]:
-    """What is known of laying, and the female-days; a chance of eggs before any search stands for
-    that many in one."""
+def _laying(given: Mapping[str, Any]) -> tuple[list[Laying], float]:
+    """What is known of laying in each case, and the female-days; a chance of eggs before any search
+    stands for that many in one."""
     if (given["rate"] is None) != (given["female-days"] is None):
         raise InputRefused("--rate and --female-days belong together; give both, or --prior")
-    counted = given["rate-eggs"] if given["rate-eggs"] is not None else math.inf
-    if given["rate"] is None and given["lays"] < 1:
+    lays = given["lays"] or (1.0,)
+    if given["rate"] is None and min(lays) < 1:
         raise InputRefused(
             "--lays goes with --rate and --female-days; --prior is the chance of eggs with it in"
         )
     if given["rate"] is None:
-        return Laying(-math.log1p(-given["prior"])), 1.0
-    return Laying(given["rate"], counted, given["lays"]), given["female-days"]
+        return [Laying(-math.log1p(-given["prior"]))], 1.0
+    each = _one_a_case(given, given["rate"], given["rate-eggs"] or (math.inf,), lays)
+    return [Laying(*one) for one in each], given["female-days"]
+
+
+def _one_a_case(given: Mapping[str, Any], *lists: Sequence[Any]) -> list[tuple[Any, ...]]:
+    """The values case by case; one alone holds in each."""
+    several = {name: given[name] for name in _BY_CASE if given[name] and len(given[name]) > 1}
+    cases = max((len(values) for values in several.values()), default=1)
+    for name, values in several.items():
+        if len(values) != cases:
+            raise InputRefused(
+                f"--{name} has {len(values)} values; one a case is {cases}, or one for all"
+            )
+    if cases > 1 and not given["missed"]:
+        raise InputRefused(
+            f"{cases} cases: --missed says what share of the eggs the searches leave in each"
+        )
+    whole = [tuple(values) * (cases if len(values) == 1 else 1) for values in lists]
+    return list(zip(*whole, strict=True))
+
+
+def _cases(
+    given: Mapping[str, Any], layings: Sequence[Laying], learned: Detection
+) -> tuple[Case, ...]:
+    """How well eggs are seen: as --missed says, else by all that one search may find."""
+    if not given["missed"]:
+        return cases_of(layings[0], learned, given["searches"])
+    likely = given["likely"] or (1.0,)
+    if not max(likely):
+        raise InputRefused("--likely has no case above 0; one must be")
+    each = _one_a_case(given, likely, given["missed"], layings)
+    return tuple(Case(*one) for one in each)
 
 
 def _refuse_what_contradicts(given: Mapping[str, Any]) -> None:
     """Eggs found where the other inputs say that there can be none."""
     found, by_rate = given["found"], given["rate"] is not None
     needed = {
-        "a rate above 0 is": by_rate and not given["rate"],
+        "a rate above 0 is": by_rate and not any(given["rate"]),
         "female-days above 0 are": by_rate and not given["female-days"],
-        "a chance above 0 that they lay here is": not given["lays"],
+        "a chance above 0 that they lay here is": given["lays"] and not any(given["lays"]),
         "a prior above 0 is": not by_rate and not given["prior"],
     }
     for what, lacks in needed.items():
@@ -182,7 +222,7 @@ def _refuse_what_contradicts(given: Mapping[str, Any]) -> None:
             raise InputRefused(
                 f"{found} found where none can have been laid: {what} needed, or --found 0"
             )
-    if found and given["missed"] == 1:
+    if found and given["missed"] and min(given["missed"]) == 1:
         raise InputRefused(
             f"{found} found by searches that miss all: --missed under 1 is needed, or --found 0"
         )
@@ -194,14 +234,17 @@ CALCULATIONS = (
         "the chance that a stem still bears viable eggs, and how long to keep it",
         inputs(f"""
             prior 0..{MAX_PRIOR} = 0.5 | chance of eggs before any search
-            rate? 0..1000 eggs per female-day | laying rate, for a prior from it
+            rate? numbers 0..1000 eggs per female-day | laying rate, for a prior from it; one a case
+                where it differs by how well eggs are seen
             female-days? 0..1e6 | on this stem, for a prior from it
-            rate-eggs? 0.01..1e6 | eggs counted that leave the rate so uncertain; without it it is
-                exact
-            lays 0..1 = 1.0 | chance that they lay on this plant at all
+            rate-eggs? numbers 0.01..1e6 | eggs counted that leave the rate so uncertain; without it
+                it is exact
+            lays? numbers 0..1 | chance that they lay on this plant at all; without it certain
             searches count 0..1000 = 0 | that found none
             share-found 0.01..0.99 = 0.5 | of the eggs there, by one search
-            missed? 0..1 | share of the eggs that the searches leave, in their place
+            missed? numbers 0..1 | share of the eggs that the searches leave, in their place; one a
+                case where it is uncertain
+            likely? numbers 0..1 | how likely each case is, but for this stem; without it alike
             found count 0..1000000 = 0 | eggs found on this stem
             own-found count 0..1000000 = 0 | eggs that searches found, to learn from
             own-missed count 0..1000000 = 0 | eggs that searches missed, to learn from
@@ -226,8 +269,8 @@ CALCULATIONS = (
             """),
         _hidden,
         "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
-        " mean of (1 - share found)^searches over its limits (beta); averaged over rate, whether"
-        " they lay, and time to hatching, each weighed by Bayes' rule",
+        " (1 - share found)^searches; averaged over the share (beta), rate, whether they lay, and"
+        " time to hatching, weighed together by Bayes' rule",
         "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
         " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
         "--prior 0.4 --searches 2 --degree-days 60",
