@@ -62,8 +62,12 @@ class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
             "sticky": "sound",
             "holds": "sound",
             "dusty": "dirty",
+            **dict.fromkeys(("nearly dry", "almost dry", "nearly empty", "almost empty"), "low"),
         },
         verbs=("moat", "band", "grease"),
+        synonyms=say(
+            "bridged, moat bridged, leaf across the moat, leaf over the moat", state="bridged"
+        ),
     )
 
     @classmethod

@@ -156,7 +156,7 @@ class LidOpened(ContainerEntry, frozen=True, kw_only=True, tag="lid opened"):
 
     only_here = True
     answers = "air"
-    slots = Slots(synonyms=say("aired, lid off, lid open, opened lid"))
+    slots = Slots(synonyms=say("aired, lid off, lid open, opened lid, lid ajar, opened to air"))
 
 
 LID = "lid"  # what was shut, of one that was closed and not covered against the sun
@@ -198,9 +198,13 @@ class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
     slots = Slots(
         synonyms=(
             _MOVED_INTO
-            | say("sun, in sun, in the sun, into sun, into the sun, to sun", to="sun")
             | say(
-                "shade, in shade, in the shade, into shade, into the shade, to shade, shaded",
+                "sun, in sun, in the sun, into sun, into the sun, to sun, full sun, in full sun",
+                to="sun",
+            )
+            | say(
+                "shade, in shade, in the shade, into shade, into the shade, to shade, shaded,"
+                " out of sun, out of the sun, curtain drawn, curtain closed, blind down",
                 to="shade",
             )
             | say("in the dark, into the dark, to the dark", to="dark")

@@ -61,7 +61,10 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
         numbers=("number",),
         idle=each("adults another drank drunk female females more others"),
         synonyms=(
-            say("fed, feed, drink, drinks, drinking, drunk, has drunk")
+            say(
+                "fed, feed, drink, drinks, drinking, drunk, has drunk, sipped, sips, sipping,"
+                " sucked, sucking, took some, took a little, took food, had a drink"
+            )
             | say("fed by hand, hand fed, drank by hand", how="when helped")
         ),
     )
@@ -94,6 +97,33 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
         )
 
 
+# Each way to say that something was not done, with each word for drinking: ``would not feed``,
+# ``none drank``, ``took nothing``.
+_NOT_DRUNK = ", ".join(
+    [
+        f"{no} {drink}"
+        for no in (
+            *(
+                "did not",
+                "didn't",
+                "didnt",
+                "would not",
+                "wouldn't",
+                "wouldnt",
+                "won't",
+                "will not",
+            ),
+            *("has not", "hasn't", "does not", "doesn't", "not", "none", "nobody"),
+        )
+        for drink in (
+            *("drink", "drank", "drunk", "drinking", "feed", "fed", "feeding"),
+            *("sip", "sipped", "suck", "take food", "take any", "took any"),
+        )
+    ]
+    + [f"{drink} {no}" for drink in ("drank", "took", "sipped") for no in ("nothing", "none")]
+)
+
+
 class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
     """Offered and not taken."""
 
@@ -106,11 +136,7 @@ class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
     slots = Slots(
         numbers=("number",),
         idle=each("adults drank drink drunk female females more"),
-        synonyms=say(
-            "not drunk, did not drink, didn't drink, has not drunk, not drinking, won't drink, "
-            "would not drink, wouldnt drink, didnt drink, no drink, "
-            "refuses, drank nothing, drank none, none drank, nobody drank"
-        ),
+        synonyms=say(f"no drink, refuses, not interested, no interest, {_NOT_DRUNK}"),
     )
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -192,9 +218,12 @@ def _adults_fed(bench: Bench, entry: Drank | FoodRefused) -> Iterator[str]:
             " or fewer"
         )
     if there == 0:
+        container = bench.containers[entry.container]
+        here = entry.container
+        larvae = f"; of larvae, as: {here} not moving; {here} suspect not eating"
         yield (
-            f"{entry.container} holds no adults to drink; it holds"
-            f" {holds(bench.containers[entry.container])}"
+            f"{here} holds no adults to drink; it holds {holds(container)}"
+            f"{larvae * (isinstance(entry, FoodRefused) and container.count('larva') > 0)}"
         )
     if entry.female and not bench.containers[entry.container].count("adult", entry.female):
         yield (

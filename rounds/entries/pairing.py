@@ -104,7 +104,9 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
     slots = Slots(
         words=("female", "male"),
         leading={"with": "male"},
-        synonyms=say("mated, coupled, mating, pairing, copulating, in copula, copula, pair"),
+        synonyms=say(
+            "mated, coupled, mating, pairing, copulating, in copula, copula, in cop, pair"
+        ),
     )
 
     @classmethod

@@ -416,10 +416,13 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
     slots = Slots(
         numbers=("number",),
         idle=each("adults egg eggs female larva larvae looks one pupa pupae seen"),
+        short={"prepupa": "hanging", "prepupae": "hanging"},
         synonyms=(
             say(
                 "ok, all ok, fine, all fine, all well, as usual, all as usual, no change, nothing"
-                " new, feeding, eating, all feeding, eating well, feeding well, still eating",
+                " new, feeding, eating, all feeding, eating well, feeding well, still eating,"
+                " all alive, all good, all there, all happy, happy, good, nothing to report,"
+                " unchanged",
                 sign="as usual",
             )
             | say(
@@ -427,8 +430,12 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
                 " hanging, darkening, soft pupa, wings up, wings not up"
             )
             | say(
-                "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs", sign="darkening"
+                "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs, eggs darker, eggs"
+                " grey, eggs gone grey, eggs gone dark, dark heads, dark heads showing, heads"
+                " showing, heads visible, black heads, head capsules visible",
+                sign="darkening",
             )
+            | say("steamed up, fogged up, wet inside", sign="condensation")
             | say("hanging up, hung up, prepupa, prepupae, prepupal", sign="hanging")
             | say("wander, wanders, wandered", sign="wandering")
             | say("coloured, coloured up, pupa dark, pupae dark, wings visible", sign="colouring")

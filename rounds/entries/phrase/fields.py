@@ -302,7 +302,8 @@ def _is_weekday_in_full(word: Word) -> bool:
 def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.name == "host in" and _begins_a_plant(reader, word):
         return False
-    if reader.flow and _is_in_a_name(reader, 0):
+    before = reader.words[reader.place - 1].lower if reader.place else ""
+    if (reader.flow or before in PREPOSITIONS) and _is_in_a_name(reader, 0):
         return False
     for field in described.fields:
         if field.shape != "choice" or field.name in reader.fields:

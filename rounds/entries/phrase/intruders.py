@@ -21,7 +21,7 @@ _ANIMALS = each(
 )
 _BEFORE = each("a an one another some the feeder swab has no in at is there")
 _PARASITIC = each("wasp wasps fly flies")
-_CAME = each("out emerged hatched eclosed came")
+_CAME = each("out emerged hatched eclosed came cocoon cocoons maggot maggots puparium puparia grub")
 _GONE = each("gone no removed out away none killed")
 
 

@@ -42,7 +42,7 @@ from rounds.entries.place_words import reads_like_a_place
 from rounds.entries.plant_parts import goes_with_a_part
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake
 from rounds.entries.schema import KindSchema
-from rounds.entries.slots import FOODS, PLANT_THERE
+from rounds.entries.slots import FOODS, PLANT_THERE, each
 
 HOUR_S = 3600
 
@@ -57,6 +57,9 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     if reader.fields.get("plant") == PLANT_THERE:  # 'new leaf Lotus': it is named
         del reader.fields["plant"]
     open_fields = [name for name in described.slots.words if name not in reader.fields]
+    if not open_fields and (tail := _says_how(reader, described)):
+        reader.aside = ", ".join(filter(None, (reader.aside, tail)))
+        return
     written = [word for word in reader.loose if word.double]
     if not open_fields:
         word = reader.loose[0]
@@ -154,6 +157,38 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
         reader.fields[open_fields[1]] = rest
 
 
+def _says_how(reader: Reader, described: KindSchema) -> str:
+    """The loose words of a line that say only how it was, ``drank well``, or, of what was seen on
+    animals, where on what or in the course of what, ``hanging from the lid``, ``died in moult``:
+    they are a note beside it; '' for any others."""
+    typed = sorted(reader.words, key=lambda one: one.at)
+    begin = typed.index(reader.loose[0])
+    while begin and typed[begin - 1].lower in _ARTICLES:
+        begin -= 1
+    begin -= begin > 0 and typed[begin].lower not in _LEADS and typed[begin - 1].lower in _LEADS
+    tail = typed[begin:]
+    said = [one.lower.rstrip(STOPS) for one in tail]
+    words = " ".join(one.text for one in tail)
+    if _MANNER.issuperset(said):
+        return words
+    is_course = said[0] in _LEADS or (len(said) == 1 and said[0].endswith("ing"))
+    is_seen = described.name in _SEEN_ON_ANIMALS and is_course
+    names = any(reader.code_of(one) or reader.animal_of(one) or one.quoted for one in tail)
+    says_else = names or _DAY_PARTS & {*said} or any(map(_SIGNS.__contains__, words))
+    return words if is_seen and not says_else else ""
+
+
+_ARTICLES = each("a an the its her his their")
+_MANNER = _ARTICLES | each(
+    "well badly lightly slightly heavily gently slowly quickly briefly greedily hungrily again lot"
+    " little bit long twice thoroughly properly quietly"
+)
+_LEADS = PREPOSITIONS | each("during while after before above below behind between against through")
+_DAY_PARTS = each("night morning evening afternoon")  # whose hour is asked
+_SIGNS = frozenset("0123456789=")
+_SEEN_ON_ANIMALS = each(
+    "died,looked,drank,refused,hatched,moulted,pupated,emerged,misted,barrier", by=","
+)
 _NOT_COUNTED = frozenset({"few", "some", "several", "many"})
 _PARTS_OF_A_TREE = frozenset({"branch", "twig", "bough", "spray"})
 

@@ -66,6 +66,9 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     if not above and where not in ("below", "under", "beneath"):
         return None
     steps += 1 + at_food
+    if where not in ("in", "inside", "at", "on"):  # 'above the water' is above the moat's
+        behind = 2 if reader.said(steps, 1) == "the" else 1
+        steps += behind * (reader.said(steps + behind - 1, 1) in ("water", "moat"))
     if where in ("in", "inside"):
         steps += 1 if reader.said(steps, 1) == "the" else 0
         steps += (

@@ -1,5 +1,6 @@
 """A plant named before what is done with it: ``hop out``, ``old nettle taken out``, ``hop added``,
-``fresh nettle 4 stems``, ``2 stems hop added``, ``hop changed, old kept``."""
+``fresh nettle 4 stems``, ``2 stems hop added``, ``hop changed, old kept``; the one that stands
+there by a word for any: ``food new``, ``leaf put in``, ``2 more stems``."""
 
 from __future__ import annotations
 
@@ -11,7 +12,12 @@ from rounds.entries.slots import RENEWED, each
 
 _FRESH = each("fresh new added extra more another freshly")
 _STEMS = each("stem stems sprig sprigs cutting cuttings")
-_IN = (("put", "in"), ("in",), ("added",), ("new",))
+_LEAF = each("leaf leaves")
+_ANY_PLANT = _LEAF | each("food plant host foliage greens")
+_MORE = each("more extra another new")
+_GIVEN = each("gave given added")
+_IN = (("put", "in"), ("in",), ("added",), ("new",), ("given",))
+_BECOMES = each("kept held discarded binned thrown")
 _OUT = tuple(
     tuple(words.split())
     for words in ("taken out", "took out", "out", "removed", "taken away", "away", "taken off")
@@ -28,20 +34,22 @@ def plant_first(reader: Reader) -> None:
     if reader.place == 0:
         return
     steps = 0
-    fresh = old = False
+    fresh = old = given = more = False
     stems: list[Word] = []
     plant: list[Word] = []
     while word := reader.ahead(steps):
-        said = "" if word.quoted else word.lower
-        length = 0 if plant else _plant_at(reader, steps)
+        said = "" if word.quoted else word.lower.rstrip(",")
+        length = 0 if plant else _plant_at(reader, steps) or said in _ANY_PLANT
         if length:
             plant = reader.words[reader.place + steps : reader.place + steps + length]
             steps += length
             continue
         if said in _FRESH and not plant:
-            fresh = True
+            fresh, more = True, more or said in _MORE
         elif said == "old" and not plant:
             old = True
+        elif said in _GIVEN and not steps:
+            given = True
         elif number_of(word) and not stems:
             stems = [Word(number_of(word), word.at)]
         elif said in _STEMS and (stems or old) and len(stems) < 2:
@@ -49,28 +57,64 @@ def plant_first(reader: Reader) -> None:
         elif not (said == "of" and stems and not plant):
             break
         steps += 1
-    becomes = reader.said(steps, 1) in ("kept", "held", "discarded", "binned")
-    goes = (
-        ()
-        if becomes
-        else next((form for form in _OUT if reader.said(steps, len(form)) == " ".join(form)), None)
-    )
-    comes = next((form for form in _IN if reader.said(steps, len(form)) == " ".join(form)), None)
+    any_plant = len(plant) == 1 and plant[0].lower.rstrip(",") in _ANY_PLANT
+    becomes = reader.said(steps, 1) in _BECOMES
+    goes = () if becomes else _form_at(reader, steps, _OUT)
+    comes = _form_at(reader, steps, _IN)
     _no_other_plant(reader, steps, plant)
+    _ask_which_go(reader, plant if any_plant else [], goes, old=old and not any_plant and not plant)
     at = reader.words[reader.place].at if reader.word else 0
-    if goes is not None and (plant or (old and not _kept_there(reader))):
+    counted = len(stems) > 1 and stems[0].text.isdecimal()
+    if goes is not None and (plant or old):
         verb, end = "out", steps + len(goes)
         stems = stems[:1] if stems and stems[0].text.isdecimal() else []
     elif plant and reader.said(steps, 1) in RENEWED:
         verb, end = "changed", steps + 1
-    elif plant and comes:
+    elif comes and (plant or counted):
         verb, end = "in", steps + len(comes)
-    elif plant and fresh and not old:
+    elif (given and plant) or ((plant or counted) and fresh and not old):
         verb, end = "in", steps
     else:
         return
+    is_end = reader.ahead(end) is None
+    if any_plant and verb == "in" and not (given or comes or stems or (more and is_end)):
+        return  # 'fresh leaves' may be those that stand there
+    if any_plant:
+        plant = [] if stems or not {plant[0].lower.rstrip(",")} <= _LEAF else plant
     here = slice(reader.place, reader.place + end)
     reader.words[here] = [Word("host", at), Word(verb, at), *plant, *stems]
+
+
+def _form_at(
+    reader: Reader, steps: int, forms: tuple[tuple[str, ...], ...]
+) -> tuple[str, ...] | None:
+    """The words of one of these forms that stand there, a comma behind them or not."""
+    said = [reader.said(steps + step, 1).rstrip(",") for step in range(2)]
+    return next((form for form in forms if [*form] == said[: len(form)]), None)
+
+
+def _ask_which_go(
+    reader: Reader, any_plant: list[Word], goes: tuple[str, ...] | None, *, old: bool
+) -> None:
+    """Ask whether old stems are those kept or those that stand there, and whether leaves that are
+    out are all that stood there.
+
+    Raises:
+        PhraseProblem: which lines say it.
+    """
+    code = reader.code_of(reader.words[0])
+    container = reader.bench.at(code)
+    leaf = any_plant and any_plant[0].lower in _LEAF
+    if goes is None or container is None or not (leaf or (old and container.held)):
+        return
+    there = dict.fromkeys(host.plant for host in container.hosts)
+    out = [f"{code} host out {plant}" for plant in there]
+    kept = [f"{code} kept stems binned"] if container.held else []
+    text = " ".join(word.text for word in reader.words[reader.place :])
+    raise PhraseProblem(
+        f"which are out? As: {'; '.join([*out, *kept])}; or as a note: {code} note {text}",
+        reader.word,
+    )
 
 
 def _plant_at(reader: Reader, steps: int) -> int:
@@ -80,12 +124,6 @@ def _plant_at(reader: Reader, steps: int) -> int:
     if word is not None and word.quoted:
         return int(word.text.casefold() in plants)
     return next((length for length in (3, 2, 1) if reader.said(steps, length) in plants), 0)
-
-
-def _kept_there(reader: Reader) -> bool:
-    """Whether stems are kept in the container that the line names: 'old stems' are those."""
-    container = reader.bench.at(reader.code_of(reader.words[0]))
-    return bool(container and container.held)
 
 
 def _no_other_plant(reader: Reader, steps: int, plant: list[Word]) -> None:

@@ -1,4 +1,4 @@
-"""What became of some, and how many are left: ``E2 hatched 10, 2 left``."""
+"""What became of some, and how many are left: ``E2 hatched 10, 2 left``, ``R1 7 left``."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ _LEFT = late.pattern(
     r"|(?P<verb>hatched|pupated|emerged) (?P<number>\w+)))"
     r",? (?:and )?(?P<left>\w+) (?:eggs? |larvae? |pupae? |more )?(?:left|to go|remaining)"
 )
+_ALIVE = late.pattern(r"(?P<left>\w+) (?:still )?(?:left|alive|remaining|there)")
 _OF: Final[dict[str, Stage]] = {"hatched": "egg", "pupated": "larva", "emerged": "pupa"}
 
 
@@ -27,6 +28,10 @@ def so_many_left(reader: Reader, form: ShortForm, container: Container) -> list[
         PhraseProblem: it has more or fewer.
     """
     del reader
+    if (alone := _ALIVE.fullmatch(form.said)) and digits_of(alone["left"]):
+        stages = {lot.stage for lot in container.lots}
+        one = stages.pop() if len(stages) == 1 else "adult"  # of adults those that left are gone
+        return ["counted", digits_of(alone["left"]), PLURALS[one]] if one != "adult" else []
     told = _LEFT.fullmatch(form.said)
     if told is None:
         return []

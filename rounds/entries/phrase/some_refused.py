@@ -1,27 +1,37 @@
-"""``drank 2, 1 refused``, ``W1 drank, W2 not``: what some did and the others would not."""
+"""``drank 2, 1 refused``, ``W1 drank, W2 did not``: what some did and the others would not."""
 
 from __future__ import annotations
 
 from rounds.entries.phrase.reader import JOINS, Reader
 from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.slots import each
 
-_REFUSED = frozenset({"refused", "refuses", "not", "no", "didnt", "didn't"})
-_DRANK = frozenset({"drank", "fed", "drinks"})
+_REFUSED = each("refused refuses not no didnt didn't wouldnt wouldn't hasnt hasn't nothing none")
+_HELPS = each("did would has does")  # 'W2 did not'
+_DRANK = each("drank fed drinks sipped")
+_DRINK = _DRANK | each("drink drunk drinking feed feeding sip anything")
 
 
 def some_refused(reader: Reader) -> None:
     """Take how many refused out of a line that says who drank."""
     words = reader.words
-    said = [word.lower for word in words]
+    said = [word.lower.rstrip(",") for word in words]
     place = next((at for at in range(1, len(said)) if said[at] in _REFUSED), 0)
-    if not place or not _DRANK & {*said[: place - 1]} or any(word.quoted for word in words):
+    who = place - 1 - (said[place - 1] in _HELPS)
+    if not place or not _DRANK & {*said[:who]} or any(word.quoted for word in words):
         return
-    animal = reader.animal_of(words[place - 1])
-    number = digits_of(said[place - 1])
+    animal = reader.animal_of(words[who])
+    number = digits_of(said[who])
     if not animal and not int(number or 0):
         return
-    before = words[: place - 1]
-    while before and before[-1].text.casefold() in JOINS:
+    before = words[:who]
+    while before and before[-1].text.casefold() in JOINS | {"but"}:
         del before[-1]
+    if before[-1].text.endswith(","):
+        before[-1] = Word(before[-1].text.rstrip(","), before[-1].at)
     reader.refused = animal or int(number)
-    reader.words = before + words[place + 1 :]
+    place += 1
+    while place < len(words) and said[place] in _DRINK:
+        place += 1
+    reader.words = before + words[place:]

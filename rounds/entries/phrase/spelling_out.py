@@ -13,6 +13,7 @@ from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
+from rounds.entries.slots import each
 
 _JOINED = late.pattern(r"^(\d{1,4})([a-z]{3,}[.,;:!]?)$", re.IGNORECASE)
 _LETTER = late.pattern(r"^(\d{0,3})([fm])([.,;:!]?)$", re.IGNORECASE)
@@ -41,7 +42,9 @@ def spell_out(reader: Reader) -> None:
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
     _without_pronoun(reader)
+    _without_adverbs(reader)
     _all_of_them_first(reader)
+    _clutch(reader)
     _eggs_by_place(reader)
     _in_degrees(reader)
     _so_many_more(reader)
@@ -74,6 +77,28 @@ def _all_of_them_first(reader: Reader) -> None:
         words.reverse()
 
 
+def _clutch(reader: Reader) -> None:
+    """``a batch of 40 eggs``, ``egg batch 40`` and ``clutch of 40`` as ``40 eggs``; the word is a
+    note."""
+    words = reader.words
+    place = next((at for at, one in enumerate(words) if one.lower in _CLUTCHES), 0)
+    if not place or any(one.quoted for one in words):
+        return
+    begin = place
+    while begin > 1 and words[begin - 1].lower in _BEFORE_A_CLUTCH:
+        begin -= 1
+    said = [one.lower for one in words] + ["", ""]
+    number = place + 1 + (said[place + 1] == "of")
+    end = number + 1 + (said[number + 1 : number + 2] in (["egg"], ["eggs"]))
+    if begin == 1 and number < len(words) and digits_of(said[number]):
+        reader.aside = words[place].text
+        words[begin:end] = [words[number], Word("eggs", words[number].at)]
+
+
+_CLUTCHES = each("batch clutch cluster")
+_BEFORE_A_CLUTCH = each("egg eggs a an one 1 new another big small large found")
+
+
 def _eggs_by_place(reader: Reader) -> None:
     """``K3 3 eggs, 2 on bud 1 on leaf`` as ``K3 2 eggs on bud 1 on leaf``.
 
@@ -102,6 +127,42 @@ def _without_pronoun(reader: Reader) -> None:
         end = 2 + (len(words) > 3 and words[2].lower in _IS)
         if not any(word.quoted for word in words[1:end]):
             del words[1:end]
+
+
+def _without_adverbs(reader: Reader) -> None:
+    """``one has pupated`` as ``one pupated``, ``only W1 drank`` as ``W1 drank``, ``still no eggs``
+    as ``no eggs``, ``neither drank`` as ``none drank``: words before what happened that say no
+    more."""
+    words, place = reader.words, 1
+    while place < len(words) - 1:
+        word, following = words[place], words[place + 1]
+        if word.quoted or following.quoted:
+            return
+        if word.lower in _ADVERBS or (word.lower == "still" and following.lower in _NOT_YET):
+            del words[place]
+        elif word.lower in _NEITHER:
+            words[place] = Word("none", word.at)
+            if following.lower == "of":
+                del words[place + 1 : place + 3]
+            return
+        elif digits_of(word.text) or word.lower in _WHO or _names_known(reader, word):
+            place += 1
+        else:
+            return
+
+
+def _names_known(reader: Reader, word: Word) -> bool:
+    known = reader.codes.keys() | reader.animals.keys()
+    return all(name.casefold() in known for name in reader.names_in(word))
+
+
+_ADVERBS = each("has have had just only already")
+_NOT_YET = each("no not none nothing")
+_NEITHER = each("neither nobody no-one")
+_WHO = NO_NAMES & each(
+    "egg eggs larva larvae caterpillar caterpillars prepupa prepupae pupa pupae adult adults"
+    " female females male males"
+) | each("the a an one all both and")
 
 
 def _in_degrees(reader: Reader) -> None:
@@ -142,6 +203,8 @@ def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
             return [Word(",".join(codes), word.at)]
     if word.text.startswith("~") and word.text[1:2].isdecimal():
         return [Word("about", word.at), Word(word.text[1:], word.at + 1)]
+    if word.lower in _CALLED:
+        return [Word(_CALLED[word.lower], word.at)]
     if _DEGREES.match(word.text):
         return [Word(f"{word.text[:-1]}C", word.at)]
     joined = _JOINED.match(word.text)
@@ -151,6 +214,7 @@ def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
     return [word]
 
 
+_CALLED = {"chrysalis": "pupa", "chrysalises": "pupae", "chrysalids": "pupae"}
 _HAPPENS = NO_NAMES | ASKED.keys() | {"egg", "eggs"}
 
 
@@ -166,20 +230,30 @@ def _read_fraction(reader: Reader) -> None:
 
 def _out_of_pupae(reader: Reader) -> None:
     """``P3 2 f out`` and ``P3 male is out`` as ``emerged``, where pupae stand and nothing is said
-    but how many of which sex."""
+    but how many of which sex; ``E3 4 out of the egg`` as ``hatched``, where eggs alone stand."""
     words = reader.words
     container = reader.bench.at(reader.code_of(words[0])) if words else None
-    if not container or not container.count("pupa") or any(word.quoted for word in words):
+    stages = {lot.stage for lot in container.lots} if container else set()
+    verb = "emerged" if "pupa" in stages else "hatched" if stages == {"egg"} else ""
+    if not verb or any(word.quoted for word in words):
         return
     out = next((place for place, word in enumerate(words) if word.lower == "out"), 0)
     is_out = out - (out > 1 and words[out - 1].lower in ("is", "are", "came", "has"))
     told = [word.lower for word in words[1:is_out]]
     if told and all(_counts_or_sexes(one) for one in told):
-        words[is_out : out + 1] = [Word("emerged", words[is_out].at)]
+        end = out + 1
+        if end < len(words) and words[end].lower == "of":
+            while end < len(words) and words[end].lower in _OUT_OF:
+                end += 1
+        words[is_out:end] = [Word(verb, words[is_out].at)]
+
+
+_OUT_OF = each("of the its their egg eggs pupa pupae shell shells")
 
 
 def _counts_or_sexes(text: str) -> bool:
-    return bool(_WHOLE.match(text) or _LETTER.match(text) or text in _SEX or text in NUMBER_WORDS)
+    counts = _WHOLE.match(text) or text in NUMBER_WORDS or text == "all"
+    return bool(counts or _LETTER.match(text) or text in _SEX)
 
 
 def _read_letters_of_sex(words: list[Word]) -> None:

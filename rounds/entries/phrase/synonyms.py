@@ -46,7 +46,8 @@ ants, ant, ants seen, ants there, ants below, no ants | how does the moat stand,
 dark, darkened, going dark, turning dark, getting dark, turned dark | the eggs, or the place? As:
     {0} darkening; or {0} light dark
 hot, too hot, warm, too warm, cold, too cold, cool, cup too hot, cup hot, cup too cold, cup too
-    warm | how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened
+    warm, cooler, warmer, hotter, colder, overheated, stuffy, too stuffy | how warm, or what was
+    done? As: {0} air 31C; {0} shade; {0} lid opened
 carried cool, carried cold, kept cool, cooled | how warm is it there, where to, or how they came?
     As: {0} air 12C; {0} shade; {0} changed shelf=cellar; {0} note carried cool
 larvae not counted, caterpillars not counted, eggs not counted, pupae not counted | is the count put
@@ -126,7 +127,7 @@ NUMBER_WORDS: Final[dict[str, str]] = (
         for ten, number in _TENS.items()
         for digit, one in enumerate(_TO_TWENTY[:9], 1)
     }
-    | {"both": "2"}
+    | {"both": "2", "single": "1"}
 )
 
 

@@ -34,7 +34,7 @@ SHORT: Final[dict[str, str]] = {
         "not known": "not known which, nobody knows which, not told apart",
         "unknown": "cause not known",
         "egg": "eggs",
-        "larva": "larvae, caterpillars, caterpillar, prepupae",
+        "larva": "larvae, caterpillars, caterpillar, prepupae, prepupa",
         "pupa": "pupae",
         "adult": "adults",
         "female": "females",
@@ -51,7 +51,7 @@ SHORT: Final[dict[str, str]] = {
         "photo": "photographed",
         "hatchlings": "young larvae",
         "still": "not moving, moulting",
-        "hanging": "hanging up, prepupa",
+        "hanging": "hanging up",
         "soft pupa": "fresh pupa",
         "condensation": "damp inside",
         "as usual": "ok, fine",
@@ -63,7 +63,7 @@ SHORT: Final[dict[str, str]] = {
         "damp paper": "paper",
         "potted": "pot",
         "living": "tree, planted, growing, living tree",
-        "binned": "binned, discarded, discard",
+        "binned": "binned, discarded, discard, thrown away, thrown out",
         "held": "kept",
     }.items()
     for word in words.split(", ")

@@ -1,0 +1,113 @@
+"""What a keeper types half awake, read by rules: who did it, what was done with the plant, and words that say only how."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+    shelf set up sill barrier=moat
+    K1 set up laying shelf=sill
+    K1 founder W1 Melitaea cinxia female
+    K1 founder W2 Melitaea cinxia female
+    K1 host in ribwort leaf 3 stems water
+    K2 set up laying shelf=sill
+    K2 founder W3 Melitaea cinxia female
+    K2 host in speedwell leaf 2 stems water
+    K2 host out held
+    K2 host in speedwell leaf 2 stems water
+    E1 set up eggs shelf=sill
+    E1 12 eggs Melitaea cinxia
+    R1 set up rearing shelf=sill
+    R1 8 L3 larvae Melitaea cinxia
+    R1 host in ribwort leaf 3 stems water
+    R2 set up rearing
+    R2 5 L5 larvae Melitaea cinxia
+    S3 set up rearing
+    S3 1 L2 larva Melitaea cinxia
+    P1 set up pupation
+    P1 6 pupae Melitaea cinxia
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    tell(story.at("2027-06-01 07:05"), BENCH)
+    return story.later(hours=5)
+
+
+READ = {
+    # who drank, and who would not
+    "K1 neither drank": "K1 refused",
+    "K1 neither of them fed": "K1 refused",
+    "K2 would not feed": "K2 refused",
+    "K2 not interested": "K2 refused",
+    "K1 W2 still not drinking": "K1 refused 1, female W2",
+    "K1 only W1 drank": "K1 drank, W1",
+    "K1 W1 drank, W2 did not": "K1 drank, W1; K1 refused 1, female W2",
+    "K1 W1 drank a lot, W2 nothing": "K1 drank, W1; K1 refused 1, female W2; K1 note 'a lot'",
+    "K1 both fed well": "K1 drank, 2; K1 note 'well'",
+    "K2 fed from a pin": "K2 drank; K2 note 'from a pin'",
+    "K2 sipped": "K2 drank",
+    # the plant that stands there, and what was done with it
+    "R1 leaf put in": "R1 host in: ribwort leaf, water, batch A",
+    "R1 food new, 5 stems": "R1 host in: ribwort leaf, water, batch A, 5 stems",
+    "R1 2 more stems": "R1 host in: ribwort leaf, water, batch A, 2 stems",
+    "R1 3 stems added": "R1 host in: ribwort leaf, water, batch A, 3 stems",
+    "R1 more food": "R1 host in: ribwort leaf, water, batch A",
+    "R1 given ribwort": "R1 host in: ribwort, water, batch A",
+    "R1 old stems thrown away": "R1 host out: ribwort A, discarded, 3 stems",
+    # eggs
+    "K1 still no eggs": "K1 searched, none found, naked eye",
+    "E1 egg batch 12": "E1 counted 12 eggs; E1 note 'batch'",
+    "E1 3 out of the egg": "E1 hatched 3",
+    "E1 all out": "E1 hatched 12",
+    "E1 eggs darker": "E1 looked, darkening",
+    # larvae and pupae
+    "R2 died 1 prepupa": "R2 died 1 larva",
+    "R2 one prepupa dead": "R2 died 1 larva",
+    "R2 1 prepupa": "R2 looked, 1 hanging up",
+    "R2 1 hanging from the lid": "R2 looked, 1 hanging up; R2 note 'from the lid'",
+    "R2 one has pupated": "R2 pupated 1 (1 of 5)",
+    "R1 1 died in moult": "R1 died 1 larva; R1 note 'in moult'",
+    "R1 2 found dead under the stem": "R1 died 2 larvae; R1 note 'under the stem'",
+    "R1 all alive": "R1 looked, as usual",
+    "P1 6 chrysalises": "P1 counted 6 pupae",
+    # ants and light
+    "K1 ant above water": "shelf sill barrier breached, 1 ANTS ABOVE",
+    "K1 bridged by a leaf": "shelf sill barrier bridged; K1 note 'by a leaf'",
+    "sill moat nearly dry": "shelf sill barrier low",
+    "K1 out of the sun": "K1 into shade",
+}
+
+
+@pytest.mark.parametrize(("line", "told"), READ.items())
+def test_it_is_read(bench: Story, line: str, told: str) -> None:
+    assert bench.type(line) == [told]
+
+
+def test_so_many_left_is_a_count(bench: Story) -> None:
+    assert bench.type("R1 only 7 left")[0].startswith("R1 counted 7 larvae (1 fewer")
+
+
+def test_a_note_keeps_its_little_words(bench: Story) -> None:
+    bench.type("R1 note only a test")
+    assert bench.on_disk()[-1]["text"] == "only a test"
+
+
+ASKED = {
+    "S3 leaf put in": "which plant? As: S3 host in ribwort leaf 3 sprigs",
+    "K2 old stems out": "which are out? As: K2 host out speedwell; K2 kept stems binned",
+    "R1 old leaf taken out": "which are out? As: R1 host out ribwort; or as a note",
+    "R1 cooler": "how warm, or what was done? As: R1 air 31C",
+    "R2 wasp cocoons": "out of one that stands there, or an intruder? As: R2 parasitoid 1",
+    "R1 not feeding": "R1 not moving; R1 suspect not eating",
+    "K2 died in the night": "'in' does not fit 'died'",
+    "R1 3 died in R2": "'in' does not fit 'died'",
+}
+
+
+@pytest.mark.parametrize(("line", "asked"), ASKED.items())
+def test_what_is_not_clear_is_asked(bench: Story, line: str, asked: str) -> None:
+    assert asked in bench.refused(line)
