@@ -65,8 +65,8 @@ CHECK = Check(
         (
             Answer("y", "found, alive", _settled("found"), HOW_MANY),
             replace(DEAD, says=_settled("dead")),
-            Answer("e", "escaped", _settled("escaped"), HOW_MANY, must=True, loss=True),
-            Answer("v", "taken", _settled("taken"), HOW_MANY, must=True, loss=True),
+            Answer("l", "escaped", _settled("escaped"), HOW_MANY, must=True, loss=True),
+            Answer("i", "taken", _settled("taken"), HOW_MANY, must=True, loss=True),
             Answer("c", "never there, miscounted", _settled("miscounted"), HOW_MANY, must=True),
             Answer("space", "still not seen", put_off(12, "still not seen"), usual=True),
         ),

@@ -112,7 +112,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
 
 
 _WAIT = Answer("0", "nothing yet", put_off(24, "nothing yet"))
-_INTO_SUN = Answer("b", "into sun", say(k.Light, to="sun"))
+_INTO_SUN = Answer("s", "into sun", say(k.Light, to="sun"))
 _ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warmth": _INTO_SUN}
 
 CHECK = Check(

@@ -421,7 +421,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
             say(
                 "ok, all ok, fine, all fine, all well, as usual, all as usual, no change, nothing"
                 " new, feeding, eating, all feeding, eating well, feeding well, still eating,"
-                " all alive, all good, all there, all happy, happy, good, nothing to report,"
+                " all alive, all good, all happy, happy, good, nothing to report,"
                 " unchanged",
                 sign="as usual",
             )
@@ -431,8 +431,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
             )
             | say(
                 "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs, eggs darker, eggs"
-                " grey, eggs gone grey, eggs gone dark, dark heads, dark heads showing, heads"
-                " showing, heads visible, black heads, head capsules visible",
+                " grey, eggs gone grey, eggs gone dark",
                 sign="darkening",
             )
             | say("steamed up, fogged up, wet inside", sign="condensation")

@@ -6,6 +6,7 @@ import pytest
 
 from rounds.checks.look import LOOKS
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION, question_for
+from rounds.views.actions import actions_of
 from tests.stories.telling import Screen, Story, tell
 
 BENCH = """
@@ -208,3 +209,50 @@ async def test_a_footer_under_one_hand_names_no_key_of_the_other(bench: Story, h
         assert "type" not in footer
         await screen.press("p" if hand == "left" else "t")
         assert screen.app.screen.query_one("#prompt").display, "it types all the same"
+
+
+# What an answer records, by its words: animals or stems that end here, what was done for them, and
+# what was only seen. A new answer is put among one of them.
+ENDS = {"found dead", "collapsed", "escaped", "taken", "released", "discarded"}
+DONE = {
+    "drank", "hand-fed", "only offered", "misted", "lid opened", "cleaned", "topped up", "leaf put in", "another plant",
+    "new added", "new, old out", "changed", "changed, old kept", "into sun", "into shade", "switched off", "made new",
+    "by eye", "by lens", "by photo", "weighed",
+}  # fmt: skip
+SEEN = {
+    "none", "weak", "look again later", "ant above water", "condensation", "colouring", "of eggs that nobody found",
+    "bridged", "not touched", "all there", "cleared", "never there, miscounted", "emerged", "bare", "dry", "read",
+    "read again", "mould", "hanging up", "intruder", "darkening", "low", "not up yet", "looked, not needed", "fresh pupa",
+    "limp", "no light", "moulted", "no time", "other words", "pupated", "clearly there", "refused", "wandering",
+    "a little", "those on record", "dirty", "none stands here, all are fed by hand", "not moving", "asleep", "as usual",
+    "fresh", "wait another day", "not yet", "seen", "no change", "keep another day", "plenty", "not today",
+    "not moving, not limp", "up", "full", "stays on an hour", "still not seen", "looked, all well", "still good",
+    "still sweet", "hatched, inferred", "hatched", "yellow", "young larvae, one at least", "found, alive",
+}  # fmt: skip
+
+
+def by_letter() -> dict[str, set[str]]:
+    """All that a letter records at some stop, and on the bench at once, in words."""
+    told: dict[str, set[str]] = {}
+    for key, label, _ in all_answers():
+        told.setdefault(key, set()).add(label)
+    return told
+
+
+def test_every_answer_ends_something_is_done_or_is_seen() -> None:
+    labels = {label for _, label, _ in all_answers()}
+    assert labels == ENDS | DONE | SEEN
+    assert {label for _, label, loss in all_answers() if loss} <= ENDS
+
+
+def test_no_letter_ends_animals_or_stems_in_one_place_and_is_a_care_in_another() -> None:
+    both = {key: told for key, told in by_letter().items() if told & ENDS and told & DONE}
+    assert both == {}
+
+
+def test_what_the_bench_records_at_once_has_the_letter_of_the_stop() -> None:
+    at_once = {"drank": "drank", "offered": "only offered"}  # its other keys ask, or say suspect
+    keys = {action.id: action.key for action in actions_of("bench")}
+    told = by_letter()
+    for action, label in at_once.items():
+        assert told[keys[action]] == {label} | (told[keys[action]] & SEEN), action

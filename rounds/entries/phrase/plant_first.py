@@ -76,11 +76,13 @@ def plant_first(reader: Reader) -> None:
         verb, end = "in", steps
     else:
         return
-    is_end = reader.ahead(end) is None
-    if any_plant and verb == "in" and not (given or comes or stems or (more and is_end)):
-        return  # 'fresh leaves' may be those that stand there
     if any_plant:
-        plant = [] if stems or not {plant[0].lower.rstrip(",")} <= _LEAF else plant
+        following = reader.ahead(end)
+        told = given or comes or stems or more or verb != "in"
+        if not told or (following and not number_of(following) and verb == "in"):
+            return  # 'fresh leaves' may be those that stand there, 'leaf in hop' names another
+        is_part = verb == "in" and not stems and plant[0].lower.rstrip(",") in _LEAF
+        plant = plant if is_part else []
     here = slice(reader.place, reader.place + end)
     reader.words[here] = [Word("host", at), Word(verb, at), *plant, *stems]
 

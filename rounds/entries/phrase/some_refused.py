@@ -18,7 +18,7 @@ def some_refused(reader: Reader) -> None:
     words = reader.words
     said = [word.lower.rstrip(",") for word in words]
     place = next((at for at in range(1, len(said)) if said[at] in _REFUSED), 0)
-    who = place - 1 - (said[place - 1] in _HELPS)
+    who = place - 1 - (place > 1 and said[place - 1] in _HELPS)
     if not place or not _DRANK & {*said[:who]} or any(word.quoted for word in words):
         return
     animal = reader.animal_of(words[who])
