@@ -196,6 +196,19 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         return comma_joined(what, self.kept, batch, cut, _sprigs(self.sprigs), self.source)
 
 
+def _seen(state: str, alone: str, named: str = "") -> dict[str, Mapping[str, Any]]:
+    """Words for a state of a plant, said alone or of it by a word for any plant: ``wilted``, ``leaf
+    wilted``; those ``named`` are said of a plant only, for alone they may be of the cup."""
+    words = [*alone.split(", "), *filter(None, named.split(", "))]
+    of_plant = {f"{plant} {word}" for plant in _ANY_PLANT for word in words}
+    # food that is ok may be the feeder's, and fresh food may be put in just now
+    of_plant -= {f"food {word}" for word in named.split(", ")}
+    return say(", ".join([*alone.split(", "), *sorted(of_plant)]), state=state)
+
+
+_ANY_PLANT = ("host", "plant", "leaf", "leaves", "food", "stems")
+
+
 class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
     """The host looked at: its state, and how much is left."""
 
@@ -219,33 +232,22 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
             "half left": "half",
         },
         synonyms=(
-            say(
-                "limp, wilted, wilting, host limp, host wilted, plant limp, leaf limp, leaves limp,"
-                " food limp",
-                state="limp",
-            )
-            | say("yellow, host yellow, plant yellow, leaves yellow, leaf yellow", state="yellow")
-            | say(
-                "mouldy, host mouldy, plant mouldy, leaf mouldy, leaves mouldy, food mouldy",
-                state="mouldy",
-            )
-            | say(
-                "defoliated, plant eaten up, host eaten up, leaves eaten up, "
-                "eaten, host eaten, all eaten, eaten up, eaten bare, leaves eaten, leaf eaten,"
-                " plant eaten",
-                state="eaten",
-            )
-            | say(
-                "host fresh, plant fresh, leaf fresh, leaves fresh, plant ok, host ok",
-                state="fresh",
-            )
+            _seen("limp", "limp, wilted, wilting, drooping", "dry, dried, withered")
+            | _seen("yellow", "yellow, yellowing")
+            | _seen("mouldy", "mouldy, moldy")
+            | _seen("eaten", "eaten, all eaten, eaten up, eaten bare, defoliated")
+            | _seen("fresh", "still fresh", "fresh, ok, fine, good, still good, still ok")
             | say(
                 "no food, no food left, food gone, nothing left, no leaf left, no leaves left, none"
-                " left",
+                " left, nothing to eat, nothing left to eat",
                 left="none",
             )
             | say("half eaten, half gone, half left, food half", left="half")
-            | say("plenty, plenty left, plenty of food, food plenty, enough food", left="plenty")
+            | say(
+                "plenty, plenty left, plenty of food, food plenty, enough food, enough, enough"
+                " left, still enough, still plenty",
+                left="plenty",
+            )
             | say(
                 "almost eaten, nearly eaten, nearly gone, food nearly gone, little food, food low,"
                 " little left, food little",

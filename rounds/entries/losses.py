@@ -248,6 +248,8 @@ class Died(OrOfTheMissing, frozen=True, kw_only=True, tag="died"):
         synonyms=(
             say("collapsed, collapse", cause="collapsed")
             | say("drowned", cause="drowned")
+            | say("squashed, crushed", cause="injury")
+            | say("eaten by a spider, eaten by spider, eaten by ants", cause="eaten")
             | say("starved", cause="starved")
             | say("unhatched", cause="unhatched", stage="egg")
             | say("infertile", cause="infertile", stage="egg")

@@ -372,8 +372,8 @@ class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
     cautions = ("bleach",)
     slots = Slots(
         synonyms=say(
-            "clean, cleaned out, frass out, frass removed, droppings out, paper"
-            " changed, new paper, lining changed"
+            "clean, cleaned out, wiped, wiped out, frass out, frass removed, frass cleared, frass"
+            " emptied, droppings out, paper changed, new paper, lining changed"
         )
     )
 

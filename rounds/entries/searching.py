@@ -439,8 +439,8 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
             | say("wander, wanders, wandered", sign="wandering")
             | say("coloured, coloured up, pupa dark, pupae dark, wings visible", sign="colouring")
             | say(
-                "not moving, moulting, motionless, some still, still before moult, some still"
-                " before moult, all still, all moulting",
+                "not moving, moulting, in moult, motionless, some still, still before moult, some"
+                " still before moult, all still, all moulting",
                 sign="still",
             )
             | say("fresh pupa", sign="soft pupa")

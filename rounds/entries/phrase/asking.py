@@ -36,6 +36,9 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
         code = _where_it_can_be(reader.bench, asked)
     container = reader.bench.at(code)
     shelf = f"shelf {code}" if place.what == "shelf" else ""
+    if place.what == "room":
+        room = _that(asked[0].format("room", other="K5"), lambda one: one.startswith("room air"))
+        raise PhraseProblem(room, reader.word, asked[1])
     here = shelf or place.words or code or next(iter(reader.codes.values()), "K4")
     other = next((one for one in reader.codes.values() if one not in (here, code)), "K5")
     text = asked[0].format(here, other=other)

@@ -46,7 +46,7 @@ def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     named = ("", code) if place.what == "shelf" else (code, "")
     if code and reader.bench.barrier_named(*named) not in BARRIERS_LOOKED_AT:
         return _ants_at_large(reader)
-    number = number_of(reader.word)
+    number = "1" if reader.said(0, 2) == "an ant" else number_of(reader.word)
     steps = 1 if number else 0
     if reader.said(steps, 1) not in ("ant", "ants"):
         return None

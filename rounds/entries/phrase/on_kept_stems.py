@@ -8,7 +8,8 @@ from rounds.bench.kept_lots import ALL, KEPT, kept_by_words
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import EGGS, NONE, head_at, number_of
-from rounds.entries.schema import KindSchema
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import PLANT_THERE
 
 _LONGEST = 4  # words, as 'the old wood violet'
@@ -35,6 +36,11 @@ def _kept_stems_out(reader: Reader) -> bool:
 def kept_stems_first(reader: Reader) -> None:
     """Put kept stems behind what happened with them: ``old stems searched 5``, ``old stems 5
     eggs``."""
+    found = head_at(reader, 2) if reader.said(0, 1) == "lot" else None
+    if found and number_of(reader.ahead(1)) and describe(KIND_BY_NAME[found.kind]).field("lots"):
+        begin = reader.place  # 'lot 2 frass plain'
+        reader.words[begin:] = [*reader.words[begin + 2 :], *reader.words[begin : begin + 2]]
+        return
     length = _length_at(reader, 0)
     if not length or not _is_search(reader, length):
         return

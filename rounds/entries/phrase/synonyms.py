@@ -60,8 +60,8 @@ too wet, cup too wet, cup wet | how is it seen, or what was done? As: {0} looked
     lid opened
 found | eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;
     {0} settled found 1; {0} note one found
-gone, lost, disappeared, not there, not found, flown, flown off | gone how? As: {0} died 1, {0}
-    escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows
+gone, lost, disappeared, not there, not found, flown, flown off, flew off, flew away | gone how?
+    As: {0} died 1, {0} escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows
 sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;
     or {0} suspect pale and slow
 water, water low, low, full, dry, water full, vase, vase filled, water changed, new water, fresh
@@ -84,6 +84,9 @@ hatching, emerging, pupating | how many are through by now? As: {0} hatched 12; 
     emerged 1
 open, shut, close, lid, closed up | the lid, or is the cup empty and out to be washed? As: {0} lid
     opened; {0} covered; {0} closed
+new cup, fresh cup, bigger cup, another cup, cup changed, rehoused, recupped | the cup cleaned or
+    renewed under its code, or another code from now? As: {0} cleaned; {0} moved all to new Z9; as a
+    note: {0} note {words}
 first, first one | the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0}
     emerged 1
 kept, held, kept in, held in | the stems? As: {0} host out held
