@@ -512,7 +512,6 @@ class Container(Remembered):
     suspect_since: datetime | None = None
     suspect_sign: str = ""
     lit: str = ""
-    lit_since: datetime | None = None
     lamp_since: datetime | None = None
     notes: list[CardNote] = field(default_factory=list)
     photos: list[CardNote] = field(default_factory=list)
@@ -808,7 +807,6 @@ class Bench(Remembered):
     plan: "list[PlanChanged]" = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)
     rounds: list[Round] = field(default_factory=list)
-    hands_washed: datetime | None = None
     food_made: dict[str, datetime] = field(default_factory=dict)
     put_off: "list[PutOff]" = field(default_factory=list)
     # by place: container, shelf, or "" for the room

@@ -13,8 +13,6 @@ class Preference(Struct, frozen=True):
     """How one plant was chosen: ``alpha`` is 1/m and ``epsilon`` 0 where the choice of m was
     indifferent."""
 
-    used: float
-    available: float
     alpha: float
     epsilon: float
 
@@ -52,6 +50,5 @@ def preferences(used: Sequence[float], available: Sequence[float]) -> tuple[Pref
     alphas = [one / sum(forage) for one in forage]
     several = len(used)
     return tuple(
-        Preference(one, there, alpha, (several * alpha - 1) / ((several - 2) * alpha + 1))
-        for one, there, alpha in zip(used, available, alphas, strict=True)
+        Preference(alpha, (several * alpha - 1) / ((several - 2) * alpha + 1)) for alpha in alphas
     )

@@ -44,7 +44,6 @@ class HeatTrace(Struct, frozen=True):
     gathered: tuple[float, ...]
     rate_ahead: float
     gaps: tuple[Gap, ...]
-    logged_days: float
     varies: float = 0.0
 
     def heat_at(self, day: float) -> float:
@@ -119,16 +118,13 @@ def trace_of(
         if hole
     ]
     sure = [(rate, span) for rate, span, hole in zip(rates, spans, holes, strict=True) if not hole]
-    covered = sum(span for _, span in sure)
     rest = sure or list(zip(rates, spans, strict=True))
     mean = sum(rate * span for rate, span in rest) / sum(span for _, span in rest)
     gathered = [0.0]
     for rate, span, hole in zip(rates, spans, holes, strict=True):
         gathered.append(gathered[-1] + (mean if sure and hole else rate) * span)
     times = tuple(day for day, _ in known)
-    found = HeatTrace(
-        times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered
-    )
+    found = HeatTrace(times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps))
     return replace(found, varies=_days_differ(found))
 
 
@@ -160,7 +156,7 @@ def steady_trace(*, temperature_c: float, above: Thresholds, start: float = 0.0)
     """The trace of an assumed constant temperature."""
     within("temperature", temperature_c, -40, 60, "C")
     rate = above.heat(temperature_c, temperature_c)
-    return HeatTrace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, (), 0.0)
+    return HeatTrace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, ())
 
 
 def joined(parts: Sequence[tuple[HeatTrace, float]], last: HeatTrace, *, start: float) -> HeatTrace:

@@ -222,7 +222,7 @@ class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
         else:
             if self.to not in ("dark", container.lit):
                 container.without_eggs = {}  # one thing was changed: the wait for eggs begins anew
-            container.lit, container.lit_since = self.to, self.at
+            container.lit = self.to
 
     def wording(self, measures: Measures) -> str:
         return (

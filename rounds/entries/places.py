@@ -387,9 +387,6 @@ class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):
 
     slots = Slots(verbs=("washed", "washed hands"))
 
-    def effect(self, bench: Bench) -> None:
-        bench.hands_washed = self.at
-
 
 class LeaveBe(ContainerEntry, frozen=True, kw_only=True, tag="leave be"):
     """Do not disturb until a time: nothing is cleaned or moved, only looked at; it ends by

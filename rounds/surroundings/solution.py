@@ -32,7 +32,6 @@ class Weighing(Struct, frozen=True):
     sugar_g: float
     water_g: float
     solution_ml: float
-    strength_percent: float
     density_g_ml: float
     grams_per_litre: float
 
@@ -63,7 +62,7 @@ def weighing(*, strength_percent: float, volume_ml: float, spare_percent: float 
     mass = volume * density
     sugar = mass * strength_percent / 100
     per_litre = 10 * strength_percent * density
-    return Weighing(sugar, mass - sugar, volume, strength_percent, density, per_litre)
+    return Weighing(sugar, mass - sugar, volume, density, per_litre)
 
 
 def weight_percent_from_volume_percent(*, grams_per_100_ml: float) -> float:

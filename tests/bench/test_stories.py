@@ -294,7 +294,6 @@ def test_other_small_acts_are_remembered_by_their_newest(bench_after: After) -> 
     )
 
     assert {"lid opened", "covered", "cleaned"} <= bench.containers["R4"].last.keys()
-    assert bench.hands_washed is not None
     assert "sugar" in bench.food_made
     assert stock(bench, "E3") == {"egg": 1}
     assert bench.containers["R7"].suspect_since is None
