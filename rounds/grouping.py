@@ -7,6 +7,7 @@ from typing import TypeVar
 
 Key = TypeVar("Key", bound=Hashable)
 Value = TypeVar("Value")
+Number = TypeVar("Number", int, float)
 
 
 def grouped(pairs: Iterable[tuple[Key, Value]]) -> dict[Key, list[Value]]:
@@ -17,9 +18,9 @@ def grouped(pairs: Iterable[tuple[Key, Value]]) -> dict[Key, list[Value]]:
     return groups
 
 
-def summed(pairs: Iterable[tuple[Key, int]]) -> dict[Key, int]:
-    """How many belong to each key."""
-    sums: dict[Key, int] = {}
+def summed(pairs: Iterable[tuple[Key, Number]]) -> dict[Key, Number]:
+    """How many, or how much, belongs to each key."""
+    sums: dict[Key, Number] = {}
     for key, number in pairs:
-        sums[key] = sums.get(key, 0) + number
+        sums[key] = sums[key] + number if key in sums else number
     return sums

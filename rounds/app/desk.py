@@ -62,6 +62,7 @@ from rounds.entries.registry import (
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal, told_later
 from rounds.entries.wording import saying_among
+from rounds.grouping import grouped
 from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
 
@@ -1176,11 +1177,8 @@ def _in_one(said: Sequence[str], entries: Sequence[Entry], known: Mapping[str, E
 def _taken_back(entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:
     """That several lines of one crossing out, or bringing back, go at once, and whose; empty where
     no more than one does."""
-    of_one: dict[str, list[Entry]] = {}
-    for entry in entries:
-        turned = known.get(entry.crosses_out)
-        if turned is not None and turned.crosses_out:
-            of_one.setdefault(turned.crosses_out, []).append(turned)
+    turned = (known.get(entry.crosses_out) for entry in entries)
+    of_one = grouped((one.crosses_out, one) for one in turned if one and one.crosses_out)
     several = [one for lines in of_one.values() if len(lines) > 1 for one in lines]
     if not several:
         return ""

@@ -4,9 +4,9 @@ that those that began it first are taken to end it first, and those that die or 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime
 
 from rounds.bench.state import Begun, Lot
+from rounds.grouping import summed
 
 
 def beginnings(lot: Lot) -> tuple[Begun, ...]:
@@ -16,10 +16,10 @@ def beginnings(lot: Lot) -> tuple[Begun, ...]:
 
 def brought_together(lot: Lot, more: Lot) -> tuple[Begun, ...]:
     """The beginnings of two lots that become one."""
-    numbers: dict[tuple[datetime | None, datetime | None, datetime | None], int] = {}
-    for one in (*beginnings(lot), *beginnings(more)):
-        key = one.after, one.since, one.latest
-        numbers[key] = numbers.get(key, 0) + one.number
+    numbers = summed(
+        ((one.after, one.since, one.latest), one.number)
+        for one in (*beginnings(lot), *beginnings(more))
+    )
     found = [Begun(number, *key) for key, number in numbers.items()]
     return tuple(sorted(found, key=_order)) if len(found) > 1 else ()
 

@@ -15,6 +15,7 @@ from rounds.bench.folding.kept_stems import lots_searched
 from rounds.bench.kept_lots import SAME_STOP, fits, named
 from rounds.bench.state import Bench, Container, FemaleStay, Host, KeptLot, Lot
 from rounds.bench.taxon_names import binomials
+from rounds.grouping import grouped
 
 if TYPE_CHECKING:
     from rounds.entries.searching import Searched
@@ -233,9 +234,7 @@ def mothers_of_found(bench: Bench, container: Container, entry: Searched) -> tup
 
 def by_species(bench: Bench, codes: Iterable[str]) -> list[tuple[str, ...]]:
     """Females by the species that they are of; one group only where they may all be of one."""
-    groups: dict[frozenset[tuple[str, ...]], list[str]] = {}
-    for code in codes:
-        groups.setdefault(frozenset(binomials(bench.taxon_of(code))), []).append(code)
+    groups = grouped((frozenset(binomials(bench.taxon_of(code))), code) for code in codes)
     # one of which nobody said the species may be of the same
     taxa = set(groups) - {frozenset({()})}
     return [tuple(group) for group in groups.values()] if len(taxa) > 1 else [tuple(codes)]

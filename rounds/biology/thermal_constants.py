@@ -25,6 +25,8 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rounds.grouping import grouped
+
 # of individuals within a stage, as a share of the constant; our estimate, own broods better it
 SPREAD = 0.10
 LOW_C, HIGH_C = 18.0, 26.0  # where lines are combined: between them lie most rearing rooms
@@ -458,11 +460,11 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
 @lru_cache(maxsize=1)
 def _timed() -> dict[tuple[str, str], list[Constants]]:
     """The rows of durations, by species (``named``) and stage, none that is left out."""
-    found: dict[tuple[str, str], list[Constants]] = {}
-    for row in published():
-        if row.days and not row.left_out:
-            found.setdefault((named(row.species), row.stage), []).append(row)
-    return found
+    return grouped(
+        ((named(row.species), row.stage), row)
+        for row in published()
+        if row.days and not row.left_out
+    )
 
 
 def _from_days(name: str, stage: str) -> Constants | None:
@@ -542,10 +544,7 @@ def days_of(parts: Iterable[Constants], temperature_c: float) -> float:
 @lru_cache(maxsize=1)
 def _rows() -> dict[str, list[Constants]]:
     """Every row that ships by its species (``named``), whatever it says."""
-    found: dict[str, list[Constants]] = {}
-    for row in published():
-        found.setdefault(named(row.species), []).append(row)
-    return found
+    return grouped((named(row.species), row) for row in published())
 
 
 def _rows_of(species: str) -> list[Constants]:

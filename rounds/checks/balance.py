@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from rounds.bench.plurals import of_stage
-from rounds.bench.state import Shortfall
 from rounds.checks.answers import DEAD, put_off
 from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
@@ -18,6 +17,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import ESTIMATE, Rule
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
+from rounds.grouping import grouped
 
 NOT_SEEN = of_place("not seen")
 
@@ -25,9 +25,7 @@ NOT_SEEN = of_place("not seen")
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """One check a container and brood of which some were not seen, until it is settled."""
     bench = reckoning.bench
-    missed: dict[tuple[str, str], list[Shortfall]] = {}
-    for shortfall in bench.shortfalls:
-        missed.setdefault((shortfall.container, shortfall.brood), []).append(shortfall)
+    missed = grouped(((one.container, one.brood), one) for one in bench.shortfalls)
     for (where, brood), those in missed.items():
         container = bench.at(where)
         rule = rule_of(NOT_SEEN.words, container) if container is not None else None

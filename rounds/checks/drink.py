@@ -39,6 +39,7 @@ from rounds.checks.time_format import span
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.forecasts.tonight import is_open_lid
+from rounds.grouping import summed
 
 THROUGH = "drink through"  # a drink through the gauze of a container that is not to be opened
 ML_A_DRINK = 0.5  # for each animal fed by hand; our estimate
@@ -90,9 +91,7 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
             all_drank = f"all of them last {moment.clock(container.all_drank)}"
         drank_then = of_this_feed(bench, container, container.drank_part[-1][0])
         return f"{drank_then} of {there} drank, not known which, {all_drank}"
-    drank: dict[datetime, int] = {}
-    for one in (hunger for lot in lots for hunger in lot.hunger if hunger.drank):
-        drank[one.since] = drank.get(one.since, 0) + one.number
+    drank = summed((one.since, one.number) for lot in lots for one in lot.hunger if one.drank)
     never = there - sum(drank.values())
     last = container.last.get("drank")
     if not drank or (not never and len(drank) == 1 and last is not None and last.at in drank):

@@ -18,6 +18,7 @@ from rounds.entries.registry import HostOut
 from rounds.entries.walking import NOT_COUNTABLE
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
+from rounds.grouping import summed
 
 # fates after which nobody looks for frass of stems that stood here
 ENDS_THE_WATCH = "binned", "fridge"
@@ -93,9 +94,7 @@ def hidden_on_it(bench: Bench, container: Container, stems: Sequence[Host | Kept
     nobody could count; empty where none may."""
     if not stems:
         return ""
-    numbers: dict[str, int] = {}
-    for shortfall in may_hide(bench).get(container.code, ()):
-        numbers[shortfall.stage] = numbers.get(shortfall.stage, 0) + shortfall.number
+    numbers = summed((one.stage, one.number) for one in may_hide(bench).get(container.code, ()))
     text = " and ".join(of_stage(number, stage) for stage, number in numbers.items())
     if text:
         return f"{text} not seen may be on it"

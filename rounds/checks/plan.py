@@ -17,6 +17,7 @@ from rounds.checks.registry import DEFAULT_PLAN
 from rounds.checks.rule import Rule
 from rounds.entries.check_labels import called, label_of
 from rounds.entries.registry import PlanChanged
+from rounds.grouping import grouped
 
 FromWhere = Literal["default", "book", "purpose", "container"]
 LEARNED = "learned"  # how the reason of a change begins that the records gave, not the keeper
@@ -141,10 +142,7 @@ class Plan:
     def __init__(self, changes: Iterable[PlanChanged]) -> None:
         ranked = sorted(changes, key=_rank)
         self._general = [plan_changed for plan_changed in ranked if not plan_changed.container]
-        self._own: dict[str, list[PlanChanged]] = {}
-        for changed in ranked:
-            if changed.container:
-                self._own.setdefault(changed.container, []).append(changed)
+        self._own = grouped((changed.container, changed) for changed in ranked if changed.container)
         self._by_purpose: dict[str, tuple[Rule, ...]] = {}
 
     def rules_of(self, purpose: str) -> tuple[Rule, ...]:

@@ -20,6 +20,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
 from rounds.forecasts.foresight import Forecasts
+from rounds.grouping import summed
 
 UNKNOWN_PLANT = "plant not on record"
 # that a larva eats, by the conditions of the rules; our estimate
@@ -168,11 +169,9 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
 
 def stems_by_plant(container: Container) -> dict[str, int]:
     """How many cut stems of each plant stand in a container; one of a lot that was not counted."""
-    found: dict[str, int] = {}
-    for host in container.hosts:
-        if host.kept not in ROOTED:
-            found[host.plant] = found.get(host.plant, 0) + (host.sprigs or 1)
-    return found
+    return summed(
+        (host.plant, host.sprigs or 1) for host in container.hosts if host.kept not in ROOTED
+    )
 
 
 def stems_used(

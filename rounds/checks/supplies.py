@@ -20,6 +20,7 @@ from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, instant
+from rounds.grouping import grouped
 
 SPARE = 1.2  # one fifth more than counted
 ML_STEP = 5.0  # mixed in steps of this
@@ -118,9 +119,7 @@ _UNITS = {
 
 
 def _added(uses: list[SupplyUse]) -> tuple[SupplyNeed, ...]:
-    by_thing: dict[tuple[str, str], list[SupplyUse]] = {}
-    for use in uses:
-        by_thing.setdefault((use.what, use.of), []).append(use)
+    by_thing = grouped(((use.what, use.of), use) for use in uses)
     order = list(_UNITS)
     return tuple(
         _need(what, of, by_thing[what, of])

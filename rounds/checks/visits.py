@@ -44,6 +44,7 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.stage_ends import Change
 from rounds.forecasts.tonight import is_open_lid
+from rounds.grouping import summed
 
 DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (
     module_type.CHECK.name for module_type in (drink, food, frass, host, look, room, turn)
@@ -288,9 +289,7 @@ class _Walk(Struct, frozen=True):
         if closed is not None:  # as it will be once it may be disturbed
             later = self._as_if(structs.replace(container, leave_be_until=None, quiet_seen=None))
             checks = {check: due for check, due in later.items() if CHECKS[check].helped} | checks
-        animals: dict[str, int] = {}
-        for lot in container.lots:
-            animals[lot.stage] = animals.get(lot.stage, 0) + lot.number
+        animals = summed((lot.stage, lot.number) for lot in container.lots)
         taxa = [
             taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None
         ]
@@ -506,9 +505,8 @@ class _Walk(Struct, frozen=True):
     def _stems_of(self, container: Container, eaten: Due | None) -> dict[str, dict[str, int]]:
         """By check, how many stems of each plant it takes each time; of a leaf none are counted."""
         rule = self._rule_after(eaten, container) if eaten is not None else None
-        eat: dict[str, int] = {}
-        for portion in portions(self.bench, container, rule) if rule is not None else ():
-            eat[portion.plant] = eat.get(portion.plant, 0) + portion.stems
+        shares = portions(self.bench, container, rule) if rule is not None else ()
+        eat = summed((portion.plant, portion.stems) for portion in shares)
         lay = stems_by_plant(container) or {"": 1}
         leaves = dict.fromkeys(self._plants(container), 0)
         return {
@@ -576,11 +574,11 @@ def _all_drank(container: Container, now: datetime) -> Container:
 
 def _drinkers(bench: Bench, container: Container) -> tuple[tuple[str, int], ...]:
     """The species and number of the adults that take food; none where all of them do."""
-    fed: dict[str, int] = {}
-    for lot in container.lots_of("adult"):
-        if bench.is_fed(lot):
-            name = bench.taxon_of(lot.brood) or lot.brood
-            fed[name] = fed.get(name, 0) + lot.number
+    fed = summed(
+        (bench.taxon_of(lot.brood) or lot.brood, lot.number)
+        for lot in container.lots_of("adult")
+        if bench.is_fed(lot)
+    )
     return tuple(fed.items()) if sum(fed.values()) < container.count("adult") else ()
 
 

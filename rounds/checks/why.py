@@ -18,6 +18,7 @@ from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words, span
 from rounds.entries.check_labels import called
 from rounds.entries.registry import HostSeen
+from rounds.grouping import grouped
 
 A_MOMENT = timedelta(minutes=1)
 
@@ -98,15 +99,13 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
 def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:
     """From when on it is due and worse, steps of one instant together: ``late and urgent from
     11:34``."""
-    steps: dict[str, list[str]] = {}
-    for name, at in (
+    hours = (
         *([("due", due.due)] if begins else []),
         ("late", due.amber),
         ("urgent", due.red),
         ("in danger", due.harm),
-    ):
-        if at is not None:
-            steps.setdefault(moment.clock(at), []).append(name)
+    )
+    steps = grouped((moment.clock(at), name) for name, at in hours if at is not None)
     for at_words, names in steps.items():
         if names == ["due"]:
             yield f"due {at_words}"

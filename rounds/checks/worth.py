@@ -31,6 +31,7 @@ from rounds.entries.base import Stage
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
+from rounds.grouping import summed
 
 START_LOOKS = 8  # a starting estimate counts as much as so many answers; our estimate
 START_TIMED = 5
@@ -316,11 +317,11 @@ def _stake(
     places = [
         one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where
     ]
-    total: dict[str, float] = {}
-    for place in places:
-        for of, number in _in(bench, place, at_stake, moment, foresight).items():
-            total[of] = total.get(of, 0.0) + number
-    return total
+    return summed(
+        of_one
+        for place in places
+        for of_one in _in(bench, place, at_stake, moment, foresight).items()
+    )
 
 
 def _in(

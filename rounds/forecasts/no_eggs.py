@@ -18,6 +18,7 @@ from rounds.bench.plurals import count, percent
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
 from rounds.biology.laying import FEMALES_VARY, hosts_compared
+from rounds.grouping import grouped, summed
 from rounds.tallies.detection import SharesFound
 
 UNLIKELY = 0.05  # a chance under this favours another plant
@@ -141,20 +142,13 @@ class LaidRecord:
     @cached_property
     def broods_of(self) -> dict[str, list[str]]:
         """The broods of each mother."""
-        found: dict[str, list[str]] = {}
-        for code, begun in self._bench.broods.items():
-            for mother in begun.mothers:
-                found.setdefault(mother, []).append(code)
-        return found
+        broods = self._bench.broods.items()
+        return grouped((mother, code) for code, begun in broods for mother in begun.mothers)
 
     @cached_property
     def hatched(self) -> dict[str, int]:
         """How many of each brood hatched."""
-        found: dict[str, int] = {}
-        for one in self._bench.passed:
-            if one.stage == "egg":
-                found[one.brood] = found.get(one.brood, 0) + one.number
-        return found
+        return summed((one.brood, one.number) for one in self._bench.passed if one.stage == "egg")
 
 
 def laid_before(bench: Bench, females: list[Lot], plant: str, record: LaidRecord) -> LaidBefore:

@@ -12,6 +12,7 @@ from rounds.bench.codes import in_order, members
 from rounds.bench.mates import fathers_in_words
 from rounds.bench.state import Shortfall
 from rounds.entries.registry import BroodBegun, FounderIntake
+from rounds.grouping import summed
 from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course
 from rounds.tallies.host_evidence import Evidence, Grade
 from rounds.tallies.mean_temperature import CourseTemperatures
@@ -184,10 +185,10 @@ def _mixture(found: Course, code: str) -> Mixture | None:
 
 
 def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
-    found: dict[tuple[str, str, str, bool], int] = {}
-    for cohort in followed.told_apart(code).alive:
-        key = (cohort.stays[-1].container, cohort.stage, cohort.sex, cohort.crippled)
-        found[key] = found.get(key, 0) + cohort.number
+    found = summed(
+        ((cohort.stays[-1].container, cohort.stage, cohort.sex, cohort.crippled), cohort.number)
+        for cohort in followed.told_apart(code).alive
+    )
     ordered = sorted(found.items(), key=lambda pair: (pair[0][0], rank(pair[0][1]), *pair[0][2:]))
     return tuple(Standing(*key, number) for key, number in ordered)
 

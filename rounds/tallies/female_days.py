@@ -25,6 +25,7 @@ from rounds.bench.folding.female_days import stood_with
 from rounds.bench.movements import Adults, AdultsWithStems, Stems
 from rounds.bench.state import Bench
 from rounds.biology.laying import Rate, laying_rate
+from rounds.grouping import grouped, summed
 from rounds.tallies.detection import SharesFound
 from rounds.tallies.egg_finds import NOT_SAID, EggSearch, KeptStemsSearched
 
@@ -300,9 +301,7 @@ class FemaleDays:
                     part = self._part(self._on(taxon, plant), span.container, codes)
                     part.most = max(part.most, sum(female.number for female in females))
                     part.beside |= beside
-                    days: dict[str, float] = {}
-                    for one in females:
-                        days[one.brood] = days.get(one.brood, 0.0) + one.number * span.days
+                    days = summed((one.brood, one.number * span.days) for one in females)
                     part.waiting.append(StemSpan(span.since, span.until, days))
                 others = sum(adult.number for adult in adults if not adult.female)
                 if others:
@@ -447,10 +446,7 @@ def still_standing(bench: Bench, now: datetime) -> list[AdultsWithStems]:
 
 def by_taxon(span: AdultsWithStems) -> dict[str, list[Adults]]:
     """The adults of a span by species."""
-    found: dict[str, list[Adults]] = {}
-    for adults in span.adults:
-        found.setdefault(adults.taxon, []).append(adults)
-    return found
+    return grouped((adults.taxon, adults) for adults in span.adults)
 
 
 def offered(stems: Iterable[Stems], taxon: str, free: Collection[str]) -> list[str]:

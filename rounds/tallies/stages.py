@@ -14,7 +14,8 @@ from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import SurvivalCurve, kaplan_meier
-from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course, CourseShare, Passage, Stay
+from rounds.grouping import grouped, summed
+from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course, CourseShare, Ended, Passage, Stay
 from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
@@ -286,14 +287,15 @@ def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCoun
     """Each stage with its dead by cause."""
     ended = sorted(_in_stages_of_all(course.of(broods)).ended, key=lambda one: one.at)
     for count in stage_counts(course, broods):
-        deaths: dict[str, int] = {}
-        for ending in ended:
-            if ending.cohort.stage == count.stage and ending.fate in DEAD:
-                cause = ending.cause or (
-                    "never seen again" if ending.fate == "missing" else "cause not recorded"
-                )
-                deaths[cause] = deaths.get(cause, 0) + ending.cohort.number
-        yield count, deaths
+        dead = (one for one in ended if one.cohort.stage == count.stage and one.fate in DEAD)
+        yield count, summed((_cause(one), one.cohort.number) for one in dead)
+
+
+def _cause(ended: Ended) -> str:
+    """Of what animals died, as far as it is on record."""
+    if ended.cause:
+        return ended.cause
+    return "never seen again" if ended.fate == "missing" else "cause not recorded"
 
 
 class Span(Struct, frozen=True):
@@ -401,9 +403,7 @@ def durations(
     course: Course, broods: Collection[str], warmth: CourseTemperatures
 ) -> list[Duration]:
     """The durations of every stage of some broods together, in the order of a life."""
-    by_stage: dict[str, list[Span]] = {}
-    for span in spans(course, broods):
-        by_stage.setdefault(span.stage, []).append(span)
+    by_stage = grouped((span.stage, span) for span in spans(course, broods))
     return [_duration(stage, by_stage[stage], warmth) for stage in sorted(by_stage, key=_row)]
 
 

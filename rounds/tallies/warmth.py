@@ -19,6 +19,7 @@ from msgspec import Struct, field
 
 from rounds.entries.climate import LONGEST_MEAN
 from rounds.entries.registry import Air
+from rounds.grouping import grouped
 
 HOLE_IN_A_LOG = timedelta(hours=3)  # a logger that was silent longer was not running; our limit
 HOLE_BETWEEN_LOOKS = timedelta(hours=16)  # two rounds a day, one of them late; our limit
@@ -176,9 +177,7 @@ def _at_least_two(
 
 
 def _used(points: Iterable[_Point], names: Sequence[tuple[str, bool]]) -> tuple[TraceSource, ...]:
-    by_source: dict[int, list[float]] = {}
-    for point in points:
-        by_source.setdefault(point.source, []).append(point.day)
+    by_source = grouped((point.source, point.day) for point in points)
     return tuple(
         TraceSource(*names[source], len(days), instant_of(days[0]), instant_of(days[-1]))
         for source, days in sorted(by_source.items())

@@ -17,6 +17,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.why import because, why
 from rounds.checks.worth import worth_of
 from rounds.forecasts.foresight import Forecasts
+from rounds.grouping import grouped
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line
 from rounds.views.keys import key_label
@@ -186,12 +187,14 @@ def _numbers(question: Question) -> Iterator[str]:
     if question.by_enter is not None and question.number_words:
         yield f"A number, then Enter: {question.number_words[1]}"
         return
-    keys: dict[str, list[str]] = {}
-    for answer in question.takers:
-        if answer.takes is not None and answer.key != "space":
-            every = ", or all" if answer.takes.sort == "animals" else ""
-            key = f"key {sign_of(answer.key)}"
-            keys.setdefault(f"{answer.takes.words}{every}", []).append(key)
+    keys = grouped(
+        (
+            f"{answer.takes.words}{', or all' if answer.takes.sort == 'animals' else ''}",
+            f"key {sign_of(answer.key)}",
+        )
+        for answer in question.takers
+        if answer.takes is not None and answer.key != "space"
+    )
     for words, named in keys.items():
         yield f"A number before {in_a_row(named, 'or')}: {words}"
 

@@ -40,6 +40,7 @@ from rounds.bench.state import (
 )
 from rounds.entries.base import Entry, Purpose, Sex, Stage
 from rounds.entries.wording import saying
+from rounds.grouping import summed
 
 CAUSE_NOT_KNOWN = "unknown"
 MAX_ODDITIES = 200
@@ -204,9 +205,7 @@ def _never_drank(number: int, since: datetime) -> tuple[Hunger, ...]:
 
 def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
     """The hunger of animals that come together, those that wait longest first."""
-    numbers: dict[tuple[datetime, bool], int] = {}
-    for one in (hunger for some in several for hunger in some):
-        numbers[one.since, one.drank] = numbers.get((one.since, one.drank), 0) + one.number
+    numbers = summed(((one.since, one.drank), one.number) for some in several for one in some)
     return tuple(Hunger(since, number, drank) for (since, drank), number in sorted(numbers.items()))
 
 

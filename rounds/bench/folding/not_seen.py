@@ -13,6 +13,7 @@ from rounds.bench.folding.unsure import may_be_of, maybe_of
 from rounds.bench.movements import BACK, RENAMED, SEEN_AGAIN, Movement, shares
 from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest
 from rounds.entries.base import Entry, Stage
+from rounds.grouping import grouped
 
 if TYPE_CHECKING:
     from rounds.entries.stock import Counted
@@ -126,11 +127,7 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
 def may_hide(bench: Bench) -> dict[str, list[Shortfall]]:
     """By container, those not seen that may sit in its plant or paper still: all but adults, which
     no plant hides."""
-    found: dict[str, list[Shortfall]] = {}
-    for shortfall in bench.shortfalls:
-        if shortfall.stage != "adult":
-            found.setdefault(shortfall.container, []).append(shortfall)
-    return found
+    return grouped((one.container, one) for one in bench.shortfalls if one.stage != "adult")
 
 
 def as_if_seen(container: Container, hidden: list[Shortfall]) -> Container | None:

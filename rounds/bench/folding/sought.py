@@ -27,6 +27,7 @@ from rounds.bench.state import (
     WithoutEggs,
 )
 from rounds.biology.hidden_eggs import Detection
+from rounds.grouping import summed
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
@@ -96,10 +97,7 @@ def search_stems(
     if not _counts(search_made):
         return
     before = with_fresh(stems)
-    after: dict[str, float] = {}
-    for searches, days in before.items():
-        key = _once_more(searches, search_made)
-        after[key] = after.get(key, 0.0) + days
+    after = summed((_once_more(searches, search_made), days) for searches, days in before.items())
     stems.sought = after
     for taxon, share in _shares_of(bench, stems) if tells else ():
         known = laid_on(bench, taxon, stems.plant, stems.mothers).sought

@@ -34,6 +34,7 @@ from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.values import STAGES, sex_in, stage_in, whole
 from rounds.exchange.tables_in.vocabulary import ALL, bare, code_key, has
+from rounds.grouping import summed
 
 NO_SPECIES = "no species"  # what an empty cell may mean
 PAUSE = timedelta(days=90)  # after which new ones are another brood; our choice
@@ -352,9 +353,7 @@ class EventTeller:
             NotSo: several broods are meant, or there are fewer.
         """
         lots = self._lots(code, event, stage)
-        there: dict[str, int] = {}
-        for lot in lots:
-            there[lot.brood] = there.get(lot.brood, 0) + lot.number
+        there = summed((lot.brood, lot.number) for lot in lots)
         in_all = sum(there.values())
         if number is None or number == in_all:
             return list(there.items())

@@ -16,6 +16,7 @@ from rounds.exchange.tables_in.columns import LEFT_OUT, ColumnUse
 from rounds.exchange.tables_in.life_rows import assumed_words
 from rounds.exchange.tables_in.record import GROWN
 from rounds.exchange.tables_in.table_import import TableImport
+from rounds.grouping import summed
 
 EXAMPLES = 24  # letters of a column's examples
 NAMES = 22  # letters of a heading
@@ -159,10 +160,7 @@ def _containers(numbers: Mapping[str, int], stage: str) -> str:
 
 def _left(table: TableImport) -> str:
     """What became of how many of each stage is not known."""
-    stages: dict[str, int] = {}
-    for left in table.left.values():
-        for stage, number in left.items():
-            stages[stage] = stages.get(stage, 0) + number
+    stages = summed(of_one for left in table.left.values() for of_one in left.items())
     where = list(table.left)
     names = f" ({', '.join(where)})" if len(where) <= MAX_LEFT else ""
     return f"what became of {', '.join(of_stage(n, stage) for stage, n in stages.items())}{names}"

@@ -31,6 +31,7 @@ from rounds.exchange.tables_in.vocabulary import (
     has,
     says_nothing_but,
 )
+from rounds.grouping import grouped
 
 
 @dataclass(frozen=True)
@@ -185,9 +186,7 @@ def rows_of(
     dates: DateReader,
 ) -> list[TableRow]:
     """The rows of a table; a cell that says 'same' says what the one above it does."""
-    fields: dict[str, list[int]] = {}
-    for use in uses:
-        fields.setdefault(use.field, []).append(use.position)
+    fields = grouped((use.field, use.position) for use in uses)
     headings = {use.field: use.heading for use in uses}
     of_sex = [headings[name] for name in OF_SEX.values() if name in headings]
     if of_sex:

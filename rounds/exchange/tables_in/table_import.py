@@ -107,6 +107,7 @@ from rounds.exchange.tables_in.vocabulary import (
     has,
     says_nothing_but,
 )
+from rounds.grouping import grouped
 
 AnyRead = TypeVar("AnyRead")
 ENOUGH = 0.5  # of two tables is the same, so that they may be one; our choice
@@ -1012,10 +1013,11 @@ class _Reading:
         result.crossed_out = list(reversed(gone))
         # What the table said no more, or was taken back with it, counts again; what the keeper
         # crossed out one by one stays so.
-        strikes: dict[str, list[str]] = {}
-        for strike, target in bench.strikes.items():
-            if target in said and strike not in struck:
-                strikes.setdefault(target, []).append(strike)
+        strikes = grouped(
+            (target, strike)
+            for strike, target in bench.strikes.items()
+            if target in said and strike not in struck
+        )
         back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
         result.crossed_out += [strike for ids in back for strike in ids]
