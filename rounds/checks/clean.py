@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check, Helped, SupplyUse, Value
+from rounds.checks.dryness import deficit_kpa
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     L3_L4,
@@ -19,7 +20,6 @@ from rounds.checks.facts import (
     left_be_until,
     seen,
 )
-from rounds.checks.mist import deficit_kpa
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
 from rounds.checks.round_clock import utc
@@ -42,10 +42,11 @@ DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, n
 # ``DRYING_KPA`` or more; our estimate, no source. Mould or wet walls, once seen, wait for none
 # of it.
 MOST_IN_DRY_AIR = 2.0
-LONGEST = timedelta(days=3)  # a closed tub is cleaned every two to three days; see the protocols
+MOST_DAYS = 3  # a closed tub is cleaned every two to three days; see the protocols
 LATER = (
     f"later until {DIRTY_STEMS:g} stems were eaten, up to {MOST_IN_DRY_AIR * DIRTY_STEMS:g} in air"
-    " that was read to be dry, at most every third day, as a closed tub is: hours our estimate"
+    " that was read to be dry, after whole days, with a look, and at most on the third, as a closed"
+    " tub is: hours our estimate"
 )
 WET = seen("mould or wet walls seen", *MOULDY)
 CLEANED = Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),))
@@ -69,7 +70,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
 
 
 def _by_what_is_eaten(context: ContainerContext, rule: TimedRule) -> Due | None:
-    """Frass is as much as is eaten: a cup in which little is, is cleaned every third day."""
+    """Frass is as much as is eaten: a cup in which little is, is cleaned every third day; after
+    whole days, so that it is done as the larvae are looked at."""
     due = plain(context, rule)
     if not rule.rule.adapts:
         return due
@@ -77,8 +79,8 @@ def _by_what_is_eaten(context: ContainerContext, rule: TimedRule) -> Due | None:
     a_day = sum(
         number * each for number, _, each in eaters(context.bench, context.container, rule.rule)
     )
-    dirty = timedelta(days=_dirty_stems(context) / a_day) if a_day else LONGEST
-    later = min(dirty, LONGEST) - every
+    days = round(_dirty_stems(context) / a_day) if a_day else MOST_DAYS
+    later = timedelta(days=min(days, MOST_DAYS)) - every
     if later <= timedelta(0):
         return due
     amber, red = (None if at is None else at + later for at in (due.amber, due.red))

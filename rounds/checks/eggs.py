@@ -12,6 +12,7 @@ from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.answers import say
 from rounds.checks.base import Check, Value
+from rounds.checks.dryness import keeps_longer
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     FEMALE,
@@ -49,7 +50,7 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """As any check, but each plant has its own search; of stems that the last female left, once
     since she left them."""
-    container = context.container
+    container, rule = context.container, keeps_longer(context, rule)
     left = container.females_left if rule.rule.when == LEFT else None
     if left is not None:
         return _of_stems_left(context, rule, left)
@@ -187,9 +188,11 @@ CHECK = Check(
             "adult",
             SEARCHES_TELL,
             **hours(48, late=54, urgent=72),
+            adapts=True,
             basis=(
-                "once she has laid on what stands there, or two searches in a row found none, every"
-                f" other day as cut host is: {EXCHANGED}; hours our estimate"
+                "once she has laid on what stands there, or two searches in a row found none, as"
+                " cut host is exchanged, every other day, up to every third in air that was read to"
+                f" be damp: {EXCHANGED}; hours our estimate"
             ),
         ),
         Rule(

@@ -19,6 +19,7 @@ from rounds.checks.answers import (
     seen_through_lid,
 )
 from rounds.checks.base import Check, Helped, SupplyUse, Value
+from rounds.checks.dryness import keeps_longer
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question
@@ -52,7 +53,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by
     age, others are not asked about.
     """
-    cut = context.host
+    cut, rule = context.host, keeps_longer(context, rule)
     if cut is None:
         start = applies_from(context, rule)
         bare = context.container.bare_since
@@ -229,9 +230,10 @@ CHECK = Check(
             when=IN_WATER,
             daily=True,
             **hours(late=48, urgent=72),
+            adapts=True,
             basis=(
-                "cut host in water: two to three days, sooner when limp; seen once a day with the"
-                f" look: {COMMON}"
+                "cut host in water: two days, up to three in air that was read to be damp, sooner"
+                f" when limp; seen once a day with the look: {COMMON}"
             ),
         ),
         Rule(

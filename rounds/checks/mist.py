@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from msgspec.structs import replace
 
 from rounds.bench.state import Container
 from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, Value
+from rounds.checks.dryness import times_as_long
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     HALF_GROWN,
@@ -24,16 +25,12 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule, hours
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
-from rounds.surroundings.air import DRYING_KPA, vapour_pressure_deficit_kpa
+from rounds.surroundings.air import DRYING_KPA
 
-USUAL_C = 20.0
 EGGS: tuple[Purpose, ...] = ("eggs",)
-# The hours are for air that just begins to dry (``DRYING_KPA``). Water goes by the deficit of the
-# air (Dalton's law): where it was read they are as much shorter or longer, but no less than two
-# thirds (once a day) and no more than twice; eggs where nobody read it are misted at twice the
-# hours. Our estimate.
+# By how dry the air was read to be, no less than two thirds of the hours (once a day) and no more
+# than twice; eggs where nobody read it are misted at twice the hours. Our estimate.
 SOONEST, SLOWEST = 2 / 3, 2.0
-HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
 BY_THE_AIR = (
     f"for air of {DRYING_KPA:g} kPa deficit (20 C, 50 %), shorter where it was read to be drier and"
     " longer where damper"
@@ -52,10 +49,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     due = plain(context, rule)
     if not rule.rule.adapts or due.since is None:
         return due
-    deficit = deficit_kpa(context)
-    if deficit is not None:
-        times = min(SLOWEST, max(SOONEST, DRYING_KPA / max(deficit, 0.01)))
-    else:
+    times = times_as_long(context, SOONEST, SLOWEST)
+    if times is None:
         times = SLOWEST if rule.rule.purposes == EGGS else 1.0
     due_at, late, urgent = (
         None if at is None else due.since + times * (at - due.since)
@@ -81,22 +76,6 @@ def _came_dry(container: Container) -> tuple[datetime, datetime] | None:
         and (misted is None or lot.came > misted.at)
     ]
     return min(dry, default=None)
-
-
-def deficit_kpa(context: ContainerContext) -> float | None:
-    """How much more vapour the air of a container takes [kPa], by the newest reading of its
-    humidity; at the usual warmth where none was read with it, and None without one."""
-    bench = context.bench
-    for place in bench.places_of(context.code):
-        airs = reversed(bench.air.get(place, ()))
-        read = next((air for air in airs if air.humidity_percent is not None), None)
-        if read is None or read.humidity_percent is None:
-            continue
-        if not context.moment.passed(read.at + HOLDS):
-            warmth = USUAL_C if read.temperature_c is None else read.temperature_c
-            humid = read.humidity_percent
-            return vapour_pressure_deficit_kpa(temperature_c=warmth, humidity_percent=humid)
-    return None
 
 
 CHECK = Check(

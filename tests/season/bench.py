@@ -123,13 +123,17 @@ class Bench:
             ),
             coloured=sum(animal.stage == 6 and animal.gone > 0.9 for animal in cup.animals),
             ants=cup.ants,
-            hot=self.truth.cup_c(cup) > 30.0,
+            hot=self.is_hot(code),
         )
 
     def room_c(self) -> float:
         """Read the thermometer."""
         self.spend(self.world.s_room)
         return round(self.truth.weather.room_c(self.hour), 1)
+
+    def is_hot(self, code: str) -> bool:
+        """Whether whoever opens a cup feels that it stands too hot."""
+        return self.truth.cup_c(self.cup(code)) > 30.0
 
     def moat_mm(self, shelf: str) -> int:
         """Read a moat, to the millimetre."""
@@ -164,7 +168,7 @@ class Bench:
         drank = 0
         for female in self.cup(code).females:
             self.spend(self.world.s_feed)
-            if self.truth.random.random() < 0.93:
+            if female.chance("drink", self.hour) < 0.93:
                 female.thirst_h = 0.0
                 drank += 1
         return drank

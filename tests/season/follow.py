@@ -36,9 +36,7 @@ BRINGS_UP_MORE = frozenset(
 GLANCED = frozenset(
     {"look", "food", "host", "frass", "still", "leaf"}
 )  # one look, one key where all is as usual
-SEEN_SO = frozenset(
-    {"moulted", "pupated", "emerged"}
-)  # said again, surely, where the program doubts it
+SEEN_SO = frozenset({"moulted", "pupated", "emerged"})  # surely, whatever the program doubts
 
 
 @dataclass(frozen=True)
@@ -104,11 +102,11 @@ class ProgramKeeper:
     def record(self, what: str, **fields: Any) -> bool:
         """Record; what is refused is remembered."""
         self._brought_up |= not BRINGS_UP_MORE.isdisjoint({what, fields.get("sign")})
+        if what in SEEN_SO:
+            fields["sure"] = True
         try:
             self.book.record(what, **fields)
         except rounds.Refused as reason:
-            if what in SEEN_SO and "sure" not in fields:
-                return self.record(what, **fields, sure=True)
             self.refused.append(f"{what} {fields}: {reason}")
             return False
         return True
@@ -287,9 +285,7 @@ class ProgramKeeper:
             self._sights.pop(code, None)
         self._looked.add(code)
         sight = self._sight(code)
-        if sight.hot and not cup.shaded:
-            bench.shade(code)
-            self.record("light", container=code, to="shade")
+        self._out_of_heat(code)
         if sight.ants:
             bench.top_up(cup.shelf)
             self.record("barrier", shelf=SHELVES[cup.shelf], state="breached", ants_above=1)
@@ -309,6 +305,12 @@ class ProgramKeeper:
         if sight.wet:
             self.record("looked", container=code, sign="mould")
         self._tidy(code, sight)
+
+    def _out_of_heat(self, code: str) -> None:
+        """Who looks into a cup, or feeds there, feels the heat."""
+        if self.bench.is_hot(code) and not self.bench.cup(code).shaded:
+            self.bench.shade(code)
+            self.record("light", container=code, to="shade")
 
     def _females_there(self, code: str, sight: Sight) -> None:
         stands = self.book.desk.bench.at(code)
@@ -487,6 +489,7 @@ class ProgramKeeper:
             self._look(code)
         if not there:
             return
+        self._out_of_heat(code)
         drank = self.bench.feed(code)
         if drank:
             self.record("drank", container=code, **({} if drank == there else {"number": drank}))

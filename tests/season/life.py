@@ -57,6 +57,10 @@ class Female:
     thirst_h: float = 12.0
     lived_h: float = 0.0
 
+    def chance(self, of: str, hour: int) -> float:
+        """Her own draw of an hour, the same whoever keeps her, 0 to 1."""
+        return Random(f"{self.luck} {of} {hour}").random()
+
 
 @dataclass
 class Stems:
@@ -161,10 +165,10 @@ class Truth:
                 cause = "old age"
             elif (
                 female.thirst_h > world.thirst_after_h
-                and self.random.random() < world.thirst_hazard
+                and female.chance("thirst", self.hour) < world.thirst_hazard
             ):
                 cause = "thirst"
-            elif warmth > world.hottest_c and self.random.random() < world.hot_hazard:
+            elif warmth > world.hottest_c and female.chance("heat", self.hour) < world.hot_hazard:
                 cause = "heat"
             if cause:
                 cup.females.remove(female)

@@ -1,0 +1,54 @@
+"""How dry the air of a container was read to be, and what that makes longer or shorter.
+
+Water goes by the deficit of the air (Dalton's law): hours are for air that just begins to dry
+(``DRYING_KPA``), shorter where it was read to be drier and longer where damper.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from msgspec.structs import replace
+
+from rounds.checks.facts import ContainerContext
+from rounds.checks.reckon import TimedRule
+from rounds.surroundings.air import DRYING_KPA, vapour_pressure_deficit_kpa
+
+USUAL_C = 20.0
+HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
+# a stem in water keeps up to so many times as long in damp air: two to three days; our estimate
+KEEPS_IN_DAMP = 1.5
+
+
+def deficit_kpa(context: ContainerContext) -> float | None:
+    """How much more vapour the air of a container takes [kPa], by the newest reading of its
+    humidity; at the usual warmth where none was read with it, and None without one."""
+    bench = context.bench
+    for place in bench.places_of(context.code):
+        airs = reversed(bench.air.get(place, ()))
+        read = next((air for air in airs if air.humidity_percent is not None), None)
+        if read is None or read.humidity_percent is None:
+            continue
+        if not context.moment.passed(read.at + HOLDS):
+            warmth = USUAL_C if read.temperature_c is None else read.temperature_c
+            humid = read.humidity_percent
+            return vapour_pressure_deficit_kpa(temperature_c=warmth, humidity_percent=humid)
+    return None
+
+
+def times_as_long(context: ContainerContext, least: float, most: float) -> float | None:
+    """How many times as long it takes to dry as in air that just begins to; None where nobody read
+    it."""
+    deficit = deficit_kpa(context)
+    return None if deficit is None else min(most, max(least, DRYING_KPA / max(deficit, 0.01)))
+
+
+def keeps_longer(context: ContainerContext, rule: TimedRule) -> TimedRule:
+    """A rule about cut plants in water, each of its hours later by what they keep longer in damp
+    air; the same where nobody read it, or a keeper gave the hours."""
+    if not rule.rule.adapts:
+        return rule
+    times = times_as_long(context, 1.0, KEEPS_IN_DAMP) or 1.0
+    later = (times - 1) * (rule.every or rule.amber or timedelta(0))
+    amber, red = (None if at is None else at + later for at in (rule.amber, rule.red))
+    return replace(rule, every=rule.every and rule.every + later, amber=amber, red=red)
