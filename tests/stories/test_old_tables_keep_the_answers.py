@@ -160,9 +160,9 @@ async def test_an_answer_that_does_not_fit_is_told_why(
 3.5.2020;T1;eggs laid;20;{SPECIES}
 8.5.2020;T1;larvae hatched;20;
 1.6.2020;T1;pupated;8;
-3.6.2020;T1;escaped;;
+3.6.2020;T1;given away;;
 """
-    ran = imported(story, tmp_path, "old.csv", rows, "--as", "3.6.2020 T1 escaped=1 eggs")
+    ran = imported(story, tmp_path, "old.csv", rows, "--as", "3.6.2020 T1 given away=1 eggs")
     assert "'1 eggs' does not fit, for no eggs are there" in ran.err
     async with story.screens((80, 24)) as screen:
         await screen.type("import old.csv")

@@ -74,3 +74,83 @@ def test_layings_in_words_are_broods(story: Story, tmp_path: Path, heading: str,
     assert ran.status == 0, ran.err + ran.out
     assert broods(story) == sorted(code.format(one).replace(" ", "-") for one in "AB")
     assert sum(line["what"] == "emerged" for line in story.on_disk()) == 6
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "number"),
+    [
+        ("umgesetzt in {}", "alle in {} umgesetzt", ""),
+        ("moved to {}", "→ {}", "15"),
+        ("15 nach {} umgesetzt", "15 larvae to {}", ""),
+    ],
+)
+@pytest.mark.parametrize("cup", ["Kasten A", "Glas 3", "Big Box 12"])
+def test_a_container_of_several_words_is_where_they_went(
+    story: Story, tmp_path: Path, first: str, second: str, number: str, cup: str
+) -> None:
+    text = f"""Tag;Behälter;Art;Was war;Anz.
+2019-05-01;Glas 1;{SPECIES};Eiablage;15
+2019-05-02;Glas 2;{SPECIES};Eiablage;15
+2019-05-10;Glas 1;{SPECIES};geschlüpft;15
+2019-05-11;Glas 2;{SPECIES};geschlüpft;15
+2019-05-12;Glas 1;{SPECIES};{first.format(cup)};{number}
+2019-05-12;Glas 2;{SPECIES};{second.format("Kasten B")};{number}
+2019-06-10;{cup};{SPECIES};verpuppt;15
+2019-06-11;Kasten B;{SPECIES};verpuppt;15
+"""
+    ran = imported(story, tmp_path, "tagebuch.csv", text)
+    assert ran.status == 0, ran.err + ran.out
+    took = table_of(story, tmp_path, "durations")
+    assert sorted(took[took["stage"] == "larva"]["mean (days)"]) == [31, 31]
+
+
+@pytest.mark.parametrize(
+    ("heading", "fate"),
+    [
+        ("entwischt", "escaped"),
+        ("escaped", "escaped"),
+        ("échappées", "escaped"),
+        ("escapadas", "escaped"),
+        ("ontsnapt", "escaped"),
+        ("larvae escaped", "escaped"),
+        ("larvae given away", "taken"),
+        ("Raupen verschenkt", "taken"),
+    ],
+)
+def test_those_that_left_are_counted_in_a_column_of_events(
+    story: Story, tmp_path: Path, heading: str, fate: str
+) -> None:
+    text = f"""date,cup,species,what,number,dead,{heading}
+2019-05-01,T1,{SPECIES},laid,20,,
+2019-05-10,T1,{SPECIES},hatched,20,,
+2019-05-20,T1,{SPECIES},checked,,1,2
+2019-06-10,T1,{SPECIES},pupated,10,,1
+2019-06-10,T1,{SPECIES},,,,3
+2019-06-12,T1,{SPECIES},pupated,3,,
+"""
+    ran = imported(story, tmp_path, "old.csv", text)
+    assert ran.status == 0, ran.err + ran.out
+    events = table_of(story, tmp_path, "events")
+    larvae = events[events["stage"].isin(["larva", "L1"])].groupby("fate")["number"].sum()
+    assert dict(larvae) == {fate: 6, "went on": 13, "died": 1}
+
+
+def test_yes_is_no_species(story: Story, tmp_path: Path) -> None:
+    text = "ID,Laid,Egg days\n1,2021-05-01,8\n"
+    ran = imported(story, tmp_path, "old.csv", text, "--species", "yes")
+    assert "'yes' is no species; say its name" in ran.err
+
+
+def test_headings_in_short_are_known(story: Story, tmp_path: Path) -> None:
+    text = f"""Nr;Legsel;Soort;Legdatum;Ei dgn;Larve dgn;Pop dgn;Temp;M/V;Opm.
+1;A;{SPECIES};2-6-2021;9,5;40,5;19,5;21 tot 23;m;klein
+2;A;{SPECIES};14-6-2021;9;40;19;22;v;
+gem.;;;;9,25;40,25;19,25;22;;
+"""
+    options = ("--as", "gem.=sum", "--as", "v=female")
+    ran = imported(story, tmp_path, "proef.csv", text, *options)
+    assert ran.status == 0, ran.err + ran.out
+    emerged = [line for line in story.on_disk() if line["what"] == "emerged"]
+    assert sorted(line["sex"] for line in emerged) == ["female", "male"]
+    lines = table_of(story, tmp_path, "durations").set_index("stage")
+    assert list(lines["mean temperature (C)"]) == [22] * 4

@@ -134,6 +134,7 @@ FIELDS: Mapping[str, str] = {
     "dead eggs": "how many died as eggs",
     "dead larvae": "how many died as larvae",
     "dead pupae": "how many died as pupae",
+    "gone": "how many escaped, were released or given away, by its heading, of rows of one event",
     "larvae gone": "how many larvae escaped, were released or given away, by its heading",
     "pupae gone": "how many pupae escaped, were released or given away, by its heading",
     "adults gone": "how many adults escaped, were released or given away, by its heading",
@@ -193,9 +194,8 @@ OF_LIVES = frozenset(
 )  # what only rows have that tell a whole life
 NOT_OF_EVENTS = OF_LIVES - {"fate"} | {
     *("animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"),
-    *("larvae gone", "pupae gone", "adults gone"),
 }
-NOT_OF_LIVES = frozenset({"to", "time", "mean temperature"})
+NOT_OF_LIVES = frozenset({"to", "time", "mean temperature", "gone"})
 CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
 OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  # of the adults
 COUNTS = (*CENSUS, *OF_SEX.values())
@@ -893,7 +893,7 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
         return _DEAD[first_of(STAGE_WORDS, name) or "egg"]
     if has(LEFT_WORDS, name) and not has(DEAD, name) and not says_days:
         gone = stage or ("adult" if has(RELEASED, name) else "")
-        return GONE_IN.get(gone, "") if tells_how_many and column.is_whole else ""
+        return GONE_IN.get(gone, "gone") if tells_how_many and column.is_whole else ""
     if stage and has(DEAD, name) and not says_days:
         return _DEAD[stage]
     if stage in _SPANS and (says_days or (are_days and not has(HOW_MANY, name))):

@@ -536,7 +536,8 @@ class EventTeller:
     def _bury(self, code: str, event: EventRow) -> None:
         """Those that died beside what happened."""
         if event.dead:
-            stage = self._likely_stage(code, event, event.dead)
+            dead = replace(event, action="died")  # whatever the others did
+            stage = self._likely_stage(code, dead, event.dead)
             self._lose(code, event, "died", stage, event.dead)
 
     def _lose(self, code: str, event: EventRow, fate: str, stage: str, number: int | None) -> None:
@@ -550,7 +551,7 @@ class EventTeller:
             self.record.leave(code, brood, fate, stage, share, event.at, cause, sex)
 
     def _stages_here(self, code: str, event: EventRow) -> list[str]:
-        """The stages that are here, the oldest first.
+        """The stages that are here, the oldest first; of those that escaped the ones that can.
 
         Raises:
             NotSo: there is none.
@@ -558,7 +559,8 @@ class EventTeller:
         there = {lot.stage for lot in self._lots(code, event)}
         if not there:
             raise NotSo(f"{code} is empty by the lines before; mend one of them")
-        return sorted(there, key=STAGES.index, reverse=True)
+        can = there - {"egg", "pupa"} if event.action == "escaped" else there
+        return sorted(can or there, key=STAGES.index, reverse=True)
 
     def _likely_stage(self, code: str, event: EventRow, number: int | None) -> str:
         """Of which stage those are of whom that is not written: the oldest of which the later lines
@@ -578,7 +580,7 @@ class EventTeller:
         }
         many = [stage for stage in stages if here[stage] >= number]
         likely = next((stage for stage in stages if left[stage] >= number), [*many, stages[0]][0])
-        if event.action in LEAVING or number == event.dead:
+        if event.action in LEAVING:
             self.likely[likely] += number
             self.record.note(
                 code,

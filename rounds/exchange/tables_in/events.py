@@ -4,13 +4,14 @@ lines behind it tell of the same."""
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from rounds import late
-from rounds.exchange.tables_in.columns import CENSUS
+from rounds.exchange.tables_in.columns import CENSUS, GONE_IN
+from rounds.exchange.tables_in.fates import NOT_KNOWN, left_as
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import cause_of, short_name
 from rounds.exchange.tables_in.rows import TableRow
@@ -137,6 +138,9 @@ _OF_THE_ROW = (
     *("deaths", "temperature", "mean temperature", "humidity", "note", "place", "fate", "stage"),
     *("caught", "caught at"),
 )
+_GONE = {"gone": "", **{name: stage for stage, name in GONE_IN.items()}}  # columns, of which stage
+_MEANT_AS = {"kept": "kept as specimen", NOT_KNOWN: "missing"}  # fates in words of what happened
+_A_CODE = "Z9"  # stands for the name of a container while it is looked what words mean
 _OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
 ARROWS = ("→", "->", "=>")
 _BEGINS = ", ".join((*BEGINNINGS.values(), COMES_OUT))  # a stage
@@ -272,10 +276,50 @@ def events_of(row: TableRow, taxon: str, plant: str) -> list[EventRow]:
     Raises:
         NotSo: it has no date, its stage is none, or its numbers contradict each other.
     """
-    parts = _several_in(row)
-    if not parts:
-        return [event_of(row, taxon, plant)]
-    return [event_of(part, taxon, plant) for part in parts]
+    left = [event_of(part, taxon, plant) for part in _left_beside(row)]
+    row = row.without(*_GONE)
+    if left and not any(map(row.text, ("what happened", "number", "deaths", *CENSUS))):
+        return left
+    events = [event_of(part, taxon, plant) for part in _several_in(row) or [row]]
+    return [*left, *events] if events[-1].number is None else [*events, *left]
+
+
+def _left_beside(row: TableRow) -> Iterator[TableRow]:
+    """A row for those that a column of their own counts who escaped, were released or given away,
+    with all that is said of the whole row left to that."""
+    for name, stage in _GONE.items():
+        if not row.number_of(name):
+            continue
+        heading, fate = row.headings[name], left_as(row.headings[name])
+        fields = ("number", "what happened", *(["stage"] if stage else []))
+        said = (row.text(name), _MEANT_AS.get(fate, fate), stage)
+        part = row.without(*_OF_THE_ROW, *_GONE, "sex", "deaths", *CENSUS, "stage", "host plant")
+        part = replace(part, headings={**row.headings, **dict.fromkeys(fields, heading)})
+        for field, text in zip(fields, said, strict=False):
+            part = part.with_text(field, text)
+        yield part
+
+
+def with_target(row: TableRow, known: Mapping[str, str]) -> TableRow:
+    """A row of a move that names a container of several words, as ``15 nach Glas 3 umgesetzt``,
+    with that as where they went.
+
+    Args:
+        known: the containers of the table, by their codes as they are compared.
+    """
+    what, own = row.text("what happened"), code_key(row.text("container"))
+    words = what.split()
+    if row.text("to") or len(words) < 2:
+        return row
+    for start, end in combinations(range(len(words) + 1), 2):
+        name, key = " ".join(words[start:end]), code_key(" ".join(words[start:end]))
+        as_code = " ".join([*words[:start], _A_CODE, *words[end:]])
+        is_target = end - start > 1 and key in known and key != own
+        if is_target and action_of(as_code)[0] == "moved" and _target_in(as_code) == _A_CODE:
+            others = " ".join([*words[:start], *words[end:]])
+            others = others if action_of(others)[0] == "moved" else f"moved {others}"
+            return row.with_text("to", name).with_text("what happened", others)
+    return row
 
 
 def _several_in(row: TableRow) -> list[TableRow]:

@@ -54,6 +54,7 @@ from rounds.exchange.tables_in.events import (
     events_of,
     moved_to,
     name_of,
+    with_target,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
 from rounds.exchange.tables_in.kept_answers import Answer, how_alike
@@ -100,8 +101,10 @@ from rounds.exchange.tables_in.values import (
 from rounds.exchange.tables_in.vocabulary import (
     BESIDE_SUM,
     MEAN,
+    NO,
     RECKONED,
     SUM,
+    YES,
     bare,
     code_key,
     has,
@@ -465,7 +468,7 @@ class _Reading:
             return said, columns
         headings = self._sheet.headings
         at = next((at for at, one in enumerate(headings) if bare(one) == bare(said)), None)
-        is_word = bool(stage_in(said)) or bare(said) in map(bare, FIELDS)
+        is_word = bool(stage_in(said)) or bare(said) in (*map(bare, FIELDS), *YES, *NO)
         is_name = not is_word if at is None else any(map(_LETTERS.search, self._sheet.column(at)))
         if not is_name:
             raise UnclearTable(
@@ -719,6 +722,8 @@ class _Reading:
         taxa: dict[int, str],
         plants: Mapping[int, str],
     ) -> None:
+        known = {code_key(row.text("container")): row.text("container") for row in rows}
+        rows = [with_target(row, known) for row in rows]
         rows = all_known(rows, partial(with_known_words, names=self._names, rows=rows))
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
@@ -1091,6 +1096,8 @@ def _sum_in(row: TableRow, name: str) -> str:
     """What a row says of a field, where that reads as a sum or a mean of other rows: by its words
     for what happened, or by a name that begins or ends with a word for it."""
     cell = row.text(name)
+    if name == LEFT_OUT:
+        cell = cell.rpartition(": ")[2]  # without the heading, where there are several
     words = [word for word in bare(cell).split() if not word.isdecimal()]
     if len(words) == 2 and _is_sum_word(words[0]) and len(words[1]) == 1:
         words.pop()  # of brood A

@@ -49,7 +49,9 @@ _FEMALE_BESIDE_M = ("h", "v")  # hembra, vrouwtje
 _SUM = re.compile(r"\d{1,5}(?:\s*\+\s*\d{1,5})+")
 _PRODUCT = re.compile(r"(\d{1,4})\s*[x×*]\s*(\d{1,4})")
 _RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
-_DAYS_RANGE = re.compile(r"(\d+(?:[.,]\d+)?)\s*[-–—]\s*(\d+(?:[.,]\d+)?)")
+_DAYS_RANGE = re.compile(
+    r"(\d+(?:[.,]\d+)?)\s*(?:[-–—]|\b(?:to|bis|à|a|tot|hasta)\b)\s*(\d+(?:[.,]\d+)?)"
+)
 _ABOUT = re.compile(r"^[~≈±<>]|^\+/?-|^c\.\s?(?=\d)")
 _IN_BRACKETS = re.compile(r"\(\s*(\d+)\s*\)")
 _GIVE_OR_TAKE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?(.*)")

@@ -139,7 +139,8 @@ STAGE_WORDS: Mapping[str, str] = {
 BEGINNINGS: Mapping[str, str] = {
     "egg": (
         "laid, lay, laying, oviposit*, *eiablage*, abgelegt, ablage, gelegt, legedatum, ponte,"
-        " pondu*, pone, ponen, puesta, puesto*, oviposicion, eileg*, gelegd, afgezet, eiafzet*"
+        " pondu*, pone, ponen, puesta, puesto*, oviposicion, eileg*, legdatum, legdag,"
+        " gelegd, afgezet, eiafzet*"
     ),
     "pupa": (
         "pupat*, verp, *verpupp*, *verpop*, nymphos*, pupacion*, crisalidac*, crisalidan,"
@@ -375,7 +376,7 @@ COUNTABLE = ", ".join(
 HEADINGS: Mapping[str, str] = {
     "note": (
         "note*, remark*, rem, rmq, rq, rqs, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
-        " notiz*, kommentar*, remarq*, observ*,"
+        " notiz*, kommentar*, remarq*, observ*, opm,"
         " beobacht*, waarnem*,"
         " nota*, comentario*, opmerk*, notitie*"
     ),
@@ -403,7 +404,10 @@ HEADINGS: Mapping[str, str] = {
         " regal*, lieu*, endroit*, provenance*, origine*, lugar*, sitio*, estante*, plaats*,"
         " vindplaats*, herkomst*, rek, plank"
     ),
-    "sex": "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*, sekse*",
+    "sex": (
+        "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*, sekse*, m f, f m, m w, w m, m v, v m,"
+        " m h, h m, female male, male female"
+    ),
     "cause": (
         "died how, how died, died of, cause*, ursache*, todesursache*, grund, causa*, oorzaak*,"
         " reason*"
