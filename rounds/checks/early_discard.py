@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rounds.bench.folding.female_days import stood_up_to
-from rounds.bench.folding.kept_stems import as_kept
+from rounds.bench.folding.kept_stems import as_kept, sighted_on
 from rounds.bench.folding.not_seen import may_hide
-from rounds.bench.kept_lots import fits, told
+from rounds.bench.kept_lots import fits, kept_lots, told
 from rounds.bench.plurals import count, of_stage
-from rounds.bench.state import Bench, Container, Host, KeptLot
+from rounds.bench.state import Bench, Container, Host, KeptLot, Unsure
 from rounds.checks import count as count_check
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
@@ -37,6 +37,9 @@ def too_early_to_bin(
     standing = [host for host in there if fits(host, entry.plant, entry.batch)]
     if hidden := hidden_on_it(bench, container, standing):
         return f"{hidden}; {_keep_it(container)}"
+    seen = [one for host in standing for one in sighted_on(bench, container, host)]
+    if seen:
+        return f"{_not_settled(container, seen)}; or {_keep_it(container)}"
     if standing:
         early = _of_standing(bench, container, standing, entry, moment, foresight)
         young = young_on_it(container, standing)
@@ -102,9 +105,21 @@ def hidden_on_it(bench: Bench, container: Container, stems: Sequence[Host | Kept
     return f"{of_stage(inside, 'larva')} not countable may be in it" if inside else ""
 
 
+def _not_settled(container: Container, seen: Sequence[Unsure]) -> str:
+    number, code = sum(one.number for one in seen), container.code
+    return (
+        f"{count(number, 'egg')} seen on it, not sure: first {code} confirmed {number}, or {code}"
+        " not eggs"
+    )
+
+
 def hidden_on_lot(bench: Bench, held: KeptLot) -> str:
     """The same of stems that are kept: of the container that they came out of, unless it was
-    counted since."""
+    counted since; and what may be eggs, until it is settled."""
+    for keeper, lot in kept_lots(bench):
+        seen = [one for one in keeper.unsure if lot is held and held.lot in one.lots]
+        if seen:
+            return _not_settled(keeper, seen)
     source = bench.containers.get(held.source)
     counted = source.last.get("counted") if source is not None else None
     if source is None or (counted is not None and counted.at > held.taken_out):

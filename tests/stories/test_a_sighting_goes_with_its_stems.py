@@ -58,3 +58,33 @@ def test_of_two_plants_it_may_be_on_it_waits_where_it_was_seen(story: Story) -> 
     )
     story.later(hours=9).type("K3 searched 2 unsure", "K3 host out sorrel held in S2")
     assert waits(story) == {"K3": 2}
+
+
+def test_what_was_seen_is_not_discarded_unasked(seen: Story) -> None:
+    told = seen.refused("K3 host out discarded")
+    assert "2 eggs seen on it, not sure: first K3 confirmed 2, or K3 not eggs" in told
+    seen.type("K3 host out held in S2")
+    told = seen.refused("S2 host out discarded")
+    assert "2 eggs seen on it, not sure: first S2 confirmed 2, or S2 not eggs" in told
+    assert waits(seen) == {"S2": 2}
+    seen.type("S2 not eggs")
+    assert "not sure" not in seen.refused("S2 host out discarded")
+
+
+def test_they_are_not_asked_away_while_it_is_not_settled(seen: Story) -> None:
+    seen.type("K3 host out held in S2")
+    for day in range(60):
+        seen.later(days=1)
+        if not day % 4:
+            seen.type("room 18/26")
+        seen.type("S2 frass none")
+    assert "keep" not in seen.due("S2")
+    seen.type("S2 not eggs")
+    assert "keep" in seen.due("S2")
+    seen.type("S2 host out discarded")
+    assert waits(seen) == {}
+
+
+def test_sure_they_go_all_the_same(seen: Story) -> None:
+    seen.type("K3 host out held in S2", "S2 host out discarded sure")
+    assert waits(seen) == {}
