@@ -518,8 +518,7 @@ def _no_such_cup(entry: Searched) -> str:
 
 
 def _stands_not(bench: Bench, entry: Searched) -> Iterator[str]:
-    """A plant that is named and not on record where others are: it was never put in, or came
-    later."""
+    """A plant that is named and not on record there: it was never put in, or came later."""
     container = bench.containers[entry.container]
     there = dict.fromkeys(stem.plant for stem in container.stems)
     named = [plant for plant in there if plant.casefold() in entry.plant.casefold()]
@@ -534,11 +533,12 @@ def _stands_not(bench: Bench, entry: Searched) -> Iterator[str]:
             f"'{entry.plant}' is not read as {each}; say how many were on each, as:"
             f" {entry.container} {as_said}; or {entry.container} searched {entry.found} not known"
         )
-    elif there:
+    else:
+        but = f"but {' and '.join(there)}" if there else "nor any other plant"
         yield (
-            f"{entry.plant} does not stand in {entry.container} on record, but"
-            f" {' and '.join(there)}; first say when it came, as: {entry.container} host in"
-            f" {entry.plant} {entry.at:%H:%M}; if it was so, add 'sure'"
+            f"{entry.plant} does not stand in {entry.container} on record, {but}; first say when it"
+            f" came, as: {entry.container} host in {entry.plant} {entry.at:%H:%M}; if it was so,"
+            " add 'sure'"
         )
 
 
