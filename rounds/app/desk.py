@@ -120,8 +120,8 @@ class Desk:
         zone: this machine's, for a book whose settings name none.
         keeper: initials that go with every entry.
         progress: told how far the reading of a long book is: bytes done, of so many.
-        looks_back: whether anybody will ask what went by; a command that says one thing does not.
-        says: whether anything will be said, which may be of an earlier time.
+        looks_back: whether anybody will ask what went by; a command that says one thing does not,
+            and takes that up only where it is of an earlier time.
     """
 
     def __init__(
@@ -134,10 +134,9 @@ class Desk:
         keeper: str,
         progress: Progress | None = None,
         looks_back: bool = True,
-        says: bool = True,
     ) -> None:
         self.book = book
-        self._looks_back, self._says = looks_back, says
+        self._looks_back = looks_back
         self._progress = progress
         self._keeper = keeper
         self._local_zone = zone
@@ -776,7 +775,6 @@ class Desk:
             anew=anew,
             until=until,
             looks_back=self._looks_back,
-            whole=self._looks_back or self._says,
         )
         # it was kept when the clock was ahead
         if not anew and _is_later(recalled.history.bench.newest, until):

@@ -39,7 +39,6 @@ def open_desk(
     may_begin: bool = True,
     progress: Progress | None = None,
     looks_back: bool = True,
-    says: bool = True,
 ) -> Desk:
     """A desk at the book in that folder; a new book is begun only where that may be.
 
@@ -58,7 +57,6 @@ def open_desk(
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
         progress=progress,
         looks_back=looks_back,
-        says=says,
     )
 
 

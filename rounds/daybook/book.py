@@ -190,7 +190,6 @@ class Daybook:
         anew: bool = False,
         until: datetime | None = None,
         looks_back: bool = True,
-        whole: bool = True,
     ) -> LoadedBench:
         """The bench as far as it was read: from the checkpoint, else (or where it must be anew)
         from the files alone.
@@ -199,10 +198,10 @@ class Daybook:
 
         Args:
             until: what happened after it is kept apart.
-            looks_back: whether what went by is wanted beside the bench of a checkpoint.
-            whole: whether what late lines are folded into is wanted too.
+            looks_back: whether what went by is wanted beside the bench of a checkpoint, and what
+                late lines are folded into.
         """
-        believed = None if anew else self._checkpoint.load(whole=whole)
+        believed = None if anew else self._checkpoint.load(whole=looks_back)
         if believed:
             persisted_fold, taken = believed
             self.position = taken.position

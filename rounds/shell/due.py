@@ -52,7 +52,7 @@ def _reckoned(options: argparse.Namespace, within: timedelta, last: LastDues) ->
     from rounds.shell.open_book import desk_of, in_words, tell_gaps
 
     try:
-        desk = desk_of(options, may_begin=False, looks_back=False, says=False)
+        desk = desk_of(options, may_begin=False, looks_back=False)
     except OSError as trouble:
         return refused(f"{in_words(trouble)}; what is due is not known", 2)
     has_gaps = tell_gaps(desk, sys.stderr if options.json else sys.stdout)

@@ -74,17 +74,18 @@ def _line_of(desk: Desk, words: list[str]) -> str:
     """The line that a shell had cut into words: those that it had unquoted are quoted again where
     that reads as a line."""
     end = words.index("--") if "--" in words else len(words)
-    quoted = " ".join(
-        [*(word if _is_time(desk, word) else _as_typed(word) for word in words[:end]), *words[end:]]
-    )
-    if len(words) > 1 and isinstance(read_typed(desk, quoted), Draft):
-        return quoted
+    quoted = [one if _is_time(desk, one) else _as_typed(one) for one in words[:end]]
+    is_as_typed = quoted == words[:end]
+    line = " ".join([*quoted, *words[end:]])
+    if len(words) > 1 and not is_as_typed and isinstance(read_typed(desk, line), Draft):
+        return line
     return " ".join(words)
 
 
 def _is_time(desk: Desk, word: str) -> bool:
     """Whether words that the shell held together are a time, which is part of no name."""
-    return isinstance(read_time(word, now=desk.now(), zone=desk.zone), datetime)
+    is_several = " " in word
+    return is_several and isinstance(read_time(word, now=desk.now(), zone=desk.zone), datetime)
 
 
 def _as_typed(word: str) -> str:

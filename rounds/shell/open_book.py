@@ -26,7 +26,6 @@ def open_desk(
     keeper: str = "",
     may_begin: bool = True,
     looks_back: bool = True,
-    says: bool = True,
 ) -> Desk:
     """A desk at the book in that folder, as ``startup.open_desk`` opens it."""
     return startup.open_desk(
@@ -35,7 +34,6 @@ def open_desk(
         may_begin=may_begin,
         progress=PercentDone("reading the book"),
         looks_back=looks_back,
-        says=says,
     )
 
 
@@ -49,7 +47,6 @@ def desk_of(
     *,
     may_begin: bool = True,
     looks_back: bool = True,
-    says: bool = True,
 ) -> Desk:
     """A desk at the book that a command names, for the keeper whom it names."""
     return open_desk(
@@ -57,7 +54,6 @@ def desk_of(
         keeper=options.by,
         may_begin=may_begin,
         looks_back=looks_back,
-        says=says,
     )
 
 

@@ -132,11 +132,10 @@ FOLLOWS = Note(id="zlast", at=NOW, logged=NOW, text="just now")
 LATE = Note(id="0late", at=NOW - timedelta(days=2), logged=NOW, text="typed on the other laptop")
 
 
-@pytest.mark.parametrize("says", [False, True])
 @pytest.mark.parametrize("is_spoilt", [False, True])
 @pytest.mark.parametrize("said", ["nothing", "follows", "late", "struck"])
 def test_what_was_left_out_of_it_is_taken_up_where_a_line_wants_it(
-    folder: Path, opened: OpenDesk, counted: list[int], said: str, is_spoilt: bool, says: bool
+    folder: Path, opened: OpenDesk, counted: list[int], said: str, is_spoilt: bool
 ) -> None:
     first = opened()
     lines = {
@@ -151,9 +150,9 @@ def test_what_was_left_out_of_it_is_taken_up_where_a_line_wants_it(
         data = path.read_bytes()
         path.write_bytes(data[:-1] + bytes([data[-1] ^ 1]))
 
-    desk = opened(looks_back=False, says=says)
+    desk = opened(looks_back=False)
 
-    wants_all = says or said not in ("nothing", "follows")
+    wants_all = said not in ("nothing", "follows")
     assert len(counted) == 1 + (is_spoilt and wants_all)
     assert plain(desk.bench) == plain(from_nothing(folder))
     assert len(desk.entries()) == len(opened().entries())
@@ -167,10 +166,10 @@ def test_a_line_under_an_id_that_may_be_sealed_wants_what_was_left_out(
     again = Note(id=sealed.id, at=NOW, logged=NOW, text="another line under the id of an old one")
     Daybook.open(folder, "bbbb2222").append_many([written.write(again)])
 
-    desk = opened(looks_back=False, says=False)
+    desk = opened(looks_back=False)
 
     assert not desk._history.left_out
-    assert plain(desk.bench) == plain(opened().bench) == plain(opened(says=False).bench)
+    assert plain(desk.bench) == plain(opened().bench)
 
 
 def test_a_head_longer_than_what_is_read_first_is_read_to_its_end(
@@ -179,7 +178,7 @@ def test_a_head_longer_than_what_is_read_first_is_read_to_its_end(
     whole = opened()
     monkeypatch.setattr(checkpoint, "FIRST_READ", 200)
 
-    assert plain(opened(looks_back=False, says=False).bench) == plain(whole.bench)
+    assert plain(opened(looks_back=False).bench) == plain(whole.bench)
     assert len(counted) == 1
 
 
@@ -187,7 +186,7 @@ def test_a_line_about_an_earlier_time_is_held_against_the_bench_as_it_stood_then
     opened: OpenDesk, counted: list[int]
 ) -> None:
     opened()
-    asked, whole = opened(looks_back=False, says=False), opened()
+    asked, whole = opened(looks_back=False), opened()
     then = NOW - timedelta(hours=30)
 
     assert plain(asked.bench_of(then)) == plain(whole.bench_of(then)) != plain(whole.bench)
@@ -196,7 +195,7 @@ def test_a_line_about_an_earlier_time_is_held_against_the_bench_as_it_stood_then
     assert len(counted) == 1
 
 
-@pytest.mark.parametrize("wanted", [{"looks_back": False}, {"looks_back": False, "says": False}])
+@pytest.mark.parametrize("wanted", [{"looks_back": False}, {}])
 def test_enough_that_was_said_since_makes_a_checkpoint_whoever_opens_it(
     folder: Path, opened: OpenDesk, counted: list[int], wanted: dict[str, bool]
 ) -> None:
