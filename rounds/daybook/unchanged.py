@@ -66,6 +66,8 @@ def _below(folder: str) -> Iterator[os.DirEntry[str]]:
     while waiting:
         with os.scandir(waiting.pop()) as things:
             for one in things:
+                if one.name == "__pycache__":
+                    continue
                 if one.is_dir(follow_symlinks=False):
                     waiting.append(one.path)
                 yield one
@@ -82,12 +84,14 @@ def _held(one: os.DirEntry[str]) -> tuple[int, ...]:
 
 
 def made_by() -> str:
-    """A fingerprint of the program and of what it runs on: of the system's times of the files of
-    its code, and of the machine's time zone."""
-    fingerprint = hashlib.blake2b(digest_size=12)
-    for one in _below(str(Path(__file__).parents[1])):
-        if one.name.endswith(".py"):
-            fingerprint.update(f"{one.path}{_seen(one)}".encode("utf-8", "surrogatepass"))
-    zone = os.environ.get("TZ"), os.path.realpath("/etc/localtime")
-    fingerprint.update(f"{sys.version}{zone}".encode("utf-8", "surrogatepass"))
-    return fingerprint.hexdigest()
+    """A fingerprint of the program and of what it runs on: of the system's times of its
+    files, and of the machine's time zone."""
+    code = [
+        f"{one.path} {about.st_ino} {about.st_size} {about.st_ctime_ns}"
+        for one in _below(str(Path(__file__).parents[1]))
+        if not one.is_dir()
+        for about in (one.stat(),)
+    ]
+    machine = (sys.version, os.environ.get("TZ", ""), os.path.realpath("/etc/localtime"))
+    text = "\n".join((*code, *machine)).encode("utf-8", "surrogatepass")
+    return hashlib.blake2b(text, digest_size=12).hexdigest()
