@@ -83,13 +83,9 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         ),
         synonyms=(
             say("leaf in, leaves in", part="leaf")
-            | say("plant in, food in")
             | say(
-                "leaf added, leaves added, plant added, food added, new leaf, new leaves, new"
-                " plant, new food, new leaf added, new leaves added, new plant added, new food"
-                " added, new leaf in, new leaves in, new food in, fresh leaf in, fresh leaves in,"
-                " fresh food in, added leaf, added leaves, added food, host added, added host,"
-                " added plant",
+                "new leaf, new leaves, new plant, new food, host added, added host, new food in,"
+                " fresh leaf in, fresh leaves in",
                 plant=PLANT_THERE,
             )
             | say(
@@ -101,11 +97,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 plant=PLANT_THERE,
                 changed=True,
             )
-            | say(
-                "host change, food change, leaf change",
-                plant=PLANT_THERE,
-                changed=True,
-            )
+            | say("host change, food change, leaf change", plant=PLANT_THERE, changed=True)
         ),
     )
 

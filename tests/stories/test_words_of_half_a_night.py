@@ -52,6 +52,9 @@ READ = {
     "K2 sipped": "K2 drank",
     # the plant that stands there, and what was done with it
     "R1 leaf put in": "R1 host in: ribwort leaf, water, batch A",
+    "R1 added leaf": "R1 host in: ribwort leaf, water, batch A",
+    "R1 new leaf from the garden": "R1 host in: ribwort leaf, water, batch A, the garden",
+    "R1 leaves added, 4 stems": "R1 host in: ribwort leaf, water, batch A, 4 stems",
     "R1 food new, 5 stems": "R1 host in: ribwort leaf, water, batch A, 5 stems",
     "R1 2 more stems": "R1 host in: ribwort leaf, water, batch A, 2 stems",
     "R1 3 stems added": "R1 host in: ribwort leaf, water, batch A, 3 stems",

@@ -387,7 +387,12 @@ def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
     if not words:
         return False
     if not reader.loose and "plant" not in reader.fields:
-        is_first = following is None or following.lower == "of" or following.text[:1].isupper()
+        is_first = (
+            following is None
+            or following.lower in {"of"} | PREPOSITIONS
+            or is_time_word(following.text)
+            or not following.text[:1].islower()
+        )
         if not is_first and len(words) == 1:
             return False
     if reader.loose and reader.loose[-1].lower in KEPT_WORDS:

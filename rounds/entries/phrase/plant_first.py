@@ -6,8 +6,10 @@ from __future__ import annotations
 
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import number_of
+from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import RENEWED, each
 
 _FRESH = each("fresh new added extra more another freshly")
@@ -44,12 +46,12 @@ def plant_first(reader: Reader) -> None:
             plant = reader.words[reader.place + steps : reader.place + steps + length]
             steps += length
             continue
-        if said in _FRESH and not plant:
+        if said in _GIVEN and not steps:
+            given = True
+        elif said in _FRESH and not plant:
             fresh, more = True, more or said in _MORE
         elif said == "old" and not plant:
             old = True
-        elif said in _GIVEN and not steps:
-            given = True
         elif number_of(word) and not stems:
             stems = [Word(number_of(word), word.at)]
         elif said in _STEMS and (stems or old) and len(stems) < 2:
@@ -79,12 +81,17 @@ def plant_first(reader: Reader) -> None:
     if any_plant:
         following = reader.ahead(end)
         told = given or comes or stems or more or verb != "in"
-        if not told or (following and not number_of(following) and verb == "in"):
+        if not told or (verb == "in" and following and not _ends_it(following)):
             return  # 'fresh leaves' may be those that stand there, 'leaf in hop' names another
         is_part = verb == "in" and not stems and plant[0].lower.rstrip(",") in _LEAF
         plant = plant if is_part else []
     here = slice(reader.place, reader.place + end)
     reader.words[here] = [Word("host", at), Word(verb, at), *plant, *stems]
+
+
+def _ends_it(word: Word) -> bool:
+    """Whether a word behind what was done names no plant: a number, a time, a preposition."""
+    return bool(number_of(word)) or is_time_word(word.text) or word.lower in PREPOSITIONS
 
 
 def _form_at(
