@@ -127,7 +127,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         after=dict.fromkeys(("on", "in", "under", "to", "into"), "where"),
         leading={"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
         short=_AIDS,
-        idle=each("again another egg eggs extra found laid more new seen"),
+        idle=each("again another egg eggs extra found laid more new now seen twice"),
         synonyms=(
             say("confirmed", confirmed=True)
             | say("not eggs", confirmed=True, found=0)

@@ -50,11 +50,13 @@ READ = {
     "K1 both fed well": "K1 drank, 2; K1 note 'well'",
     "K2 fed from a pin": "K2 drank; K2 note 'from a pin'",
     "K2 sipped": "K2 drank",
+    "K2 honey changed": "K2 feeder changed honey",
+    "K2 new sugar water": "K2 feeder changed sugar water",
     # the plant that stands there, and what was done with it
     "R1 leaf put in": "R1 host in: ribwort leaf, water, batch A",
     "R1 added leaf": "R1 host in: ribwort leaf, water, batch A",
     "R1 new leaf from the garden": "R1 host in: ribwort leaf, water, batch A, the garden",
-    "R1 leaves added, 4 stems": "R1 host in: ribwort leaf, water, batch A, 4 stems",
+    "R1 leaves added, 4 stems": "R1 host in: ribwort leaves, water, batch A, 4 stems",
     "R1 food new, 5 stems": "R1 host in: ribwort leaf, water, batch A, 5 stems",
     "R1 2 more stems": "R1 host in: ribwort leaf, water, batch A, 2 stems",
     "R1 3 stems added": "R1 host in: ribwort leaf, water, batch A, 3 stems",
@@ -72,6 +74,8 @@ READ = {
     "K1 still no eggs": "K1 searched, none found, naked eye",
     "E1 egg batch 12": "E1 counted 12 eggs; E1 note 'batch'",
     "E1 3 out of the egg": "E1 hatched 3",
+    "E1 all but 2 hatched": "E1 hatched 10",
+    "R1 all but one L4": "R1 moulted 7 to L4",
     "E1 all out": "E1 hatched 12",
     "E1 eggs darker": "E1 looked, darkening",
     # larvae and pupae
@@ -102,6 +106,12 @@ def test_it_is_read(bench: Story, line: str, told: str) -> None:
 
 def test_so_many_left_is_a_count(bench: Story) -> None:
     assert bench.type("R1 only 7 left")[0].startswith("R1 counted 7 larvae (1 fewer")
+
+
+@pytest.mark.parametrize("line", ["K2 eggs 3, unsure 1", "K2 3 eggs, 1 unsure"])
+def test_those_unsure_stand_beside_those_found(bench: Story, line: str) -> None:
+    bench.type(line)
+    assert (bench.on_disk()[-1]["found"], bench.on_disk()[-1]["unsure"]) == (3, 1)
 
 
 def test_a_note_keeps_its_little_words(bench: Story) -> None:

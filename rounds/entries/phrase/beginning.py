@@ -245,6 +245,9 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
         return k.HostIn
     if word.lower in ("fed", "feed"):
         _fed_larvae(reader, place)
+    if steps := _food_renewed(reader, place):
+        reader.place += steps
+        return k.FeederChanged
     found, asked = head_at(reader, 0), asked_at(reader, 0)
     of_no_container = (
         found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
@@ -389,6 +392,23 @@ def _of_food(reader: Reader, place: Subject, word: Word) -> None:
             f" offered {food}",
             word,
         )
+
+
+def _food_renewed(reader: Reader, place: Subject) -> int:
+    """How many words say that what adults drink was made fresh: ``honey changed``, ``new sugar
+    water``; the food goes into the reader. 0 where they do not, or may be of a plant's water."""
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    fresh = reader.said(0, 1) in ("new", "fresh")
+    end = begin = int(fresh)
+    while reader.said(end, 1) in FOODS:
+        end += 1
+    food = reader.said(begin, end - begin)
+    if container is None or not container.count("adult") or food in ("", "water"):
+        return 0
+    if not fresh and reader.said(end, 1) not in RENEWED:
+        return 0
+    reader.fields["food"] = food
+    return end + (not fresh)
 
 
 _GIVEN = frozenset({"offered", "given", "put", "in", "took", "drank", "got"})

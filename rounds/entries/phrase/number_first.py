@@ -295,6 +295,7 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
             length
             for length, text in ((1, "unsure"), (2, "not sure"))
             if reader.said(0, length) == text
+            and not number_of(reader.ahead(length))  # '3 eggs, unsure 1'
         ),
         0,
     )

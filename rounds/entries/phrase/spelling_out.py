@@ -43,6 +43,7 @@ def spell_out(reader: Reader) -> None:
     reader.words[:] = words
     _without_pronoun(reader)
     _without_adverbs(reader)
+    _all_but(reader)
     _all_of_them_first(reader)
     _clutch(reader)
     _eggs_by_place(reader)
@@ -149,6 +150,22 @@ def _without_adverbs(reader: Reader) -> None:
             place += 1
         else:
             return
+
+
+def _all_but(reader: Reader) -> None:
+    """``all but 2 hatched`` and ``all hatched but one`` as so many of those that are there, where
+    these are of one stage."""
+    words = reader.words
+    container = reader.bench.at(reader.code_of(words[0])) if words else None
+    said = [word.lower for word in words]
+    place = said.index("but") if "but" in said[:-1] else 0
+    number = int(digits_of(said[place + 1]) or 0) if place else 0
+    if container is None or not number or said[1] != "all" or words[place + 1].quoted:
+        return
+    left = container.count() - number
+    if len({lot.stage for lot in container.lots}) == 1 and left > 0:
+        del words[place : place + 2]
+        words[1] = Word(f"{left}", words[1].at)
 
 
 def _names_known(reader: Reader, word: Word) -> bool:

@@ -92,8 +92,9 @@ first, first one | the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} p
 kept, held, kept in, held in | the stems? As: {0} host out held
 separated, separate, parted, pair separated | are they apart now? As: {0} moved 1 to new K5; or
     {0} note pair separated
-buried, cocoon, cocoons, cocoons found, cocoon found, spun up, spun in, dug in, gone to ground |
-    pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering
+buried, spinning, spinning up, cocoon, cocoons, cocoons found, cocoon found, spun up, spun in,
+    dug in, gone to ground | pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0}
+    looked wandering
 resting, at rest, pausing, rests, pauses | still for a day before a change, or for months? As: {0}
     not moving; {0} in diapause; {0} looked as usual
 no pairing, not paired, no mating, not mated | said as a note, as: {0} note no pairing seen
