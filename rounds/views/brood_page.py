@@ -323,21 +323,28 @@ def through_words(stage_count: StageCount) -> str:
     return f"{share.value:.2f} ({share.low:.2f} to {share.high:.2f})" if share else "-"
 
 
+AS_WRITTEN = 1e-9  # so near a number is the one that was written
 DURATION_HEADS = ("stage", "n", "mean", "least", "most", "mean temp.", "n read")
 
 
 def duration_row(duration: Duration) -> tuple[str, ...]:
     """A duration in words [days]."""
-    warm = f"{duration.temperature_c:.1f} C" if duration.temperature_c is not None else "not read"
+    warm = f"{_digits(duration.temperature_c)} C" if duration.temperature_c is not None else ""
     return (
         duration.stage,
         str(duration.number),
-        f"{duration.mean:.1f} d",
-        f"{duration.least:.1f}",
-        f"{duration.most:.1f}",
-        warm,
+        f"{_digits(duration.mean)} d",
+        _digits(duration.least),
+        _digits(duration.most),
+        warm or "not read",
         str(duration.read),
     )
+
+
+def _digits(value: float) -> str:
+    """A number with one decimal, or two where they tell a quarter as it was written: 13.25."""
+    is_quarter = abs(value * 4 - round(value * 4)) < AS_WRITTEN and round(value * 4) % 2
+    return f"{value:.2f}" if is_quarter else f"{value:.1f}"
 
 
 def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -> Iterable[Line]:

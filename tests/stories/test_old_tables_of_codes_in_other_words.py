@@ -154,3 +154,34 @@ gem.;;;;9,25;40,25;19,25;22;;
     assert sorted(line["sex"] for line in emerged) == ["female", "male"]
     lines = table_of(story, tmp_path, "durations").set_index("stage")
     assert list(lines["mean temperature (C)"]) == [22] * 4
+
+
+@pytest.mark.parametrize(
+    "mother", ["18-03", "ex 18-03", "F1 of 18-03", "aus 18-03", "fille de 18-03"]
+)
+def test_a_mother_out_of_an_earlier_brood_is_of_it(
+    story: Story, tmp_path: Path, mother: str
+) -> None:
+    text = f"""Brood;Species;Mother;Laid;Eggs;Hatched;Pupated;Adults
+18-03;{SPECIES};wild;1/5/2018;40;36;30;28
+18-04;{SPECIES};{mother};21/7/2018;30;26;20;18
+"""
+    ran = imported(story, tmp_path, "old.csv", text, "--dates", "day-first")
+    assert ran.status == 0, ran.err + ran.out
+    story.reopen()
+    assert story.desk.bench.broods["18-04"].mothers == ("18-03",)
+    assert story.desk.bench.broods["18-03"].mothers == ()
+
+
+@pytest.mark.parametrize("days", ["dgr", "dagar dgr", "dni", "d"])
+def test_days_in_short_are_days_and_shown_to_the_digit(
+    story: Story, tmp_path: Path, days: str
+) -> None:
+    text = f"""Brood;Species;Laid;Eggs;Larvae;Pupae;Adults;Egg {days};Larv {days};Pupa {days}
+B1;{SPECIES};2018-05-01;40;36;30;28;8,5;13,25;30
+"""
+    ran = imported(story, tmp_path, "old.csv", text, "--as", "left=dead")
+    assert ran.status == 0, ran.err + ran.out
+    page = story.shell("export", "note", "B1", "-", "--as", ".md").out
+    assert "13.25" in page
+    assert "8.5" in page

@@ -172,7 +172,8 @@ IN_ALL = (
     "egg to adult, sum, summe"
 )
 TIMES = (
-    "day, days, d, duration*, dur, time, period, periods, *periode, *perioden, periodo*,"
+    "day, days, d, dgr, dygn, dni,"
+    " duration*, dur, time, period, periods, *periode, *perioden, periodo*,"
     " incubation, incubacion, inkubation,"
     " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
     " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, dgn, *duur*, *dagen"
