@@ -189,11 +189,6 @@ class AheadScreen(QuestionPage, scope="ahead"):
         else:
             self.tell("nothing is asked of this line")
 
-    def after_answer(self) -> None:
-        """Back to the list."""
-        self.stop_asking()
-        self.show()
-
     def action_nearer(self) -> None:
         """Show a shorter time."""
         self._look(self._span - 1)

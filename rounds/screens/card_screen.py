@@ -83,11 +83,6 @@ class CardScreen(QuestionPage, scope="card"):
             return
         self.ask_due(due)
 
-    def after_answer(self) -> None:
-        """Back to the page."""
-        self.stop_asking()
-        self.show()
-
     def action_next_card(self) -> None:
         """The next container of the walk."""
         self._go(1)

@@ -158,11 +158,6 @@ class MapScreen(QuestionPage, scope="map"):
         self.ask_due(due)
         self._show_card()
 
-    def after_answer(self) -> None:
-        """Back to the map."""
-        self.stop_asking()
-        self.show()
-
     def action_card(self) -> None:
         """Open the card of the highlighted cup."""
         if self.here():

@@ -81,10 +81,6 @@ class OverdueScreen(QuestionPage, scope="overdue"):
                 question_for(self.desk.bench, due, self.desk.now()), due, f"{place_words(due)}: "
             )
 
-    def after_answer(self) -> None:
-        """Back to the list."""
-        self.stop_asking()
-
     def action_put_off(self) -> None:
         """Ask why the check is put off."""
         due = self._chosen_or_told()

@@ -232,7 +232,9 @@ class QuestionPage(Page):
         self.no_key(event.key)
 
     def after_answer(self) -> None:
-        """What follows an answer."""
+        """What follows an answer: back to the page, as it stands now."""
+        self.stop_asking()
+        self.show()
 
     def action_when(self) -> None:
         """Ask when the next answers happened; asked again, it is now again."""
