@@ -4,7 +4,6 @@ compared."""
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -32,28 +31,6 @@ class Rate(Struct, frozen=True):
     def enough(self) -> bool:
         """Whether the exposure is enough to say anything."""
         return self.female_days >= LEAST_FEMALE_DAYS
-
-
-def female_days(intervals: Sequence[tuple[float, float, int]]) -> float:
-    """Female-days: one living, fed, warm female together with one offered host for 24 h.
-
-    Common practice, no source.
-        Args:
-            intervals: (from, to, females), times in days; hours dark, chilled or dead are left out
-                by the caller.
-
-        Raises:
-            ValueError: an interval that ends before it begins, or a negative number of females.
-    """
-    total = 0.0
-    for start, end, females in intervals:
-        if end < start:
-            raise ValueError(
-                f"an interval ends at {end:g} before it begins at {start:g}; the first must be the"
-                " earlier"
-            )
-        total += (end - start) * within("females", females, 0, 100_000)
-    return total
 
 
 def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> Rate:

@@ -37,15 +37,6 @@ class SurvivalCurve(Struct, frozen=True):
     number: int
     deaths: int
 
-    def at(self, time: float) -> float:
-        """Survival at a time."""
-        value = 1.0
-        for step in self.steps:
-            if step.time > time:
-                break
-            value = step.survival
-        return value
-
 
 def _checked(times: Sequence[float], died: Sequence[bool]) -> None:
     if len(times) != len(died):

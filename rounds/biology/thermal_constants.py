@@ -15,10 +15,9 @@ Soc. B 36:111-147, from memory).
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from math import inf, log
+from math import inf
 from pathlib import Path
 from typing import Literal
 
@@ -30,9 +29,6 @@ from rounds.grouping import grouped
 # of individuals within a stage, as a share of the constant; our estimate, own broods better it
 SPREAD = 0.10
 LOW_C, HIGH_C = 18.0, 26.0  # where lines are combined: between them lie most rearing rooms
-MEASURED_AT = (17.0, 21.0, 25.0)  # where errors are measured [C]
-LEAST_ERROR = 0.05  # a measured error under this is luck; our estimate
-FEWEST_STUDIES = 2  # to tell how far populations of a species lie apart
 Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
 # where a straight line holds for most temperate species, where a study does not say; from memory
 LINEAR_C = 15.0, 30.0
@@ -247,60 +243,10 @@ def _through(low: float, high: float) -> tuple[float, float]:
     return LOW_C - low * constant, constant
 
 
-def _off(true: Constants, told: Constants) -> list[float]:
-    """Logarithms of true over foretold days at some temperatures; none where either would not
-    develop."""
-    rates = [(told.rate(at), true.rate(at)) for at in MEASURED_AT]
-    return [
-        log(told_rate / true_rate)
-        for told_rate, true_rate in rates
-        if told_rate > 0 and true_rate > 0
-    ]
-
-
-def _sides(errors: Iterable[list[float]]) -> tuple[float, float]:
-    """How far off on the short and the long side, as deviates of nine in ten; each case weighs one,
-    however often measured.
-
-    The 5th and 95th percentile stand at the ranks (n + 1) p, so that a new case of the same kind
-    falls outside as often as said (conformal prediction, Vovk, Gammerman & Shafer 2005, from
-    memory); at most the furthest off of those measured.
-    """
-    cases = [one for one in errors if one]
-    weighed = sorted((error, 1 / len(case)) for case in cases for error in case)
-    if not weighed:
-        return 0.35, 0.35
-    ranks, so_far = [], 0.0
-    for _, weight in weighed:
-        ranks.append(so_far + (weight + 1) / 2)  # among n cases of one error each: 1 to n
-        so_far += weight
-
-    def at(share: float) -> float:
-        rank = (len(cases) + 1) * share
-        above = min(bisect_left(ranks, rank), len(ranks) - 1)
-        below = max(0, above - 1)
-        if above == 0 or ranks[above] <= rank:
-            return weighed[above][0]
-        part = (rank - ranks[below]) / (ranks[above] - ranks[below])
-        return weighed[below][0] + part * (weighed[above][0] - weighed[below][0])
-
-    return max(LEAST_ERROR, -at(0.05) / Z90), max(LEAST_ERROR, at(0.95) / Z90)
-
-
 @lru_cache(maxsize=64)
 def _own_lines(stage: str) -> dict[str, Constants]:
     """Each species' own line of a stage."""
     return {species: combined(lines) for species, lines in lines_of(stage).items()}
-
-
-@lru_cache(maxsize=64)
-def _own_rates(stage: str) -> tuple[list[float], list[float]]:
-    """The rates at 18 and 26 C of every species' own line of a stage [1/day], each from slow to
-    fast."""
-    slow, fast = (
-        sorted(one.rate(at) for one in _own_lines(stage).values()) for at in (LOW_C, HIGH_C)
-    )
-    return slow, fast
 
 
 @lru_cache(maxsize=64)
@@ -312,65 +258,31 @@ def _genera(stage: str) -> dict[str, dict[str, Constants]]:
     return found
 
 
-def _of_genus(species: str, stage: str, out: str = "") -> list[Constants]:
-    """The lines of the others of its genus, but of one species."""
+def _of_genus(species: str, stage: str) -> list[Constants]:
+    """The lines of the others of its genus."""
     genus = _genera(stage).get(species.split(" ")[0], {})
-    return [constants for name, constants in genus.items() if name not in (species, out)]
+    return [constants for name, constants in genus.items() if name != species]
 
 
-def _of_any(stage: str, *but: str) -> Constants | None:
-    """The line of all species but some, as ``combined`` gives it; None where there is no other."""
-    own = _own_lines(stage)
-    missing = [own[name] for name in dict.fromkeys(but) if name in own]
-    if len(own) - len(missing) < 2:
-        return next((line for name, line in own.items() if name not in but), None)
-    medians = []
-    for at, rates in zip((LOW_C, HIGH_C), _own_rates(stage), strict=True):
-        rest = rates.copy()
-        for one in missing:
-            del rest[bisect_left(rest, one.rate(at))]
-        medians.append(_middle(rest))
-    return Constants("", "", stage, *_through(*medians), "")
-
-
-def _study_errors(lines: Sequence[Constants]) -> list[float]:
-    """Errors of the studies of one stage of one species; none where one study is all."""
-    sources = sorted({constants.source for constants in lines})
-    if len(sources) < FEWEST_STUDIES:
-        return []
-    found = []
-    for source in sources:
-        rest = combined([one for one in lines if one.source != source])
-        found += _off(combined([line for line in lines if line.source == source]), rest)
-    return found
-
-
-def near_error(stage: str, out: str = "") -> tuple[float, float]:
+def near_error(stage: str) -> tuple[float, float]:
     """How far a study of a species is off from the other studies of it, or a species from the
     others of its genus, each foretold from the rest; an instar as larvae.
 
     The two are measured together: neither is nearer than the other, for studies of one species
     differ by population, food and method.
-
-    Args:
-        out: a species that is left out.
     """
-    return _errors(stage, out)[0]
+    return _errors(stage)[0]
 
 
-def any_error(stage: str, out: str = "") -> tuple[float, float]:
+def any_error(stage: str) -> tuple[float, float]:
     """How far a species is off from the median of all others, each foretold from the rest; an
-    instar as larvae.
-
-    Args:
-        out: a species that is left out.
-    """
-    return _errors(stage, out)[1]
+    instar as larvae."""
+    return _errors(stage)[1]
 
 
 _Sides = tuple[float, float]
-# What ``measured`` gives of all rows that ship: reckoning it takes as long as a command; a test
-# holds it to that.
+# Measured over all rows that ship: reckoning it takes as long as a command. A test, which has the
+# way it is reckoned, holds these to the rows.
 _MEASURED: dict[str, tuple[_Sides, _Sides]] = {
     "egg": ((0.2447517572675592, 0.20728687835885048), (0.2447517572675592, 0.4923509920242081)),
     "larva": (
@@ -388,29 +300,10 @@ _MEASURED: dict[str, tuple[_Sides, _Sides]] = {
 }
 
 
-def _errors(stage: str, out: str) -> tuple[_Sides, _Sides]:
-    """How far the near and how far any are off, without one species; an instar as larvae."""
+def _errors(stage: str) -> tuple[_Sides, _Sides]:
+    """How far the near and how far any are off; an instar as larvae."""
     whole = stage if stage in WHOLE else next((one for one in WHOLE if one in stage), "larva")
-    return measured(whole, out) if out else _MEASURED[whole]
-
-
-@lru_cache(maxsize=1024)
-def measured(whole: str, out: str = "") -> tuple[_Sides, _Sides]:
-    """How far the near and how far any are off. What is nearer is never told less sure: a side on
-    which the near came out further off by the few there are is measured over all (isotonic
-    regression by pooling: Barlow et al. 1972, Statistical Inference under Order Restrictions, from
-    memory)."""
-    own = {name: line for name, line in _own_lines(whole).items() if name != out}
-    near = [_study_errors(lines) for name, lines in lines_of(whole).items() if name != out]
-    far = []
-    for name, line in own.items():
-        if of_genus := _of_genus(name, whole, out):
-            near.append(_off(line, combined(of_genus)))
-        if of_any := _of_any(whole, name, out):
-            far.append(_off(line, of_any))
-    sides = zip(_sides(near), _sides(far), _sides([*near, *far]), strict=True)
-    in_order = [(one, other) if one <= other else (both, both) for one, other, both in sides]
-    return (in_order[0][0], in_order[1][0]), (in_order[0][1], in_order[1][1])
+    return _MEASURED[whole]
 
 
 @lru_cache(maxsize=4096)

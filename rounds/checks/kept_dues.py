@@ -92,10 +92,6 @@ class KeptDues:
         reckoned."""
         return self._of.get(code)
 
-    def all(self) -> tuple[Reckoned, ...]:
-        """All that is kept."""
-        return tuple(self._of.values())
-
     @property
     def held(self) -> Held:
         """How long the hours of the last reckoning hold, all in all."""

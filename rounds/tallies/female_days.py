@@ -92,11 +92,6 @@ class HostShare(Struct):
         return sum(days for stem_span in self.waiting for days in stem_span.by_code.values())
 
     @property
-    def found_days(self) -> float:
-        """The female-days, each times the share of its eggs that the searches found."""
-        return self.female_days * (self.share_found or 1.0)
-
-    @property
     def rate(self) -> Rate | None:
         """Eggs found per female-day, with limits; None without time that is worth a figure, or if
         they may be on another plant."""

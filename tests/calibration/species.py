@@ -14,8 +14,9 @@ from statistics import correlation
 
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology import thermal_constants as lines
-from rounds.biology.thermal_constants import MEASURED_AT, WHOLE, Z90, Constants
+from rounds.biology.thermal_constants import WHOLE, Z90, Constants
 from rounds.forecasts.stage_ends import SHARE_VARIES, instar_share, left_share, scaled
+from tests.published.errors_of_lines import MEASURED_AT, any_error, near_error
 
 INSTARS = tuple(f"L{instar}" for instar in range(1, 8))
 
@@ -52,19 +53,17 @@ def cases() -> Iterator[Case]:
             others = {other: one for other, one in own.items() if other != name}
             genus = [one for other, one in others.items() if other.split()[0] == name.split()[0]]
             if genus:
-                off = lines.near_error(stage, name)
+                off = near_error(stage, name)
                 yield Case("genus", stage, name, _errors(own[name], lines.combined(genus)), *off)
             every = lines.combined(list(others.values()))
             yield Case(
-                "any species", stage, name, _errors(own[name], every), *lines.any_error(stage, name)
+                "any species", stage, name, _errors(own[name], every), *any_error(stage, name)
             )
             sources = sorted({one.source for one in some})
             for source in sources if len(sources) > 1 else ():
                 study = lines.combined([one for one in some if one.source == source])
                 rest = lines.combined([one for one in some if one.source != source])
-                yield Case(
-                    "its own", stage, name, _errors(study, rest), *lines.near_error(stage, name)
-                )
+                yield Case("its own", stage, name, _errors(study, rest), *near_error(stage, name))
 
 
 def with_every_instar() -> Iterator[tuple[str, dict[int, Constants]]]:
@@ -95,7 +94,7 @@ def instars() -> Iterator[Case]:
 def rests() -> Iterator[Case]:
     """What is left of larval life from each instar on, told of the same species as of one of which nothing is known."""
     for name, known in with_every_instar():
-        larva, (shorter, longer) = _larva_of_others(name), lines.any_error("larva", name)
+        larva, (shorter, longer) = _larva_of_others(name), any_error("larva", name)
         whole = ThermalNeed(
             larva.lower_c, larva.constant_dd, 0.1, shorter, "", longer=longer, whose="any"
         )

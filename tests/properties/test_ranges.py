@@ -89,7 +89,6 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (kinship.effective_number, {"males": 3}, "females", 1, 1_000_000),
     (kinship.inbreeding_after, {"effective": 10.0}, "generations", 0, 10_000),
     (kinship.inbreeding_after, {"generations": 5}, "effective", 0.5, 1e9),
-    (lambda females: laying.female_days([(0, 1, females)]), {}, "females", 0, 100_000),
     (laying.laying_rate, {"female_days": 5.0}, "eggs", 0, 10_000_000),
     (laying.laying_rate, {"eggs": 0}, "female_days", 5e-324, 1e7),
     (laying.laying_rate, {"eggs": 3, "female_days": 5.0}, "confidence", 0.5, 0.9999),

@@ -6,22 +6,21 @@ from math import log
 
 import pytest
 
+from rounds.biology import thermal_constants
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.development import days_at, ikemoto_takai_fit, x_intercept_fit
 from rounds.biology.forecast import forecast, steady_trace
 from rounds.biology.thermal_constants import (
     WHOLE,
     Z90,
-    any_error,
     combined,
     constants_for,
     lines_of,
-    measured,
     named,
-    near_error,
     published,
     winters_as,
 )
+from tests.published.errors_of_lines import any_error, measured, near_error
 from tests.published.rows import Row, row, rows
 
 
@@ -269,8 +268,8 @@ def test_what_is_nearer_is_never_told_less_sure(stage: str) -> None:
         for name in ("Helicoverpa armigera", "Helicoverpa nova", "Nova incognita")
         if (found := constants_for(name, stage)) is not None
     }
-    assert {sides.get("own"), sides.get("genus")} <= {near_error(stage), None}
-    assert sides.get("any") in (any_error(stage), None)
+    assert {sides.get("own"), sides.get("genus")} <= {thermal_constants.near_error(stage), None}
+    assert sides.get("any") in (thermal_constants.any_error(stage), None)
     assert stage not in WHOLE or len(sides) == 3
 
 
@@ -278,7 +277,8 @@ def test_what_is_nearer_is_never_told_less_sure(stage: str) -> None:
 def test_what_is_kept_of_the_errors_is_what_the_rows_give(stage: str) -> None:
     """Reckoned anew from every row that ships; where rows came, what is kept wants to be written anew."""
     near, far = measured(stage)
-    assert (*near_error(stage), *any_error(stage)) == pytest.approx((*near, *far), rel=1e-12)
+    kept = (*thermal_constants.near_error(stage), *thermal_constants.any_error(stage))
+    assert kept == pytest.approx((*near, *far), rel=1e-12)
 
 
 def test_no_species_is_without_a_date_for_egg_larva_or_pupa() -> None:
