@@ -136,21 +136,7 @@ def single_triangle_1977(
         ValueError: as for the sine.
     """
     _checked(low_c, high_c, lower_c, upper_c)
-    mean = (high_c + low_c) / 2
-
-    def above(level: float) -> float:
-        if high_c <= level:
-            return 0.0
-        if low_c >= level:
-            return mean - level
-        return (high_c - level) ** 2 / (2 * (high_c - low_c))
-
-    def share(level: float) -> float:
-        if high_c <= level:
-            return 0.0
-        return 1.0 if low_c >= level else (high_c - level) / (high_c - low_c)
-
-    return _cut_off(above, share, lower_c, upper_c, cutoff)
+    return _under_line(low_c, high_c, lower_c, upper_c, cutoff)
 
 
 def simple_average(*, low_c: float, high_c: float, lower_c: float) -> float:
