@@ -165,12 +165,14 @@ def test_a_mother_out_of_an_earlier_brood_is_of_it(
     text = f"""Brood;Species;Mother;Laid;Eggs;Hatched;Pupated;Adults
 18-03;{SPECIES};wild;1/5/2018;40;36;30;28
 18-04;{SPECIES};{mother};21/7/2018;30;26;20;18
+18-05;Aglia verrina;ex 18-03;21/7/2018;30;26;20;18
 """
     ran = imported(story, tmp_path, "old.csv", text, "--dates", "day-first")
     assert ran.status == 0, ran.err + ran.out
     story.reopen()
     assert story.desk.bench.broods["18-04"].mothers == ("18-03",)
     assert story.desk.bench.broods["18-03"].mothers == ()
+    assert "18-03" not in story.desk.bench.broods["18-05"].mothers  # of another species
 
 
 @pytest.mark.parametrize("days", ["dgr", "dagar dgr", "dni", "d"])

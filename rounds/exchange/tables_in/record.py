@@ -219,10 +219,12 @@ class PastRecord:
             mine = called == code_key(name) and founders[code].taxon == taxon
             if mine and founders[code].at <= at < founders[code].at + LONGEST_LAYING:
                 return (code,)
-        of_brood = name.split()[-1] if name else ""  # as ex 18-03, F1 of 18-03
-        for code in (name, of_brood if any(map(str.isdigit, of_brood)) else ""):
-            if code_key(code) not in self.females.values() and self.is_parent(code, at):
-                return (code,)
+        if code_key(name) not in self.females.values() and self.is_parent(name, at):
+            return (name,)
+        last = name.split()[-1] if name else ""  # as ex 18-03, F1 of 18-03
+        born_in = self.past.bench.broods.get(last)
+        if born_in and born_in.taxon == taxon and any(map(str.isdigit, last)) and born_in.at <= at:
+            return (last,)
         if code_key(name) in self.named or not is_code(name):
             return ()
         layings = self.layings.get((code_key(name), taxon), set())
