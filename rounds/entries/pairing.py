@@ -80,11 +80,7 @@ class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
 
     def effect(self, bench: Bench) -> None:
         """A pairing thought of; said again, the newest stands."""
-        bench.planned = [
-            pairing_planned
-            for pairing_planned in bench.planned
-            if (pairing_planned.female, pairing_planned.male) != (self.female, self.male)
-        ]
+        bench.planned = _but_these(bench, self)
         bench.planned.append(self)
 
     def aside(self, bench: Bench) -> str:
@@ -161,11 +157,13 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
         for _, lot in here or hers:
             if lot.sex != "male":
                 lot.mates = joined(lot.mates, seen)
-        bench.planned = [
-            pairing_planned
-            for pairing_planned in bench.planned
-            if (pairing_planned.female, pairing_planned.male) != (self.female, self.male)
-        ]
+        bench.planned = _but_these(bench, self)
+
+
+def _but_these(bench: Bench, pair: PairingPlanned | Paired) -> list[PairingPlanned]:
+    """What is planned of others."""
+    these = pair.female, pair.male
+    return [one for one in bench.planned if (one.female, one.male) != these]
 
 
 def only_pair(container: Container) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there
-from rounds.entries.phrase.asking import ask, plant_said
+from rounds.entries.phrase.asking import ask, code_later, plant_said
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.intruders import intruder
@@ -626,10 +626,7 @@ def _purpose_alone(reader: Reader) -> int | None:
 
 def _fed_larvae(reader: Reader, place: Subject) -> None:
     """Females that were fed drank; larvae get a plant, and which it was is asked."""
-    later = next(
-        (code for word in reader.words[reader.place :] if (code := reader.code_of(word))), ""
-    )
-    container = reader.bench.at(place.codes[0] if place.codes else later)
+    container = reader.bench.at(place.codes[0] if place.codes else code_later(reader))
     if container and not container.females and container.count("larva"):
         code = container.code
         said = " ".join(word.lower for word in reader.words)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from rounds.bench.plurals import PLURALS
 from rounds.entries.slots import listed
 from rounds.exchange.tables_in.dates import (
     clock_in,
@@ -196,7 +197,7 @@ NOT_OF_EVENTS = OF_LIVES - {"fate"} | {
     *("animal", *INSTARS, "dead eggs", "dead larvae", "dead pupae"),
 }
 NOT_OF_LIVES = frozenset({"to", "time", "mean temperature", "gone"})
-CENSUS = ("eggs", "larvae", "pupae", "adults")  # how many of each stage
+CENSUS = tuple(PLURALS.values())  # how many of each stage
 OF_SEX: Mapping[str, str] = {"male": "male adults", "female": "female adults"}  # of the adults
 COUNTS = (*CENSUS, *OF_SEX.values())
 COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
@@ -216,7 +217,6 @@ TEXTS = frozenset(
     | {"time", "mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}
 ) - {*INSTARS}  # in which no number stands alone
 _BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
-_COUNTS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
 SINCE_LAID = {"pupa": "days from laying to pupation", "adult": "days from laying to emergence"}
 GONE_IN = {"larva": "larvae gone", "pupa": "pupae gone", "adult": "adults gone"}
@@ -899,7 +899,7 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     if stage in _SPANS and (says_days or (are_days and not has(HOW_MANY, name))):
         return _SPANS[stage]
     if stage and not says_days:
-        return _COUNTS[stage] if column.is_whole else ""
+        return PLURALS[stage] if column.is_whole else ""
     if has(DEAD, name) and not says_days:
         return "fate" if column.mostly("flag") and not tells_how_many else "deaths"
     if says_days and has(DEAD, name):
@@ -1014,7 +1014,7 @@ def _ask_of_brackets(
     Raises:
         UnclearTable: it was said of none of them yet.
     """
-    spans = {count: _SPANS[stage] for stage, count in _COUNTS.items() if stage in _SPANS}
+    spans = {count: _SPANS[stage] for stage, count in PLURALS.items() if stage in _SPANS}
     said = {
         _unclear_bracket(one): chosen[one.position][0]
         for one in every

@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 from rounds.bench.old_records import place_note
+from rounds.bench.plurals import PLURALS
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import (
     CENSUS,
@@ -56,7 +57,6 @@ MAX_DAYS = 1_000  # that a stage, or all of them, may take; our limit
 AT_ONCE = 0.01  # days: a sum that is so near is the same
 _BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 _BEGAN = {"larva": "hatched", "pupa": "pupated"}
-_REACHED_IN = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 _DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 _TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 LEFT_AS = ("escaped", "released", "kept", "given away")  # fates of those that left
@@ -191,7 +191,7 @@ class _LifeReader:
         """How many reached each stage; as many as the one before where it says all."""
         counts: dict[str, int | None] = {}
         before = self._row.number_of("number")
-        for stage, name in _REACHED_IN.items():
+        for stage, name in PLURALS.items():
             is_all = before is not None and says_all(self._row.text(name))
             counts[stage] = before if is_all else self._row.number_of(name)
             before = before if counts[stage] is None else counts[stage]
@@ -324,7 +324,7 @@ class _LifeReader:
         earlier = self._chain[: self._chain.index(first)]
         if any(counts[stage] is not None for stage in earlier):
             raise NotSo(
-                f"{_REACHED_IN[earlier[0]]} are given, but not when they were laid; give the day"
+                f"{PLURALS[earlier[0]]} are given, but not when they were laid; give the day"
             )
         counted = any(number is not None for number in counts.values())
         number = counts[first] if counts[first] is not None else row.number_of("number")
@@ -498,7 +498,7 @@ class _LifeReader:
                 youngest = "L1" if stage == "larva" else stage
                 life.likely.update({youngest: life.likely.get(youngest, 0) + died} if died else {})
                 here = reached
-            is_empty = _REACHED_IN.get(later) in self._row.headings
+            is_empty = PLURALS.get(later) in self._row.headings
             if uncounted and is_empty and not further:
                 reached = min(here, 1)  # some did, on that day; the cell for how many is empty
             more_may = uncounted and (more_may or reached < here)
@@ -647,7 +647,7 @@ def _chain(row: TableRow, gone_through: Sequence[str]) -> list[str]:
 
 
 def _many(stage: str) -> str:
-    return _REACHED_IN.get(stage, stage)
+    return PLURALS.get(stage, stage)
 
 
 def _took(row: TableRow) -> dict[str, float]:
