@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from datetime import UTC, datetime, tzinfo
 from itertools import islice
 from typing import Any
@@ -10,7 +10,6 @@ from typing import Any
 from rounds.bench.movements import AdultsWithStems, Carried, Movement
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
 from rounds.tallies.batch_losses import BatchLosses, Cutting
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohorts, Course, SeenAlive
@@ -22,7 +21,6 @@ from rounds.tallies.laying_changes import LayingChange
 from rounds.tallies.laying_days import Day, LayingDays
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.records import Record
-from rounds.tallies.replay import effective_entries
 from rounds.tallies.stems_in import StemsIn
 from rounds.tallies.warmth import Series
 
@@ -146,12 +144,3 @@ class Tallies:
 def lay_without_plant(bench: Bench) -> frozenset[str]:
     """The species whose females lay without a plant; said late, it holds from the first."""
     return frozenset(name for name, taxon in bench.taxa.items() if taxon.lays_without_plant)
-
-
-def tallies_of(entries: Iterable[Entry], zone: tzinfo = UTC) -> Tallies:
-    """What a set of entries adds up to, whatever order they are given in; crossed-out ones do not
-    count."""
-    bench, journal = Bench(), Journal()
-    for entry in effective_entries(entries):
-        journal.add(bench, entry)
-    return Tallies().up_to(bench, journal, zone)

@@ -14,7 +14,7 @@ from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.outcomes import score
-from rounds.tallies.tallies import tallies_of
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

@@ -17,8 +17,8 @@ from rounds.entries.registry import HostOut
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
 from rounds.forecasts.kept_stems import Chance
-from rounds.tallies.tallies import tallies_of
 from rounds.tallies.warmth import day_of
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_ahead import DIVINUS, HELD, ahead, due_of, hold_sprigs, laid_at_once, warm
 from tests.conftest import Clock

@@ -19,9 +19,9 @@ from rounds.bench.beginnings import beginnings
 from rounds.bench.codes import members
 from rounds.exchange.source import Source
 from rounds.exchange.tables.tables import TABLES
-from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
 from rounds.views.card import card
+from tests.added_up import tallies_of
 from tests.stories.telling import Story, tell
 
 BEGIN = """

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.beginnings import beginnings
 from rounds.bench.folding.lots import group_of
-from rounds.tallies.tallies import tallies_of
+from tests.added_up import tallies_of
 from tests.stories.telling import Story
 
 CUPS = ("R4", "R5")

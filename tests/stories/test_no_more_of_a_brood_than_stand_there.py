@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
+from tests.added_up import tallies_of
 from tests.stories.telling import Story, tell
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rounds.app.desk import Desk
 from rounds.tallies.batch_losses import Cutting
-from rounds.tallies.tallies import tallies_of
 from rounds.views.batches_page import batch_lines, batches_head
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

@@ -11,8 +11,8 @@ from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import development
 from rounds.tallies.lifespans import curve_of, female_lives
 from rounds.tallies.stages import causes, durations, so_far, stage_counts, survival_to_adult
-from rounds.tallies.tallies import tallies_of
 from rounds.tallies.warmth import Series, day_of
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
 

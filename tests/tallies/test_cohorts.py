@@ -18,7 +18,7 @@ from rounds.tallies.cohorts import Course
 from rounds.tallies.lifespans import female_lives
 from rounds.tallies.pedigree import family_tree, inbreeding
 from rounds.tallies.stages import causes, durations, stage_counts, survival_to_adult
-from rounds.tallies.tallies import tallies_of
+from tests.added_up import tallies_of
 from tests.bench.strategies import CODES, START, entries_of, histories
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock

@@ -19,7 +19,8 @@ from rounds.tallies import journal
 from rounds.tallies.journal import Journal
 from rounds.tallies.records import Record
 from rounds.tallies.replay import effective_entries
-from rounds.tallies.tallies import Tallies, tallies_of
+from rounds.tallies.tallies import Tallies
+from tests.added_up import tallies_of
 from tests.bench.strategies import START, histories
 from tests.tallies.test_cohorts import stock_histories
 

@@ -7,8 +7,8 @@ from datetime import date
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.tallies.tallies import tallies_of
 from rounds.views.laying_page import day_lines
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
 

@@ -8,8 +8,8 @@ import pytest
 
 from rounds.app.desk import Desk
 from rounds.tallies.female_days import NOT_SAID, HostShare, OnHost
-from rounds.tallies.tallies import tallies_of
 from rounds.views.laying_page import laying_lines, verdict
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
 

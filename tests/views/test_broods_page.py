@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.tallies.tallies import tallies_of
 from rounds.views.brood_page import PlotRoom, brood_lines, taxon_lines
 from rounds.views.broods_page import broods_page, pairing_lines
+from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
 

@@ -11,8 +11,8 @@ from rounds.app.startup import open_desk
 from rounds.shell.log import say_phrase
 from rounds.tallies.broods import Lookback
 from rounds.tallies.stages import StageCount, stage_counts
-from rounds.tallies.tallies import tallies_of
 from rounds.views.cells import Line
+from tests.added_up import tallies_of
 
 
 def retold(folder: Path, zone: str, lines: Iterable[str]) -> Desk:

@@ -31,9 +31,9 @@ from rounds.screens.app import RoundsApp
 from rounds.screens.prompt import Prompt
 from rounds.tallies.lifespans import curve_of, female_lives
 from rounds.tallies.stages import durations
-from rounds.tallies.tallies import tallies_of
 from rounds.views.brood_page import PlotRoom, taxon_lines
 from rounds.views.laying_page import laying_lines
+from tests.added_up import tallies_of
 from tests.command import rounds
 from tests.conftest import Clock
 from tests.published.replays.telling import counts, words
