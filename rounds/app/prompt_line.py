@@ -22,7 +22,6 @@ from rounds.app.holdings import (
     purpose_of,
     says_kinds,
 )
-from rounds.app.photos import attach
 from rounds.app.said_otherwise import said_otherwise
 from rounds.app.told_again import MORE, told_again
 from rounds.bench.codes import like_codes, names_of, some_of
@@ -137,6 +136,8 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         return line
     draft, sayings = line
     if draft.kind is k.Photo:
+        from rounds.app.photos import attach  # most lines name no picture
+
         outcome = attach(desk, sayings[0][1], draft.at or at)
         return (
             outcome
