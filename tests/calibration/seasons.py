@@ -35,6 +35,7 @@ from rounds.entries.base import Entry
 from rounds.entries.entry_factory import build
 from rounds.forecasts.foresight import Forecasts
 from tests.calibration.species import cases
+from tests.published.errors_of_lines import MEASURED_AT
 from tests.season.life import speed
 from tests.season.numbers import WORLDS, World
 from tests.season.play import rounds_of
@@ -89,7 +90,7 @@ def errors_of(stage: str, *, genus: bool) -> dict[str, float]:
         ]
         if near:
             told = lines.combined(near)
-            rates = [(told.rate(at), true.rate(at)) for at in lines.MEASURED_AT]
+            rates = [(told.rate(at), true.rate(at)) for at in MEASURED_AT]
             errors = [log(one / other) for one, other in rates if one > 0 and other > 0]
             if errors:
                 found[name] = median(errors)
