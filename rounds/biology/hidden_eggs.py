@@ -13,6 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.biology.distributions import beta_quantile
+from rounds.biology.thermal_constants import Z90
 from rounds.limits import within
 
 # How large a share of the eggs that are there one search finds, until own sprigs tell; our
@@ -293,6 +294,17 @@ class Hatching(Struct, frozen=True):
             )
             for off, weight in errors
         ]
+
+    @property
+    def high_dd(self) -> float:
+        """When 95 of 100 eggs should have hatched, by how far off the time may be too: only a look
+        past that is a sight of eggs of which nothing else is known [C day]."""
+        return self.hatch_dd * math.exp(Z90 * math.hypot(self.spread, self.longer))
+
+    @property
+    def past_hatching(self) -> bool:
+        """Whether the last look came past ``high_dd``."""
+        return self.degree_days >= self.high_dd
 
     @property
     def would_show(self) -> float:

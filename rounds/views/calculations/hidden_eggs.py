@@ -115,20 +115,20 @@ def _keep(
     under = f"under {percent(aim, 2)}"
     if (given["next-look"] is None) != (given["warmth-a-day"] is None):
         raise InputRefused("--next-look and --warmth-a-day belong together; give both or neither")
-    sat_on = given["unsearched"] and not looks
-    if now < aim and not sat_on:
+    stays_to = hatching.high_dd if given["unsearched"] else 0.0
+    if now < aim and hatching.degree_days >= stays_to:
         return 0.0, f"{under} already"
     first, a_day = given["next-look"], given["warmth-a-day"]
     if first is None:
         keep = keep_until_dd(**stems, hatching=hatching, aim=aim)
         if keep is not None:
-            keep = _whole_tenths(keep)
+            keep = _whole_tenths(max(keep, stays_to))
             then = "with a look for frass then" if looks <= 1 else f"with {looks} looks for frass"
             return keep, f"keep it until {keep:g} C day from laying, {then}: {under}"
         for more in _LOOKS:
             keep = keep_until_dd(**stems, hatching=replace(hatching, looks=more), aim=aim)
             if keep is not None:
-                keep = _whole_tenths(keep)
+                keep = _whole_tenths(max(keep, stays_to))
                 return keep, (
                     f"keep it until {keep:g} C day from laying, with {more} looks for frass"
                     f" since half should have hatched: {under}"
@@ -136,10 +136,8 @@ def _keep(
         return None, f"no waiting brings it {under}, with a look a day: frass does not tell enough"
 
     def chance(heat: float, more: int) -> float:
-        if sat_on and not more:
-            return 1.0
         at = replace(hatching, degree_days=heat, looks=max(1, looks + more))
-        return hidden_viable(**stems, hatching=at).chance
+        return 1.0 if heat < stays_to else hidden_viable(**stems, hatching=at).chance
 
     left = hatching.hatch_dd - first
     days = looks_until_under(
@@ -265,7 +263,7 @@ CALCULATIONS = (
             next-look? 0..1e5 C day | degree-days a day after the last look, as one is made a day
             warmth-a-day? 0..100 C day | degree-days that each day brings from then on
             unsearched yes or no = no | whether a female sat on it since its last search: it stays
-                until a look
+                until a look past when 95 of 100 should have hatched
             """),
         _hidden,
         "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
