@@ -24,11 +24,11 @@ def said_apart(bench: Bench) -> Iterator[str]:
     """Each value that two laptops said otherwise and nobody has said since, in words."""
     yield from bench.records_apart.values()
     for of_what, by in bench.said_by.items():
-        yield from _apart(of_what, by)
+        yield from apart_words(of_what, by)
     for cup in bench.standing():
-        yield from _apart(f"{cup.code} changed", cup.said_by)
+        yield from apart_words(f"{cup.code} changed", cup.said_by)
     for line, last in _dates(bench):
-        yield from _apart(line, {"value": last})
+        yield from apart_words(line, {"value": last})
 
 
 def _dates(bench: Bench) -> Iterator[tuple[str, SaidBy]]:
@@ -56,14 +56,17 @@ def _whose(cup: Container, lot: Lot) -> str:
     return f" brood={lot.brood}" if several else ""
 
 
-def _apart(of_what: str, by: Mapping[str, SaidBy]) -> Iterator[str]:
+def apart_words(of_what: str, by: Mapping[str, SaidBy]) -> Iterator[str]:
+    """What two laptops said otherwise of one thing, each in words that say what to type."""
     about = of_what.removesuffix(" changed").replace("shelf set up", "shelf", 1)
     for name, last in by.items():
         if last.other:
-            line = f"{of_what} {last.other if name == 'value' else f'{name}={last.other}'}"
+            holds, aside = last.both
+            line = f"{of_what} {aside if name == 'value' else f'{name}={aside}'}"
             of_it = "" if name == "value" else f"{name} of "
+            counts = "the more careful" if last.guards else "said last"
             yield (
                 f"two laptops apart said {of_it}{about} to be {last.value} and {last.other}:"
-                f" {last.value}, said last, counts, {last.other} was set aside; say which holds,"
+                f" {holds}, {counts}, counts, {aside} was set aside; say which holds,"
                 f" as: {line}"
             )

@@ -371,7 +371,8 @@ class SaidBy(Struct, frozen=True):
 
     ``newest`` is the line about it that was typed last, which may have said it of an earlier time.
     ``other`` is what another laptop said otherwise, in the line ``aside``, and nobody who knew of
-    it has said since; empty where none did.
+    it has said since; empty where none did. ``guards``: meanwhile the more careful of both holds,
+    a yes or the larger number, whichever was said last.
     """
 
     line: str
@@ -380,6 +381,18 @@ class SaidBy(Struct, frozen=True):
     value: str = ""
     other: str = ""
     aside: str = ""
+    guards: bool = False
+
+    @property
+    def both(self) -> list[str]:
+        """What holds, and what was set aside for it where another laptop said otherwise."""
+        said = [self.value, self.other] if self.other else [self.value]
+        return sorted(said, key=_care, reverse=True) if self.guards else said
+
+
+def _care(value: str) -> float:
+    """How careful a value is that guards: a yes, or the larger number."""
+    return float({"yes": 1, "no": 0}.get(value, value))
 
 
 class Looks(Remembered):

@@ -65,6 +65,8 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
     """An entry that says some of what is held true of one thing, a field at a time."""
 
     beside_it: ClassVar[frozenset[str]] = frozenset({"why"})  # fields that may differ untold
+    # fields of which the more careful value holds until one who knows of both says which does
+    guarding: ClassVar[frozenset[str]] = frozenset()
 
     def names_said(self, bench: Bench) -> Iterable[str]:
         del bench
@@ -85,7 +87,11 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
     def noted(self: _Part, bench: Bench, known: object | None) -> _Part:
         """As ``joined``, and who said what is noted."""
         self.note(bench, known)
-        return self.joined(known)
+        by = self.said_on(bench)
+        careful = {
+            name: _read(by[name].both[0]) for name in self.guarding & by.keys() if by[name].other
+        }
+        return msgspec.structs.replace(self.joined(known), **careful)
 
     def note(self, bench: Bench, known: object | None) -> None:
         """Note on the bench who said what, so that two that differ are told.
@@ -97,7 +103,11 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
         for name, before in self._goes_beyond(by, known).items():
             tells = name not in self.beside_it and hasattr(known, name)
             was = typed(getattr(known, name)) if tells else ""
-            by[name] = _said_after(by.get(name), self.id, before, typed(getattr(self, name)), was)
+            last, guards = by.get(name), name in self.guarding
+            if guards and last:
+                was = last.value
+            noted = _said_after(last, self.id, before, typed(getattr(self, name)), was)
+            by[name] = msgspec.structs.replace(noted, guards=guards)
 
     def _goes_beyond(
         self, by: MutableMapping[str, SaidBy], known: object | None
@@ -167,6 +177,11 @@ def _set_aside(line: str, last: SaidBy, before: Sequence[str], was: str) -> tupl
     if last.line not in before and last.line > before[-1] and last.before < line:
         return was, last.line
     return (last.other, last.aside) if last.other and last.aside not in before else ("", "")
+
+
+def _read(guards: str) -> bool | float:
+    """A value that guards, from how it is typed."""
+    return guards == "yes" if guards in ("yes", "no") else float(guards)
 
 
 def _fields(entry: Entry) -> Iterator[str]:

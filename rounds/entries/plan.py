@@ -196,6 +196,7 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     lays_without_plant: Annotated[bool, Meta(description="females lay without a plant")] = False
 
     names_species = "name"
+    guarding = frozenset({"protected", "grid_degrees", "stinging", "cannibalistic"})
     slots = Slots(numbers=("instars",), words=("name",), is_name=True)
 
     @property

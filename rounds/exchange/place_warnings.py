@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rounds.bench.codes import members
 from rounds.bench.plurals import and_more, count
+from rounds.bench.said_apart import apart_words
 from rounds.entries.registry import Taxon
 from rounds.exchange.source import Source
 from rounds.views.words import literal
@@ -43,6 +44,10 @@ def place_warnings(source: Source) -> Iterator[str]:
         for name in dict.fromkeys(ever_protected)
         if not source.bench.taxa[name].protected
     )
+    for taxon in source.bench.taxa.values():
+        by = source.bench.said_by.get(taxon.of_what, {})
+        of_places = {one: said for one, said in by.items() if one in ("protected", "grid_degrees")}
+        yield from (f"look: {literal(words)}" for words in apart_words(taxon.of_what, of_places))
     elsewhere = source.guard.told_elsewhere()
     if elsewhere:
         yield (

@@ -144,6 +144,47 @@ def test_one_laptop_that_says_another_tells_nothing(
     assert "laptops apart" not in a.shell("check").out + b.shell("check").out
 
 
+WHITE = "taxon 'Leptidea sinapis'"
+BOTH_WAYS = [("protected", "protected=no"), ("protected=no", "protected")]
+
+
+@pytest.mark.parametrize(("first", "last"), BOTH_WAYS)
+def test_a_place_is_guarded_until_one_who_knows_of_both_says_it_is_not(
+    apart: tuple[Story, Story], first: str, last: str
+) -> None:
+    a, b = apart
+    caught = "latitude=48.98765 longitude=12.11111 place='Upper ride'"
+    a.type(f"K2 founder LEP-27-09 female 'Leptidea sinapis' caught=2027-05-01 {caught}")
+    synchronise(a, b)
+    meet_after(apart, b_said=f"{WHITE} {first}", a_said=f"{WHITE} {last}")
+    for laptop in apart:
+        ran = laptop.shell("export", "csv", "-", "--table", "founders")
+        assert "48.98765" not in ran.out
+        assert "Upper ride" not in ran.out
+        assert f"look: two laptops apart said protected of {WHITE} to be" in ran.err
+    (told,) = told_apart(b)
+    assert "yes, the more careful, counts, no was set aside" in told
+    a.type("K2 host in vetchling leaf")  # nothing of the species: it is guarded still
+    assert a.desk.bench.taxa["Leptidea sinapis"].protected
+    b.later(minutes=5).type(told.partition(", as: ")[2])
+    synchronise(a, b)
+    assert not told_apart(a)
+    assert "48.98765" in a.shell("export", "csv", "-", "--table", "founders").out
+
+
+def test_the_wider_grid_and_hairs_that_sting_hold_too(apart: tuple[Story, Story]) -> None:
+    a, b = apart
+    b.later(minutes=5).type(f"{WHITE} protected grid_degrees=0.5 stinging")
+    a.later(minutes=5).type(f"{WHITE} protected grid_degrees=0.25 stinging=no family=Pieridae")
+    synchronise(a, b)
+    assert a.desk.bench == b.desk.bench
+    taxon = a.desk.bench.taxa["Leptidea sinapis"]
+    assert (taxon.grid_degrees, taxon.stinging, taxon.family) == (0.5, True, "Pieridae")
+    a.later(minutes=5).type(f"{WHITE} grid_degrees=0.3", f"{WHITE} stinging=no")
+    assert a.desk.bench.taxa["Leptidea sinapis"].grid_degrees == 0.3
+    assert not told_apart(a)
+
+
 def test_what_was_said_twice_apart_is_told_all_the_same(apart: tuple[Story, Story]) -> None:
     a, b = apart
     b.later(minutes=5).type("setting moat low 12")
