@@ -7,6 +7,7 @@ it to say.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from itertools import chain
 from typing import TYPE_CHECKING
@@ -14,6 +15,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from rounds.bench.codes import OR, members
+from rounds.bench.parents import line_of
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
@@ -61,12 +63,13 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
     """The limits that a permit sets, with what counts against each.
 
     Females are the wild-caught females and adults of unknown sex that came in under it, wherever
-    they are now. Eggs taken are all those found of broods whose mothers came in under it, and
-    those that were taken from the wild under it; those kept are the eggs taken less what was
-    released of these broods, in whatever stage. Those of whom nobody knows of which of several
-    broods they are count where all of these are under it, and of others as many as must be of its
-    broods. Larvae and pupae taken under it are told beside, for no limit is of them; all of a brood
-    count where some of it were.
+    they are now. Eggs taken are all those found of broods whose mothers came in under it, and those
+    that were taken from the wild under it; those kept are the eggs taken less what was released of
+    these broods, in whatever stage. Those of whom nobody knows of which of several broods they are
+    count where all of these are under it, and of others as many as must be of its broods. A brood
+    whose mothers came in under several permits, or one of them under none, counts in full under
+    each: how many may be of another too is told beside. Larvae and pupae taken under it are told
+    beside, for no limit is of them; all of a brood count where some of it were.
     """
     result = []
     if permit.females is not None:
@@ -90,10 +93,35 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
             result.append(PermitUse("eggs kept", max(0, taken - released), permit.eggs_kept))
         if released:
             result.append(PermitUse("of them released", released, None))
+        result += _of_others_too(bench, permit, broods)
     for stage in ("larva", "pupa"):
         if number := sum(_stocked_under(bench, permit, stage).values()):
             result.append(PermitUse(f"{PLURALS[stage]} taken (no limit)", number, None))
     return tuple(result)
+
+
+def _of_others_too(bench: Bench, permit: Permit, broods: set[str]) -> Iterator[PermitUse]:
+    """How many of the eggs taken, and of those released, may be of other permits too."""
+    too = {code: may_be_of_too(bench, permit, code) for code in sorted(broods)}
+    shared = {code for code, others in too.items() if others}
+    others = " and ".join(dict.fromkeys(other for each in too.values() for other in each))
+    taken = sum(bench.tallies[code].entered.get("egg", 0) for code in shared & bench.tallies.keys())
+    released = sum(_surely_released(bench, code, broods) for code in shared & bench.tallies.keys())
+    for what, number in (("the eggs taken", taken), ("those released", released)):
+        if number:
+            yield PermitUse(f"of {what} may be of {others} too", number, None)
+
+
+def may_be_of_too(bench: Bench, permit: Permit, code: str) -> tuple[str, ...]:
+    """The other permits of which those under a code may be as well as of this one, by the wild that
+    they go back to; ``no permit`` where one of these came in under none."""
+    line = line_of(bench, code)
+    return tuple(dict.fromkeys(permit_of(one) for one in line if one.permit != permit.number))
+
+
+def permit_of(intake: FounderIntake) -> str:
+    """The permit under which one came in, in words."""
+    return intake.permit or "no permit"
 
 
 def _stocked_under(bench: Bench, permit: Permit, stage: str) -> dict[str, int]:

@@ -12,13 +12,13 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import members
 from rounds.bench.old_records import NEXT_IN_NOTE, PLACE_IN_NOTE, tag_of
+from rounds.bench.parents import line_of
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import identification, meant, name_words
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
 from rounds.entries.names import slips_of
 from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked, Taxon
-from rounds.tallies.rearing import line_of
 
 # of latitude, and of longitude at the equator, on a sphere of 40,075 km
 METRES_A_DEGREE = 111_320.0

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rounds.bench.parents import line_of
 from rounds.entries.registry import FounderIntake
 from rounds.exchange.note_parts import BroodAccount
-from rounds.tallies.rearing import line_of
 from rounds.tallies.stages import durations, rank, stage_counts
 
 

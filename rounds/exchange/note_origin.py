@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rounds.bench.codes import in_order
+from rounds.bench.parents import line_of
 from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
@@ -15,7 +16,6 @@ from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import BroodAccount
 from rounds.grouping import grouped
 from rounds.tallies.female_days import OnHost, of_females
-from rounds.tallies.rearing import line_of
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
 

@@ -6,7 +6,7 @@ It counts what the daybook says; what it means is for the body that issued the p
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from functools import partial
@@ -14,7 +14,8 @@ from itertools import chain
 from string import ascii_lowercase
 
 from rounds.bench.codes import members
-from rounds.bench.permits import expires_on, without_permit_words
+from rounds.bench.parents import line_of
+from rounds.bench.permits import expires_on, may_be_of_too, permit_of, without_permit_words
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
 from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released, Stocked
@@ -37,7 +38,7 @@ from rounds.exchange.specimens import specimens
 from rounds.grouping import grouped
 from rounds.tallies.broods import Balance, balance, brood_record, founder_fate
 from rounds.tallies.cohorts import NOT_KNOWN
-from rounds.tallies.rearing import line_of, plain_stage
+from rounds.tallies.rearing import plain_stage
 from rounds.tallies.stages import stage_counts
 from rounds.views.broods_page import mixture_words
 from rounds.views.words import day_in_words
@@ -119,8 +120,8 @@ def _of_one(source: Source, permit: Permit) -> tuple[Section, ...]:
         Section("Taken from the wild", _taken(source, permit, taken)),
         *_became(source, taken),
         Section("Reared from them", _reared(source, permit, broods)),
-        Section("Released", tuple(_released(source, {*codes, *broods}))),
-        Section("Kept as specimens", _kept(source, {*codes, *broods})),
+        Section("Released", tuple(_released(source, permit, {*codes, *broods}))),
+        Section("Kept as specimens", _kept(source, permit, {*codes, *broods})),
         *_parasitoids(source, {*codes, *broods}),
     )
 
@@ -232,7 +233,7 @@ def _reared(source: Source, permit: Permit, broods: list[str]) -> tuple[Part, ..
         came = (str(became.came.get("egg", 0)), str(became.in_all))
         names = ", ".join(dict.fromkeys(map(source.name_of, codes)))
         rows.append((", ".join(codes), names, *came, *_fates(became)))
-    heads = ("brood", "species", "eggs found", "eggs and animals", *FATE_HEADS)
+    heads = "brood, species, eggs found, eggs and animals, " + ", ".join(FATE_HEADS)
     by_hatching = sum(
         count.by_hatching
         for code in broods
@@ -240,7 +241,42 @@ def _reared(source: Source, permit: Permit, broods: list[str]) -> tuple[Part, ..
     )
     together = [TOGETHER] if any(len(codes) > 1 for codes in groups) else []
     counted = _what_counts(source, permit, balances, by_hatching)
-    return (DocumentTable(heads, tuple(rows)), *together, *counted)
+    marked = _marked(source, permit, heads, rows, groups)
+    return (marked, *_nobody_knows_whose(source, permit, broods), *together, *counted)
+
+
+def _marked(
+    source: Source,
+    permit: Permit,
+    heads: str,
+    rows: Sequence[tuple[str, ...]],
+    codes: Iterable[Sequence[str]],
+) -> DocumentTable:
+    """A table whose rows, each of animals under some codes, say of which permits these may be too;
+    without that column where no row has any to say."""
+    too = [
+        ", ".join(dict.fromkeys(chain(*(may_be_of_too(source.bench, permit, one) for one in of))))
+        for of in codes
+    ]
+    if not any(too):
+        return table(heads, rows)
+    both = zip(rows, too, strict=True)
+    return table(f"{heads}, may be of too", [(*row, other or "-") for row, other in both])
+
+
+def _nobody_knows_whose(source: Source, permit: Permit, broods: list[str]) -> Iterator[str]:
+    """Of each brood that is not of this permit alone: its wild mothers with their permits, and how
+    such numbers are added up."""
+    for code in broods:
+        others = may_be_of_too(source.bench, permit, code)
+        if not others:
+            continue
+        line = line_of(source.bench, code)
+        each = " or ".join(f"{one.code} ({permit_of(one)})" for one in line)
+        number = balance(source.tallies.course, [code]).in_all
+        returns = " and ".join(other for other in others if other in source.bench.permits)
+        also = f", also in the return for {returns}: add them once" if returns else ""
+        yield f"{code}: of {each}, not known which; all {number} of it are counted here{also}."
 
 
 def _counted_together(source: Source, broods: list[str]) -> list[tuple[str, ...]]:
@@ -291,7 +327,7 @@ def _were(number: int) -> str:
     return "was" if number == 1 else "were"
 
 
-def _released(source: Source, codes: set[str]) -> Iterator[Part]:
+def _released(source: Source, permit: Permit, codes: set[str]) -> Iterator[Part]:
     """A row for each line and for whom it let go; of those too of whom nobody knows which of
     several they are."""
     numbers: Counter[tuple[str, str, str, str]] = Counter()
@@ -304,7 +340,7 @@ def _released(source: Source, codes: set[str]) -> Iterator[Part]:
                 numbers[whom] += cohort.number
     lines = {one.id: one for one in source.counting if isinstance(one, Released)}
     order = {line: position for position, line in enumerate(lines)}
-    rows = tuple(
+    rows = [
         (
             source.day(lines[line].at),
             code,
@@ -315,8 +351,9 @@ def _released(source: Source, codes: set[str]) -> Iterator[Part]:
         for (line, code, stage, sex), number in sorted(
             numbers.items(), key=lambda pair: (order[pair[0][0]], pair[0])
         )
-    )
-    yield table("day, of, number, sex, place", rows) if rows else "None."
+    ]
+    heads = "day, of, number, sex, place"
+    yield _marked(source, permit, heads, rows, [row[1:2] for row in rows]) if rows else "None."
 
 
 def _may_be_of(codes: set[str], code: str) -> bool:
@@ -324,7 +361,7 @@ def _may_be_of(codes: set[str], code: str) -> bool:
     return not codes.isdisjoint(members(code))
 
 
-def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
+def _kept(source: Source, permit: Permit, codes: set[str]) -> tuple[Part, ...]:
     """The specimens one by one, and which of them the table above has among those that died."""
     kept = [
         (one, one.entry)
@@ -350,7 +387,8 @@ def _kept(source: Source, codes: set[str]) -> tuple[Part, ...]:
         f"{len(dead)} of these {_were(len(dead))} found dead: above they count as died, not as kept"
         " as specimens."
     )
-    return (table(heads, rows), *([words] if dead else []))
+    marked = _marked(source, permit, heads, rows, [row[1:2] for row in rows])
+    return (marked, *([words] if dead else []))
 
 
 def _parasitoids(source: Source, codes: set[str]) -> Iterator[Section]:

@@ -7,7 +7,6 @@ from typing import Literal, NamedTuple
 from rounds.bench.codes import members
 from rounds.bench.state import STAGES, Bench
 from rounds.entries.base import Stage
-from rounds.entries.registry import FounderIntake
 from rounds.tallies.cohorts import Course
 
 Reared = Literal["", "ex ovo", "ex larva", "ex pupa"]
@@ -62,22 +61,3 @@ def parents_of(bench: Bench, code: str) -> Parents:
     mothers = dict.fromkeys(mother for brood in begun for mother in brood.mothers)
     fathers = dict.fromkeys(father for brood in begun for father in brood.fathers)
     return Parents(tuple(mothers), tuple(fathers))
-
-
-def line_of(bench: Bench, code: str) -> list[FounderIntake]:
-    """The wild-caught animals that a founder or brood goes back to by its mothers, nearest first;
-    of a brood without mothers those that were taken from the wild under its code."""
-    found: dict[str, FounderIntake] = {}
-    waiting, seen = list(members(code)), set()
-    while waiting:
-        one = waiting.pop(0)
-        if one in seen:
-            continue
-        seen.add(one)
-        if one in bench.founders:
-            found[one] = bench.founders[one]
-        elif one in bench.broods and bench.broods[one].mothers:
-            waiting.extend(bench.broods[one].mothers)
-        else:
-            found |= {catch.id: catch for catch in bench.catches.get(one, ())}
-    return list(found.values())

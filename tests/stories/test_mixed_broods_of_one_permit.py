@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import zipfile
 
+import pytest
+
 from tests.stories.telling import Story, tell
 from tests.stories.test_a_permits_return_adds_up import numbers, returned
 from tests.stories.test_leaving_season_plots_and_permit import tables_in
@@ -118,3 +120,66 @@ def test_alive_now_of_the_species_is_exact_and_of_each_brood_at_least(story: Sto
         )
         assert int(row["came"]) == sum(int(row[part]) for part in parts), row
         assert row["alive, of it or of another brood"] == "17"
+
+
+OF_TWO_PERMITS = """
+taxon 'Colias myrmidone' short=myrmidone
+permit P-31 females=1 eggs=15 taxon=myrmidone
+permit P-32 females=1 eggs=15 taxon=myrmidone
+1 Jun 15:00 K2 set up laying
+1 Jun 16:00 K2 founder M3 myrmidone female permit=P-31
+1 Jun 16:01 K2 founder M4 myrmidone female permit=P-32
+1 Jun 16:05 K2 host in broom
+3 Jun 18:00 K2 searched 12
+10 Jun 08:00 K2 hatched 10
+10 Jun 09:10 K2 moved 10 larvae to new R2
+14 Jun 08:00 R2 released 4 larvae at Steinhang
+15 Jun 08:00 R2 preserved 1 larva voucher=X2
+"""
+
+
+@pytest.mark.parametrize(("number", "other"), [("P-31", "P-32"), ("P-32", "P-31")])
+def test_a_brood_of_mothers_of_two_permits_says_so_in_both_returns(
+    story: Story, number: str, other: str
+) -> None:
+    story.at("2027-06-20 09:00")
+    tell(story, OF_TWO_PERMITS)
+    found = returned(story, number)
+    (row,) = found["Reared from them"]
+    assert (row["eggs found"], numbers(row)) == (
+        "12",
+        {"released": 4, "kept as specimens": 1, "alive now": 7},
+    )
+    marked = (row, *found["Released"], *found["Kept as specimens"])
+    assert [one["may be of too"] for one in marked] == [other] * 3
+    page = (story.folder.parent / "p.md").read_text()
+    assert f"12 of the eggs taken may be of {other} too" in page
+    assert f"4 of those released may be of {other} too" in page
+    assert "M3+/A: of M3 (P-31) or M4 (P-32)" in page
+    assert f"also in the return for {other}" in page
+
+
+def test_a_brood_with_one_mother_of_no_permit_says_so(story: Story) -> None:
+    story.at("2027-06-20 09:00")
+    tell(story, OF_TWO_PERMITS.replace(" permit=P-32", ""))
+    (row,) = returned(story, "P-31")["Reared from them"]
+    assert row["may be of too"] == "no permit"
+    page = (story.folder.parent / "p.md").read_text()
+    assert "M3+/A: of M3 (P-31) or M4 (no permit)" in page
+    assert "in the return for" not in page
+
+
+def test_a_brood_of_mothers_of_one_permit_says_nothing_of_others(story: Story) -> None:
+    story.at("2027-06-20 09:00")
+    tell(story, OF_TWO_PERMITS.replace("P-32", "P-31").replace("females=1", "females=2"))
+    found = returned(story, "P-31")
+    assert "may be of too" not in found["Reared from them"][0]
+    assert "may be of" not in (story.folder.parent / "p.md").read_text()
+
+
+def test_released_of_either_of_two_broods_say_whose_they_may_be(story: Story) -> None:
+    story.at("2027-06-20 09:00")
+    tell(story, TWO_CUPS)
+    story.type("R2 released 8 larvae not known at Ferny")
+    (free,) = returned(story, "P-12")["Released"]
+    assert (free["of"], free["may be of too"]) == ("W2/A or W3/A", "no permit")

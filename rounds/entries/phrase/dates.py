@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from rounds import late
 from rounds.entries.phrase.reader import PhraseProblem, Reader
@@ -20,7 +20,7 @@ from rounds.entries.phrase.times import (
     weekday_in_full,
 )
 from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value
-from rounds.entries.phrase.values import CLOCK, SPAN
+from rounds.entries.phrase.values import CLOCK, SPAN, read_from_line
 from rounds.entries.schema import FieldSchema, KindSchema
 
 # A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma
@@ -357,10 +357,9 @@ def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
     ):
         return False
     if wanted and SPAN.match(word.text):
-        span = read_time(f"+{word.text}", now=reader.now, zone=reader.zone)
+        span = read_from_line(reader, wanted, f"+{word.text}")
         if isinstance(span, datetime):
             reader.fields[wanted.name] = span
-            reader.spans.add(wanted.name)
             reader.place += 1
             return True
     if wanted and (word.text.startswith("+") or not _span_follows(reader)):
@@ -407,7 +406,7 @@ def length_of_date(words: list[Word]) -> int:
 
 def time_here(reader: Reader, field: FieldSchema | None = None) -> datetime:
     """The time that stands there, of a field or of the line itself."""
-    word, ahead = reader.word, field is not None and field.ahead
+    word = reader.word
     assert word is not None
     before = 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
     length = before + (date_length(reader, before) or 1)
@@ -417,22 +416,14 @@ def time_here(reader: Reader, field: FieldSchema | None = None) -> datetime:
     if following and CLOCK.match(following.lower) and ":" not in text:
         text = f"{text} {following.lower}"
         reader.place += 1
-    # the last of what is coming comes after its first: 'Tuesday until Friday' on a Friday
-    said = [value for value in reader.fields.values() if isinstance(value, datetime)]
-    since = max([reader.now, *said]) if ahead and text[0] not in "+-" else reader.now
-    result = read_time(text, now=since, zone=reader.zone, ahead=ahead)
+    result = (
+        read_from_line(reader, field, text)
+        if field
+        else read_time(text, now=reader.now, zone=reader.zone)
+    )
     if isinstance(result, UnclearTime):
         raise PhraseProblem(result.message, word)
-    if field and text.startswith("+"):
-        reader.spans.add(field.name)
     return result
-
-
-def spans_from_line(reader: Reader) -> None:
-    """Let ``+24h`` count from when the line says that it was, wherever in it that stands."""
-    later = reader.at - reader.now if reader.at else timedelta(0)
-    for name in reader.spans:
-        reader.fields[name] += later
 
 
 def read_time_first(reader: Reader) -> None:

@@ -21,7 +21,6 @@ from rounds.entries.phrase.dates import (
     is_date,
     read_time_word,
     read_when,
-    spans_from_line,
     words_of,
 )
 from rounds.entries.phrase.failed_wings import failed_wings
@@ -79,6 +78,7 @@ from rounds.entries.phrase.times import (
 from rounds.entries.phrase.tokens import Word, cut, named_value
 from rounds.entries.phrase.unmarked_drinkers import name_the_unmarked
 from rounds.entries.phrase.unsure_eggs import unsure_eggs
+from rounds.entries.phrase.values import times_from_line
 from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
 from rounds.entries.phrase.young_larvae import young_larvae_seen
@@ -191,7 +191,7 @@ def read_phrase(
         )
         ask_for_what_is_wanting(reader, described, len(text))
         refuse_foreign_words(reader, described)
-        spans_from_line(reader)
+        times_from_line(reader)
     except PhraseProblem as trouble:
         asked = asked_hour(reader.words)
         return UnclearTime(asked) if asked else with_new(reader, trouble.unclear)

@@ -79,7 +79,8 @@ class Reader(Struct, dict=True):
     slots: Slots = field(default_factory=Slots)  # of the kind that the line says
     flow: str = ""  # the field that loose words go to now
     awaited: str = ""  # the field of a time that a time further on says
-    spans: set[str] = field(default_factory=set)  # the fields of times so long after the line's
+    # fields of times that count from the line's own: whether ahead, what was typed, how it was read
+    from_line: dict[str, tuple[bool, str, datetime]] = field(default_factory=dict)
     as_written: set[str] = field(default_factory=set)
     each: bool = False
     of: int | None = None

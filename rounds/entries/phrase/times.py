@@ -124,8 +124,8 @@ def read_time(
     Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``,
         ``Sat 23 May``, ``May 23, 2026``,
     ``23.5.2026``, ``23/5/26``, ``2026-05-03 18:10``, RFC 3339. Of two figures that may each be the
-    month it is asked which. A span is of time that passes, a day of it 24 h, whatever the clocks
-    did meanwhile.
+    month it is asked which. Hours of a span are of time that passes, whatever the clocks did
+    meanwhile; whole days of it end at the same hour of a day.
     A day alone is its noon, today before noon now.
     A clock time alone is the last such time, or the next one where ``ahead``; one that is a little
     ahead of now may be a slip, and is asked about. A local time that a clock change leaves out is
@@ -231,7 +231,10 @@ def _from_span(span: re.Match[str], now: datetime, zone: tzinfo) -> datetime | U
     sign = -1 if span.group(1) == "-" else 1
     days, hours, minutes = (float(part or 0) for part in span.groups()[1:])
     try:
-        return (now + sign * timedelta(days=days, hours=hours, minutes=minutes)).astimezone(zone)
+        if whole := int(days):  # by the clock on the wall
+            now = (now.astimezone(zone) + sign * timedelta(days=whole)).astimezone(UTC)
+        passes = timedelta(days=days - whole, hours=hours, minutes=minutes)
+        return (now.astimezone(UTC) + sign * passes).astimezone(zone)
     except OverflowError:
         return UnclearTime(f"'{span.group(0)}' is too far away; give a date, as 2026-05-03 18:10")
 

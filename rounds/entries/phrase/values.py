@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 from typing import Any
 
 from rounds import late
@@ -93,6 +94,43 @@ def all_choices(described: KindSchema) -> list[str]:
     return [*(choice for field in described.fields for choice in field.choices), *parts]
 
 
+def read_from_line(reader: Reader, field: FieldSchema, text: str) -> datetime | UnclearTime:
+    """A time of a field: a span from the line's own time, one to come the first after it, any other
+    one as it is from now."""
+    if not field.ahead and not text.startswith("+"):
+        return read_time(text, now=reader.now, zone=reader.zone)
+    result = _since_line(reader, field.ahead, text)
+    if isinstance(result, datetime):
+        reader.from_line[field.name] = field.ahead, text, result
+    return result
+
+
+def times_from_line(reader: Reader) -> None:
+    """Read the times that count from the line's own again, now that this is known wherever in the
+    line it stands."""
+    read = {
+        name: (ahead, text)
+        for name, (ahead, text, first) in reader.from_line.items()
+        if reader.at is not None and reader.fields.get(name) == first
+    }
+    for name in read:
+        del reader.fields[name]
+    for name, (ahead, text) in read.items():
+        result = _since_line(reader, ahead, text)
+        if isinstance(result, UnclearTime):
+            raise PhraseProblem(f"{name}: {result.message}")
+        reader.fields[name] = result
+
+
+def _since_line(reader: Reader, ahead: bool, text: str) -> datetime | UnclearTime:
+    """The last of what is coming comes after its first: 'Tuesday until Friday' on a Friday."""
+    since = reader.at or reader.now
+    if text[:1] not in ("+", "-"):
+        said = (value for value in reader.fields.values() if isinstance(value, datetime))
+        since = max([since, *said])
+    return read_time(text, now=since, zone=reader.zone, ahead=ahead)
+
+
 def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: float = 1.0) -> Any:
     match field.shape:
         case "count" | "number":
@@ -110,11 +148,9 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
                 )
             return said
         case "time":
-            result = read_time(text, now=reader.now, zone=reader.zone, ahead=field.ahead)
+            result = read_from_line(reader, field, text)
             if isinstance(result, UnclearTime):
                 raise PhraseProblem(f"{field.name}: {result.message}", word)
-            if text.startswith("+"):
-                reader.spans.add(field.name)
             return result
         case "yes or no":
             if text.casefold() not in ("yes", "no", "true", "false", "on"):
