@@ -51,7 +51,7 @@ def remembered_at(book: Path, name: str = "", number: int = 0) -> Path | None:
 def takes_turns(book: Path) -> bool:
     """Whether other books were seen at that path, on disks of their own."""
     second = remembered_at(book, number=1)
-    return second is not None and second.with_suffix(WHICH).exists()
+    return second is not None and os.path.exists(second.with_suffix(WHICH))
 
 
 def cannot_remember(beside: Path | None) -> str:

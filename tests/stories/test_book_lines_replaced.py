@@ -243,6 +243,24 @@ async def test_where_nothing_can_be_remembered_it_is_said_once(
         assert words not in screen.words
 
 
+def test_where_the_memory_may_not_be_looked_into_it_says_all_the_same_what_is_due(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    really, kept = os.stat, tmp_path / "not-mine"
+    monkeypatch.setenv("XDG_STATE_HOME", str(kept))
+
+    def stat(path: object, **more: object) -> os.stat_result:
+        if isinstance(path, Path) and path.is_relative_to(kept / "rounds" / "books"):
+            raise PermissionError(13, "Permission denied", str(path))
+        return really(path, **more)  # type: ignore[arg-type]
+
+    kept.write_text("nothing can be made in it")
+    monkeypatch.setattr(os, "stat", stat)
+    ran = story.shell("due")
+    assert ran.status == 0
+    assert ran.err.count("nothing of this book can be remembered on this machine") == 1
+
+
 def test_where_the_disk_of_the_home_is_full_the_same_is_said(
     story: Story, monkeypatch: pytest.MonkeyPatch
 ) -> None:
