@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import contextlib
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time, tzinfo
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -67,6 +67,7 @@ from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
 
 if TYPE_CHECKING:
+    from rounds.app.last_checks import LastChecks, ReadSince
     from rounds.checks.due_state import Due
     from rounds.checks.short_round import ShortRound
     from rounds.daybook.logger_cache import LoggerCache
@@ -122,6 +123,8 @@ class Desk:
         progress: told how far the reading of a long book is: bytes done, of so many.
         looks_back: whether anybody will ask what went by; a command that says one thing does not,
             and takes that up only where it is of an earlier time.
+        tells_checks: whether anybody will ask what is due, so that what this machine reckoned last
+            is taken up.
     """
 
     def __init__(
@@ -134,8 +137,13 @@ class Desk:
         keeper: str,
         progress: Progress | None = None,
         looks_back: bool = True,
+        tells_checks: bool = False,
     ) -> None:
         self.book = book
+        self._last_checks = _last_checks(book) if tells_checks else None
+        # by container touched since, when it was looked at last before; None where they do not hold
+        self._since_last_checks: dict[str, datetime] | None = None
+        self.took_up_checks = False  # whether what is due was not all reckoned here
         self._looks_back = looks_back
         self._progress = progress
         self._keeper = keeper
@@ -158,6 +166,8 @@ class Desk:
         self.kept_dues = KeptDues()
         self._tallies: Tallies | None = None
         self._lookback: Lookback | None = None
+        self._read_since: ReadSince | None = None  # since the bench was recalled
+        self._hears_first = False
         # what there is to say beside the entries drafted last, by id
         self._asides: dict[str, str] = {}
         self._last_id = ""
@@ -266,7 +276,24 @@ class Desk:
         from rounds.checks.due import all_dues  # a line that is said wants none of the checks
 
         now = moment or self.moment()
+        if self._last_checks is not None and not self.kept_dues.under:
+            touched = None if self._loggers_lacking else self._since_last_checks
+            known = self._last_checks.of(self.bench, now, self.foresight, touched)
+            self.kept_dues.take_up(known)
+            self.took_up_checks = bool(known)
         return all_dues(self.bench, now, foresight=self.foresight, kept=self.kept_dues)
+
+    def keep_checks(self) -> None:
+        """Remember on this machine what was reckoned, for the next start; where something on the
+        bench is not in the files nothing is."""
+        if self._last_checks is None or self._read_since is None:
+            return
+        if self._unheard:
+            with contextlib.suppress(OSError):  # a folder that is gone just now
+                self.hear()
+        coming = self._foresight
+        if coming is not None and self.is_settled and not self._unheard:
+            self._last_checks.keep(self._read_since.lines, self.bench, self.kept_dues, coming)
 
     @property
     def foresight(self) -> Forecasts:
@@ -743,7 +770,7 @@ class Desk:
     def _forget(self, touched: Mapping[str, datetime] | None) -> None:
         """Of what was reckoned and is coming, what these containers are about; all where none are
         named."""
-        coming = self._foresight
+        coming, self._since_last_checks = self._foresight, None
         if (
             touched is None
             or coming is None
@@ -780,11 +807,18 @@ class Desk:
         if not anew and _is_later(recalled.history.bench.newest, until):
             recalled = self.book.load(self._progress, anew=True, until=until)
         self._history = recalled.history
+        self._read_on_from_here()
+        self._hears_first = True
         self._ahead = {entry.id: entry for entry in recalled.ahead}
         self._partial = Partial(recalled.partial)
         self._since_checkpoint = recalled.read
         self._gaps = Gaps(recalled.problems)
         self._tell_of(recalled.problems)
+
+    def _read_on_from_here(self) -> None:
+        """What was read so far is what a checkpoint holds."""
+        if self._last_checks is not None:
+            self._read_since = self._last_checks.read_since(self.book.position)
 
     def _recall_whole(self) -> None:
         """Take up what was left out of the checkpoint, and what was said since."""
@@ -805,6 +839,7 @@ class Desk:
         if self.book.apart or self._unheard:
             return None
         self._since_checkpoint = 0
+        self._read_on_from_here()
         return self.book.to_keep(
             self._history.kept(),
             self._gaps.lines,
@@ -828,19 +863,56 @@ class Desk:
         is_first, self._looked = not self._looked, True
         batch = self.book.new_lines()
         entries = self._read(batch)
+        known = self._known_to_last_checks(batch.lines, entries)
         was_unheard = bool(self._unheard)
         self._unheard.difference_update(one.id for one in entries)
         if self.unsaved:
             there = {one.id for one in entries}
             self.unsaved = [entry for entry in self.unsaved if entry.id not in there]
         heard = self._that_count(entries)
-        if heard:
+        if known is not None:
+            self._since_last_checks = self._fold_since(heard, known)
+        elif heard:
             self._fold(heard)
         came = self._look_at_loggers()
         looks = is_first or batch.changed or self.book.waits_for_a_copy
         if (looks or (was_unheard and self._unheard)) and self._bring_back():
             return self.hear() or bool(heard) or came
         return bool(heard) or came
+
+    def _known_to_last_checks(
+        self, lines: Sequence[FileLine], entries: Sequence[Entry]
+    ) -> set[str] | None:
+        """Of what was read first since the bench was recalled, the ids of what was known when its
+        checks were reckoned last; None where these do not hold."""
+        if self._read_since is None or self._last_checks is None:
+            return None
+        is_first, self._hears_first = self._hears_first, False
+        known = self._last_checks.lines if is_first else None
+        beyond = self._read_since.beyond(known, lines)
+        self._read_since.add(lines)
+        if beyond is None or len(entries) < len(lines):
+            return None
+        pairs = zip(entries, beyond, strict=True)
+        return {entry.id for entry, is_beyond in pairs if not is_beyond}
+
+    def _fold_since(
+        self, heard: Sequence[Entry], known: Collection[str]
+    ) -> dict[str, datetime] | None:
+        """Fold what was heard, and tell what those touch that are not known, folded behind the
+        others; None where they may touch anything."""
+        history = self._history
+        old = [one for one in heard if one.id in known]
+        new = [one for one in heard if one.id not in known]
+        if old and new and min(one.order for one in new) < max(one.order for one in old):
+            self._fold(heard)
+            return None
+        if old:
+            self._fold(old)
+        touched = self._touched(new)
+        if new:
+            self._fold(new)
+        return touched if self._history is history else None
 
     def _look_at_loggers(self) -> bool:
         """Which loggers' files are not there as they were taken in; True where that is otherwise
@@ -1150,6 +1222,12 @@ class Desk:
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
         return self.record(RoundFinished)
+
+
+def _last_checks(book: Daybook) -> LastChecks | None:
+    from rounds.app.last_checks import LastChecks  # a line that is said wants none of the checks
+
+    return None if book.beside is None else LastChecks(book.beside)
 
 
 def _no_check(check: str) -> str:

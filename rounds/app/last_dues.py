@@ -21,14 +21,13 @@ from rounds.bench.zones import zone_named
 from rounds.checks.round_clock import Moment
 from rounds.daybook.machine_memory import cannot_remember, remembered_at, takes_turns
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
-from rounds.daybook.unchanged import Shown, is_settled, made_by, shown_of
+from rounds.daybook.unchanged import DUES, Shown, is_settled, made_by, shown_of
 from rounds.views.due_lines import DueLine, later, lines_of
 
 if TYPE_CHECKING:
     from rounds.app.desk import Desk
     from rounds.checks.due_state import Due
 
-ENDING = ".due"
 _DIGEST = 16  # bytes
 
 
@@ -51,7 +50,7 @@ class LastDues:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._beside = None if takes_turns(folder) else remembered_at(folder)
-        self._shown = shown_of(folder, self._beside, ENDING) if self._beside else None
+        self._shown = shown_of(folder, self._beside) if self._beside else None
         self._made_by = made_by() if self._shown else ""
 
     def told(self, now: datetime) -> tuple[list[DueLine], Moment] | None:
@@ -60,7 +59,7 @@ class LastDues:
         if self._shown is None or self._beside is None or cannot_remember(self._beside):
             return None
         try:
-            data = read_plain(self._beside.with_suffix(ENDING)).removesuffix(b"\n")
+            data = read_plain(self._beside.with_suffix(DUES)).removesuffix(b"\n")
             if _digest(data[_DIGEST:]) != data[:_DIGEST]:
                 return None
             known = msgspec.msgpack.decode(data[_DIGEST:], type=_Reckoned)
@@ -85,14 +84,14 @@ class LastDues:
         # a zone of another kind goes by more of the machine than its name
         if type(zone) is not ZoneInfo or not isinstance(zone, ZoneInfo) or not zone.key:
             return
-        shown = shown_of(self._folder, self._beside, ENDING)
+        shown = shown_of(self._folder, self._beside)
         if shown is None or not is_settled(self._shown, shown, self._beside):
             return
         lines = tuple(lines_of(dues))
         reckoned = _Reckoned(self._made_by, shown, zone.key, moment.now, held.until, lines)
         data = msgspec.msgpack.encode(reckoned)
         with contextlib.suppress(OSError):
-            path = self._beside.with_suffix(ENDING)
+            path = self._beside.with_suffix(DUES)
             put_lines(path, [_digest(data) + data], lasting=False)
 
 

@@ -39,6 +39,7 @@ def open_desk(
     may_begin: bool = True,
     progress: Progress | None = None,
     looks_back: bool = True,
+    tells_checks: bool = True,
 ) -> Desk:
     """A desk at the book in that folder; a new book is begun only where that may be.
 
@@ -57,6 +58,7 @@ def open_desk(
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
         progress=progress,
         looks_back=looks_back,
+        tells_checks=tells_checks,
     )
 
 

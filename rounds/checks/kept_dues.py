@@ -8,9 +8,9 @@ that asked what time it is no longer than ``lag``.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from msgspec import Struct
 
@@ -49,8 +49,8 @@ class KeptDues:
         self.lag = lag
         self._of: dict[str, Reckoned] = {}
         self._bench: Bench | None = None
-        self._under: tuple[object, ...] = ()
-        self._latest: datetime | None = None
+        self.under: tuple[Any, ...] = ()  # what all checks of the last reckoning rest on
+        self.latest: datetime | None = None  # when that was
         self.of_bench: list[Held] = []  # of all that was reckoned beside the containers
 
     def forget(self, codes: Iterable[str] | None = None) -> None:
@@ -72,11 +72,21 @@ class KeptDues:
             under: what else all checks rest on; where any of it is another, nothing is kept.
         """
         held = (moment.zone, moment.anchors, *under)
-        set_back = self._latest is not None and moment.now < self._latest
-        if bench is not self._bench or held != self._under or set_back:
+        set_back = self.latest is not None and moment.now < self.latest
+        is_first = self._bench is None
+        if not is_first and (bench is not self._bench or held != self.under or set_back):
             self._of.clear()
-        self._bench, self._under, self._latest = bench, held, moment.now
+        self._bench, self.under, self.latest = bench, held, moment.now
         self.of_bench = []
+
+    def take_up(self, reckoned: Mapping[str, Reckoned]) -> None:
+        """Before the first reckoning: what was reckoned elsewhere of that bench, under all that it
+        will rest on."""
+        self._of = dict(reckoned)
+
+    def all_of(self, bench: Bench) -> Iterable[tuple[str, Reckoned]]:
+        """Each container with what was reckoned of it; nothing where that was of another bench."""
+        return self._of.items() if bench is self._bench else ()
 
     def of(self, code: str, now: datetime) -> tuple[Due, ...] | None:
         """The checks of a container; None where they are to be reckoned."""

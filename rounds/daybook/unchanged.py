@@ -16,18 +16,19 @@ from rounds.daybook.safe_files import read_plain
 
 Shown = dict[str, tuple[int, ...]]  # by path, what the system shows of a file
 MOST = 5_000  # files of a book that are looked at; of one with more nothing is told by this
+# what is remembered of what was reckoned: no start reads it but to reckon less
+DUES, CHECKS = ".due", ".checks"
 _WRITTEN_ANEW = ".json"  # who writes there: each start may write it anew as it is
 # what a start itself writes of a book that is new or was changed: which it is, what it saw of it
 _OWN = (WHICH, ".seen", ".whole", ".loggers", ".readings")
 
 
-def shown_of(book: Path, beside: Path, *apart: str) -> Shown | None:
-    """What is shown of every file of a book, and of what this machine remembers of it; None where
-    that cannot be told, or the book has too many.
+def shown_of(book: Path, beside: Path) -> Shown | None:
+    """What is shown of every file of a book, and of what this machine remembers of it, but for what
+    was reckoned; None where that cannot be told, or the book has too many.
 
     Args:
         beside: where that is remembered, without an ending.
-        apart: endings of what is remembered and does not matter.
     """
     try:
         about = book.stat()
@@ -41,7 +42,7 @@ def shown_of(book: Path, beside: Path, *apart: str) -> Shown | None:
         shown |= {
             one.path: _held(one) if one.name.endswith(_WRITTEN_ANEW) else _seen(one)
             for one in ours
-            if not one.name.endswith(apart)
+            if not one.name.endswith((DUES, CHECKS))
         }
     except OSError:
         return None

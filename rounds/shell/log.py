@@ -39,7 +39,7 @@ def log(options: argparse.Namespace) -> int:
         return refused("say what happened, as: rounds log L2 drank -20m", 2)
     folder = book_of(options)
     is_new = not folder.is_dir()
-    desk = desk_of(options, looks_back=False)
+    desk = desk_of(options, looks_back=False, tells_checks=False)
     gc.enable()  # any number of lines may follow
     tell_gaps(desk)
     if desk.other_zone:

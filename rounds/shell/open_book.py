@@ -26,6 +26,7 @@ def open_desk(
     keeper: str = "",
     may_begin: bool = True,
     looks_back: bool = True,
+    tells_checks: bool = True,
 ) -> Desk:
     """A desk at the book in that folder, as ``startup.open_desk`` opens it."""
     return startup.open_desk(
@@ -34,6 +35,7 @@ def open_desk(
         may_begin=may_begin,
         progress=PercentDone("reading the book"),
         looks_back=looks_back,
+        tells_checks=tells_checks,
     )
 
 
@@ -47,6 +49,7 @@ def desk_of(
     *,
     may_begin: bool = True,
     looks_back: bool = True,
+    tells_checks: bool = True,
 ) -> Desk:
     """A desk at the book that a command names, for the keeper whom it names."""
     return open_desk(
@@ -54,6 +57,7 @@ def desk_of(
         keeper=options.by,
         may_begin=may_begin,
         looks_back=looks_back,
+        tells_checks=tells_checks,
     )
 
 

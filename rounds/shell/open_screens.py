@@ -51,4 +51,5 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
     if app.return_code == SHOW_DEMO:
         return demo()
     desk.rest()
+    desk.keep_checks()
     return app.return_code or 0

@@ -1,0 +1,303 @@
+"""The checks of each container as they were reckoned last, taken up at the next start.
+
+They hold for the lines of which the bench was made then; what was said since touches some
+containers, as it does at a desk that stays open, and these are reckoned again. They lie outside the
+book, where this machine remembers things of it, and may be deleted at any time.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime, time
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
+
+import msgspec
+
+from rounds.checks.due_state import Due, Hour, PlaceKind
+from rounds.checks.kept_dues import KeptDues, Reckoned
+from rounds.checks.plan import Plan, plan_of
+from rounds.daybook.lines import FileLine, Position
+from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
+from rounds.daybook.unchanged import CHECKS, made_by
+
+if TYPE_CHECKING:
+    from rounds.bench.state import Bench, Container
+    from rounds.checks.round_clock import Moment
+    from rounds.forecasts.foresight import Forecasts
+
+_DIGEST = 16  # bytes
+_NO_RULE = -1
+
+
+class LinesRead(msgspec.Struct, array_like=True, frozen=True):
+    """Of which lines a bench is made: a digest of what a checkpoint or a first reading held, and of
+    each file how many lines were read since, with a digest of these."""
+
+    before: bytes
+    since: dict[str, tuple[int, bytes]]
+
+
+class _Due(msgspec.Struct, array_like=True, gc=False):
+    where: str
+    place_kind: PlaceKind
+    check: str
+    due: datetime
+    amber: datetime | None
+    red: datetime | None
+    harm: datetime | None
+    severity: int
+    rule: int  # its place among the rules of the container
+    since: datetime | None
+    last: str  # the kind of which it is the newest entry of the container
+    put_off_until: datetime | None
+    subject: str
+    reason: str
+    lasts: str
+    along: tuple[Hour, ...]
+
+
+class _OfContainer(msgspec.Struct, array_like=True, gc=False):
+    at: datetime
+    until: datetime | None
+    dues: tuple[_Due, ...]
+
+
+class _Checks(msgspec.Struct, array_like=True):
+    made_by: str
+    zone: str
+    anchors: tuple[tuple[str, time], ...]
+    warm_until: datetime
+    is_late_winter: bool
+    latest: datetime
+    of: dict[str, _OfContainer]
+
+
+class _Kept(msgspec.Struct, array_like=True):
+    lines: LinesRead
+    checks: msgspec.Raw
+
+
+class ReadSince:
+    """What is read of a book from some position on.
+
+    Args:
+        position: how far each file had been read.
+    """
+
+    def __init__(self, position: Position) -> None:
+        self._position = dict(position)
+        self._sums: dict[str, tuple[int, Any]] = {}
+
+    def add(self, lines: Sequence[FileLine]) -> None:
+        """These were read too."""
+        for _ in _added(self._sums, lines):
+            pass
+
+    @property
+    def lines(self) -> LinesRead:
+        """All of it."""
+        pieces = {name: mark.all_pieces() for name, mark in sorted(self._position.items())}
+        return LinesRead(
+            _digest(msgspec.msgpack.encode(pieces)),
+            {name: (count, known.digest()) for name, (count, known) in self._sums.items()},
+        )
+
+    def beyond(self, known: LinesRead | None, lines: Sequence[FileLine]) -> Iterator[bool] | None:
+        """Of lines read first, whether each is beyond those known; None where these are not the
+        beginning of what there is.
+
+        Args:
+            lines: in the order of each file, before they are added.
+        """
+        if known is None or self._sums or self.lines.before != known.before:
+            return None
+        sums: dict[str, tuple[int, Any]] = {}
+        beyond, met = [], dict[str, tuple[int, bytes]]()
+        for name, count, digest in _added(sums, lines):
+            last = known.since.get(name, (0, b""))[0]
+            beyond.append(count > last)
+            if count == last:
+                met[name] = count, digest()
+        return iter(beyond) if met == known.since else None
+
+
+def _added(
+    sums: dict[str, tuple[int, Any]], lines: Sequence[FileLine]
+) -> Iterator[tuple[str, int, Any]]:
+    """Add lines to the running digests of their files, and tell of each the file, how many it has
+    by then, and what gives the digest."""
+    for line in lines:
+        count, known = sums.get(line.file) or (0, hashlib.blake2b(digest_size=_DIGEST))
+        known.update(line.raw + b"\n")
+        sums[line.file] = count + 1, known
+        yield line.file, count + 1, known.digest
+
+
+class LastChecks:
+    """The checks of a book by the last reckoning of this machine.
+
+    Args:
+        beside: where this machine remembers things of the book, without an ending.
+    """
+
+    def __init__(self, beside: Path) -> None:
+        self._path = beside.with_suffix(CHECKS)
+        self._made_by = ""
+        self._kept = self._read()
+
+    def _read(self) -> _Kept | None:
+        try:
+            data = read_plain(self._path).removesuffix(b"\n")
+            if _digest(data[_DIGEST:]) != data[:_DIGEST]:
+                return None
+            return msgspec.msgpack.decode(data[_DIGEST:], type=_Kept)
+        except (OSError, *NOT_DECODED):
+            return None
+
+    @property
+    def lines(self) -> LinesRead | None:
+        """The lines for which they hold; None where nothing is known."""
+        return self._kept.lines if self._kept else None
+
+    def read_since(self, position: Position) -> ReadSince:
+        """What is read from a position on, to be held against these lines."""
+        return ReadSince(position)
+
+    def of(
+        self,
+        bench: Bench,
+        moment: Moment,
+        foresight: Forecasts,
+        touched: Mapping[str, datetime] | None,
+    ) -> dict[str, Reckoned]:
+        """What was reckoned of each container and holds; nothing where it was reckoned under
+        anything else.
+
+        Args:
+            touched: the containers that lines since touch, each with when it was looked at last
+                before; None where they may touch anything.
+        """
+        from rounds.checks.due import is_late_winter
+
+        self._made_by = self._made_by or made_by()
+        if self._kept is None or touched is None:
+            return {}
+        try:
+            known = msgspec.msgpack.decode(self._kept.checks, type=_Checks)
+        except NOT_DECODED:
+            return {}
+        under = (self._made_by, _name_of(moment.zone), moment.anchors, foresight.until)
+        if under != (known.made_by, known.zone, known.anchors, known.warm_until):
+            return {}
+        if known.latest > moment.now or known.is_late_winter != is_late_winter(bench, moment):
+            return {}
+        plan, found = plan_of(bench), dict[str, Reckoned]()
+        anew = foresight.looked_at(touched)
+        for code, one in known.of.items():
+            container = None if code in anew else bench.at(code)
+            if container is not None and (dues := _taken_up(one.dues, container, plan)) is not None:
+                found[code] = Reckoned(dues, one.at, one.until, by_the_hour=False)
+        return found
+
+    def keep(self, lines: LinesRead, bench: Bench, kept: KeptDues, foresight: Forecasts) -> None:
+        """Remember what holds at other instants too of what was reckoned of the bench that is made
+        of these lines."""
+        zone, anchors, _, _, is_late_winter = kept.under
+        name = _name_of(zone)
+        if not name or not self._made_by or kept.latest is None:
+            return
+        plan, rules = plan_of(bench), dict[str, dict[Any, int]]()
+        of: dict[str, _OfContainer] = {}
+        for code, one in kept.all_of(bench):
+            container = bench.at(code)
+            if container is None or one.by_the_hour:
+                continue
+            own = code if code in plan.own_codes else f" {container.purpose}"
+            if own not in rules:
+                rules[own] = {rule: at for at, rule in enumerate(plan.rules_for(container))}
+            dues = [_written(due, container, rules[own]) for due in one.dues]
+            if None not in dues:
+                written = tuple(due for due in dues if due is not None)
+                of[code] = _OfContainer(one.at, one.until, written)
+        checks = _Checks(
+            self._made_by, name, anchors, foresight.until, is_late_winter, kept.latest, of
+        )
+        data = msgspec.msgpack.encode(_Kept(lines, msgspec.Raw(msgspec.msgpack.encode(checks))))
+        with contextlib.suppress(OSError):
+            put_lines(self._path, [_digest(data) + data], lasting=False)
+
+
+def _digest(data: bytes) -> bytes:
+    return hashlib.blake2b(data, digest_size=_DIGEST).digest()
+
+
+def _name_of(zone: object) -> str:
+    """The name of a zone; empty where it goes by more of the machine than that."""
+    return zone.key or "" if type(zone) is ZoneInfo and isinstance(zone, ZoneInfo) else ""
+
+
+def _written(due: Due, container: Container, rules: Mapping[Any, int]) -> _Due | None:
+    """A check without what the bench and the plan have; None where they do not have it."""
+    rule = _NO_RULE if due.rule is None else rules.get(due.rule)
+    newest = container.last
+    last = (
+        ""
+        if due.last is None
+        else next((name for name, one in newest.items() if one is due.last), None)
+    )
+    if rule is None or last is None:
+        return None
+    return _Due(
+        due.where,
+        due.place_kind,
+        due.check,
+        due.due,
+        due.amber,
+        due.red,
+        due.harm,
+        due.severity,
+        rule,
+        due.since,
+        last,
+        due.put_off_until,
+        due.subject,
+        due.reason,
+        due.lasts,
+        due.along,
+    )
+
+
+def _taken_up(dues: Sequence[_Due], container: Container, plan: Plan) -> tuple[Due, ...] | None:
+    """The checks of a container with what the bench and the plan have of them; None where they have
+    it no longer."""
+    rules, newest = plan.rules_for(container), container.last
+    found = []
+    for one in dues:
+        last = newest.get(one.last) if one.last else None
+        if (one.last and last is None) or one.rule >= len(rules):
+            return None
+        found.append(
+            Due(
+                one.where,
+                one.place_kind,
+                one.check,
+                one.due,
+                one.amber,
+                one.red,
+                one.harm,
+                one.severity,
+                None if one.rule == _NO_RULE else rules[one.rule],
+                one.since,
+                last,
+                one.put_off_until,
+                one.subject,
+                one.reason,
+                one.lasts,
+                one.along,
+            )
+        )
+    return tuple(found)
