@@ -4,7 +4,7 @@ lines behind it tell of the same."""
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import combinations, pairwise
@@ -53,6 +53,7 @@ from rounds.exchange.tables_in.vocabulary import (
     NOT,
     NOT_HATCHED,
     NOTED,
+    OUT_OF,
     PIECES,
     RELEASED,
     STAGE_HEADING,
@@ -315,11 +316,39 @@ def with_target(row: TableRow, known: Mapping[str, str]) -> TableRow:
         name, key = " ".join(words[start:end]), code_key(" ".join(words[start:end]))
         as_code = " ".join([*words[:start], _A_CODE, *words[end:]])
         is_target = end - start > 1 and key in known and key != own
-        if is_target and action_of(as_code)[0] == "moved" and _target_in(as_code) == _A_CODE:
+        if is_target and action_of(as_code)[0] == "moved" and target_in(as_code) == _A_CODE:
             others = " ".join([*words[:start], *words[end:]])
             others = others if action_of(others)[0] == "moved" else f"moved {others}"
             return row.with_text("to", name).with_text("what happened", others)
     return row
+
+
+def without_target(row: TableRow, what: str, known: Collection[str]) -> tuple[str, str]:
+    """Words without the container in which they end, and that, as in ``flyttade till bur 3``; they
+    alone where they end in none, in that of the row, or where it says that they came from there.
+
+    Args:
+        known: the containers of the table (``with_shapes``).
+    """
+    words, own = what.split(), code_key(row.text("container"))
+    for start in range(1, len(words)):
+        name, before = " ".join(words[start:]), words[:start]
+        key = code_key(name)
+        is_number = key.isdecimal() and not row.text("number") and len(before) < 2
+        is_one = key != own and (key in known or _shape(key) in known)
+        if is_one and not is_number and not has(OUT_OF, bare(before[-1])):
+            return " ".join(before), name
+    return what, ""
+
+
+def with_shapes(codes: Collection[str]) -> frozenset[str]:
+    """Codes as they are compared, and what those are like that are called so with other numbers."""
+    return frozenset({*codes, *map(_shape, codes)} - {""})
+
+
+def _shape(key: str) -> str:
+    """A code with a nought for each of its numbers."""
+    return re.sub(r"\d+", "0", key)
 
 
 def _several_in(row: TableRow) -> list[TableRow]:
@@ -443,7 +472,7 @@ def _numbers_in(words: str) -> list[int]:
     if sexes := sexes_in(words):
         return [sum(sexes.values())]
     goes = words and has(MOVED, bare(words))
-    text = with_numbers(words.removesuffix(_target_in(words)) if goes else words)
+    text = with_numbers(words.removesuffix(target_in(words)) if goes else words)
     return [int(number) for number in _NUMBER.findall(text)]
 
 
@@ -519,7 +548,7 @@ def words_of(row: TableRow) -> str:
 
 def moved_to(event: EventRow) -> str:
     """Where animals were moved to; empty where nobody wrote it."""
-    return event.row.text("to") or _target_in(event.row.text("what happened"))
+    return event.row.text("to") or target_in(event.row.text("what happened"))
 
 
 def ends_told_by(events: Sequence[EventRow]) -> set[str]:
@@ -552,7 +581,7 @@ def _came_as(event: EventRow) -> str:
 def _only_goes(words: str) -> bool:
     """Whether words say nothing but that animals went somewhere: ``40 to T2``, ``alle Raupen nach
     B7``, ``→ T2``."""
-    target = _target_in(words)
+    target = target_in(words)
     others = [word for word in words.split() if word != target]
     ways = [word for word in others if word in ARROWS or has(TOWARDS, bare(word))]
     is_place = any(map(str.isalpha, target)) and not instar_in(target)
@@ -562,7 +591,7 @@ def _only_goes(words: str) -> bool:
     )
 
 
-def _target_in(words: str) -> str:
+def target_in(words: str) -> str:
     """Where they were moved to, as in ``3 moved to E2``, ``3 nach E2 umgesetzt``: what stands
     behind a word for it, else the last word; if it is like a code."""
     *before, last = words.split() or [""]

@@ -54,6 +54,7 @@ from rounds.exchange.tables_in.events import (
     events_of,
     moved_to,
     name_of,
+    with_shapes,
     with_target,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
@@ -724,7 +725,9 @@ class _Reading:
     ) -> None:
         known = {code_key(row.text("container")): row.text("container") for row in rows}
         rows = [with_target(row, known) for row in rows]
-        rows = all_known(rows, partial(with_known_words, names=self._names, rows=rows))
+        places = with_shapes(known.keys())
+        read_words = partial(with_known_words, names=self._names, rows=rows, known=places)
+        rows = all_known(rows, read_words)
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         taxa.update(one_name_each([_naming(one) for one in events], self._names))

@@ -4,7 +4,7 @@ those of a sex, of a time of day, those beside a number of animals, and those fo
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from rounds.bench.plurals import PLURALS, count
@@ -21,7 +21,9 @@ from rounds.exchange.tables_in.events import (
     nearest_meaning,
     not_known_in,
     number_in,
+    target_in,
     without_numbers,
+    without_target,
 )
 from rounds.exchange.tables_in.fates import NOT_KNOWN
 from rounds.exchange.tables_in.record import cause_of
@@ -197,12 +199,15 @@ def _noting(row: TableRow, field: str, cell: str) -> TableRow:
     return row if noted in row.text("note") else row.with_note(noted)
 
 
-def with_known_words(row: TableRow, names: TaughtWords, rows: Sequence[TableRow]) -> TableRow:
+def with_known_words(
+    row: TableRow, names: TaughtWords, rows: Sequence[TableRow], known: Collection[str]
+) -> TableRow:
     """A row whose words for what happened, or for the stage where it has none, are those that the
-    keeper said they mean.
+    keeper said they mean; of a move with where it went, as these words tell it.
 
     Args:
         rows: all of the table.
+        known: its containers (``with_shapes``).
 
     Raises:
         UnclearTable: it is asked what words mean of which that is not known.
@@ -213,15 +218,24 @@ def with_known_words(row: TableRow, names: TaughtWords, rows: Sequence[TableRow]
         return row
     meaning = names.get(what, what)
     meaning = names.get(meaning, meaning)
+    words, to = without_target(row, what, known)
+    if meaning == what and to:
+        meaning = names.of(without_numbers(words)) or names.of(without_numbers(what)) or what
+    has_number = bool(row.text("number"))
     if meaning != what:
-        meaning = _with_what_it_says(meaning, what, has_number=bool(row.text("number")))
+        goes = action_of(meaning)[0] == "moved"
+        to = row.text("to") or to or target_in(what)
+        row = row.with_text("to", to) if goes and to else row
+        told = what.removesuffix(to) if goes and to else what
+        meaning = _with_what_it_says(meaning, told, has_number=has_number)
     else:
-        meaning = _parts_in_our_words(what, names, has_number=bool(row.text("number")))
-        asked = _asked_in(what, row, names)
-        if not asked and not action_of(meaning)[0]:
-            asked = what if len(AND.split(what)) > 1 else without_numbers(what) or what
+        meaning = _parts_in_our_words(what, names, has_number=has_number)
+        asked = _asked_in(words, row, names)
+        action, _, instar = action_of(meaning)
+        if not asked and (not action or (to and action == "moulted" and not instar)):
+            asked = words if len(AND.split(words)) > 1 else without_numbers(words) or words
         if asked:
-            raise _ask_of_words(asked, row.headings[field], field, rows)
+            raise _ask_of_words(asked, row.headings[field], field, rows, known)
     if field == "stage" and action_of(meaning)[0] in ("reached", "moulted", ""):
         return row
     if action_of(meaning)[0] == "given away":
@@ -235,17 +249,21 @@ def _asked_in(what: str, row: TableRow, names: TaughtWords) -> str:
     return next((words for words in not_known_in(what, beside) if not names.of(words)), "")
 
 
-def _ask_of_words(asked: str, heading: str, field: str, rows: Sequence[TableRow]) -> UnclearTable:
+def _ask_of_words(
+    asked: str, heading: str, field: str, rows: Sequence[TableRow], known: Collection[str]
+) -> UnclearTable:
     """What is asked of words of which nobody knows what they mean: first what is likely, that they
     are the animals alone where none were there before."""
-    said = {row.number: row.text(field) for row in rows}
+    said = {row.number: without_target(row, row.text(field), known) for row in rows}
     lines = [
         line
-        for line, text in said.items()
+        for line, (text, _) in said.items()
         if asked in (text, *map(without_numbers, AND.split(text)))
     ]
     stage, likely = stage_in(asked), nearest_meaning(asked)
-    if likely == NOTE and all(row.text("to") for row in rows if row.number in lines):
+    if likely == NOTE and all(
+        row.text("to") or said[row.number][1] for row in rows if row.number in lines
+    ):
         likely = "moved"
     animals = (PLURALS[stage],) if stage else ()
     first: dict[str, int] = {}

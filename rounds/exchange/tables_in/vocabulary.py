@@ -263,9 +263,10 @@ COUNTED = (
 )
 MOVED = (
     "moved, transfer*, rehoused, umgesetzt, umgezogen, versetzt, uberfuhrt, deplace*, transfere*,"
-    " traslad*, movid*, pasad*, verplaatst, overgezet"
+    " traslad*, movid*, pasad*, verplaatst, overgezet, relocat*, umquartier*, demenag*, verhuis*"
 )
 TOWARDS = "to, into, nach, vers, naar, a, al"  # that by themselves say that some went there
+OUT_OF = "from, out of, von, vom, aus, de, du, depuis, desde, del, van, uit"  # before where from
 INTO = "to, into, in, nach, vers, dans, en, a, naar"  # before where they were moved to
 FED = (
     "fed, food, feed*, fresh plant, new plant, fresh leaves, new leaves, frische blatter,"
