@@ -90,11 +90,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             changed = None
             self._strips.clear()
         else:
-            changed = [
-                place
-                for place, (old, new) in enumerate(zip(before, after, strict=True))
-                if old is not new and old != new
-            ]
+            drawn = {place for place, *_ in self._strips}
+            changed = [place for place in drawn if before[place] != after[place]]
         self._columns, self._rows, self._above, self._heads = columns, rows, above, heading
         self._place = {row.key: position for position, row in enumerate(rows, len(above))}
         self.marked &= self._place.keys() | {row.key for row in above}

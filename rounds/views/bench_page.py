@@ -37,7 +37,7 @@ from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.grouping import summed
 from rounds.surroundings.air import feel_of_air
 from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, short_stage_word
-from rounds.views.cells import GAP, Cell, Column, Line, Row, line
+from rounds.views.cells import GAP, Cell, CellsLater, Column, Line, Row, line
 from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
 from rounds.views.keys import key_label
@@ -206,7 +206,7 @@ class _Told(Struct, frozen=True):
     code: str
     state: State
     holds: _Holds
-    stands: tuple[Fact, ...]
+    stands: Callable[[], tuple[Fact, ...]]  # reckoned where the line is drawn
     next: Fact
     word: str
     bar: Mapping[int, str]
@@ -267,7 +267,7 @@ def _told(
         literal(container.code),
         state,
         _Holds(lambda form: holds_words(container, names, form)),
-        tuple(facts(bench, container, due, moment, permits, foresight, plan)),
+        lambda: tuple(facts(bench, container, due, moment, permits, foresight, plan)),
         checks,
         word,
         *_time_left(due, moment, harms),
@@ -289,7 +289,7 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
         "",
         state_of(due, moment.now),
         _Holds(lambda form: held),
-        (stands,) if stands else (),
+        lambda: (stands,) if stands else (),
         checks,
         word,
         *_time_left(due, moment, [due.harm]),
@@ -346,6 +346,7 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     full_bar = cells if room.is_drawn and any(one.bar.get(cells) for one in told) else 0
     full_left = max((len(one.left) for one in told), default=0)
     needs: dict[Form, int] = {}
+    comings = [max([0, *(len(_nth(one.next, check)) for one in told)]) for check in range(3)]
 
     def fits(form: Form, room: int) -> bool:
         if form not in needs:
@@ -363,7 +364,7 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     ]
     spare, form = 0, FORMS[-1]
     for forms, stands, bar_cells, left, check in (*wide, *narrow, (FORMS, 0, 0, 0, 2)):
-        coming = max([0, *(len(_nth(one.next, check)) for one in told)])
+        coming = comings[check]
         others = [size for size in (code, stands and stands + 1, coming, bar_cells, left) if size]
         spare = width - sum(others) - GAP * len(others) - 1
         fitting = next((form for form in forms if fits(form, spare)), None)
@@ -428,18 +429,24 @@ def _heading(layout: _Layout) -> Row:
 
 
 def _row(told: _Told, layout: _Layout) -> Row:
+    cells = CellsLater(lambda: _cells(told, layout), told, layout)
+    return Row(told.key, cells, SIGNS[told.state])
+
+
+def _cells(told: _Told, layout: _Layout) -> tuple[Cell, ...]:
     is_calm = told.state in ("in order", "do not disturb")
     tone = TONES[told.state]
+    stands = _joined(told.stands(), layout.stands - 1) if layout.stands else ""
     drawn, coming = told.bar.get(layout.bar, ""), _nth(told.next, layout.check)
     cells = (
         (layout.code, Cell(told.code)),
         (layout.holds, Cell(_longest(told.holds[layout.form], layout.holds - 1))),
-        (layout.stands, Cell(_joined(told.stands, layout.stands - 1))),
+        (layout.stands, Cell(stands)),
         (layout.next, Cell(coming, "quiet") if is_calm else Cell(coming, tone, "", told.word)),
         (layout.bar, Cell(drawn, tone if drawn else "plain")),
         (layout.left, Cell(told.left)),
     )
-    return Row(told.key, tuple(cell for size, cell in cells if size), SIGNS[told.state])
+    return tuple(cell for size, cell in cells if size)
 
 
 def _joined(stands: Sequence[Fact], room: int) -> str:

@@ -3,8 +3,9 @@ matter."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Literal
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cached_property
+from typing import Any, Literal, overload
 
 from msgspec import Struct
 
@@ -42,6 +43,47 @@ class Column(Struct, frozen=True):
     gives: int = 0  # its turn to be left out; 0 never
 
 
+class CellsLater(Sequence[Cell]):
+    """Cells that are made when they are first asked for: of a long list few lines are drawn.
+
+    Args:
+        make: makes them.
+        of: the very thing that they tell.
+        by: in what form; of the same thing in an equal form they are the same.
+    """
+
+    def __init__(self, make: Callable[[], tuple[Cell, ...]], of: object, by: object) -> None:
+        self._make, self._of, self._by = make, of, by
+
+    @cached_property
+    def _made(self) -> tuple[Cell, ...]:
+        return self._make()
+
+    @overload
+    def __getitem__(self, place: int) -> Cell: ...
+    @overload
+    def __getitem__(self, place: slice) -> tuple[Cell, ...]: ...
+    def __getitem__(self, place: Any) -> Any:
+        return self._made[place]
+
+    def __len__(self) -> int:
+        return len(self._made)
+
+    def __iter__(self) -> Iterator[Cell]:
+        return iter(self._made)
+
+    def __eq__(self, other: object) -> bool:
+        if isinstance(other, CellsLater) and self._of is other._of and self._by == other._by:
+            return True
+        return isinstance(other, Sequence) and self._made == tuple(other)
+
+    def __hash__(self) -> int:
+        return hash(self._made)
+
+    def __repr__(self) -> str:
+        return repr(self._made)
+
+
 class Row(Struct, frozen=True):
     """A line of a list; ``key`` names what it is about, ``sign`` is that of its state, drawn left
     of it.
@@ -51,7 +93,7 @@ class Row(Struct, frozen=True):
     """
 
     key: str
-    cells: tuple[Cell, ...]
+    cells: Sequence[Cell]
     sign: str = " "
     columns: tuple[Column, ...] = ()
     tone: Tone | None = None

@@ -36,7 +36,7 @@ class Empty(App):
     def on_mount(self):
         self.query_one(DataTable).add_columns("a", "b", "c", "d", "e", "f")
         self.call_after_refresh(self.exit)
-Empty().run(headless=True)
+Empty().run(headless=True, size=(80, 24))
 """
 OURS = """
 import gc, os, sys
@@ -48,7 +48,7 @@ from rounds.screens.app import RoundsApp
 class Once(RoundsApp):
     def on_mount(self):
         self.call_after_refresh(self.call_after_refresh, self.exit)
-Once(desk).run(headless=True)
+Once(desk).run(headless=True, size=(80, 24))
 """
 
 

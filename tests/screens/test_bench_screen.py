@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from textual.widgets import Static
 
 from rounds.app.desk import Desk
+from rounds.bench.state import Bench, Container
 from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.lines import Lines
@@ -16,6 +18,7 @@ from rounds.screens.prompt import Prompt, Words
 from rounds.screens.question import QuestionBar
 from rounds.screens.round_screen import RoundScreen
 from rounds.screens.rowlist import RowList
+from rounds.views.as_it_stands import Fact, facts
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
 
@@ -385,3 +388,26 @@ async def test_the_head_tells_the_room_and_the_sun_on_the_sill(
 
         assert "room 21.4 C 46 % drying" in head
         assert "sun on the sill" in head
+
+
+async def test_what_stands_there_is_reckoned_as_a_line_is_drawn(
+    demo_desk: Desk, opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[str] = []
+
+    def counted(bench: Bench, container: Container, *others: Any) -> Iterator[Fact]:
+        told.append(container.code)
+        return facts(bench, container, *others)
+
+    monkeypatch.setattr("rounds.views.bench_page.facts", counted)
+    async with opened(demo_desk, size=(80, 14)) as (app, pilot):
+        rows = app.screen.query_one(RowList).rows
+        row = [row for row in rows if row.key in demo_desk.bench.containers][-1]
+        last = row.key
+        assert told
+        assert last not in told
+        await pilot.press("end")
+        assert last in told
+        told.clear()
+        assert row.cells[2].text
+        assert not told  # as it was drawn
