@@ -22,6 +22,7 @@ from rounds.checks.answers import (
     seen_through_lid,
 )
 from rounds.checks.base import Check, Helped, SupplyUse, Value
+from rounds.checks.dryness import times_as_long
 from rounds.checks.due_state import Due
 from rounds.checks.early_discard import hidden_on_it, young_on_it
 from rounds.checks.facts import (
@@ -71,8 +72,13 @@ CANNIBALS = Condition(
     "last instar, several that eat each other",
     lambda facts: LAST_INSTAR.holds(facts) and KEPT_APART.holds(facts),
 )
+YOUNG_LARVAE = Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG))
 GROWING_WORDS = "plenty seen on a growing plant"
 LONGEST_H = 24  # food by number is asked about once a day at least
+# That of larvae before the last instar once it was put in, in water: there it lasts two to four
+# days (trade practice, no source), two and a half in air that just begins to dry and half of that
+# at least in drier, and they eat little; our estimate.
+LONGEST_YOUNG_H, KEEPS_H, LEAST_IN_DRY_AIR = 48.0, 60.0, 0.5
 # of the time that stems last by what a larva eats, as they differ; our estimate
 SURELY_EATEN = 0.75
 HOUR = timedelta(hours=1)
@@ -116,7 +122,7 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
     lack = _shortage(container.hosts)
     if lack is None:
         due = make_due(context, rule, fed, last)
-        by_number, stems = _put_in_for_longer(context.bench, container, rule.rule, fed)
+        by_number, stems = _put_in_for_longer(context, rule.rule, fed)
         by_sight = _plenty_for_longer(container, rule.rule, fed)
         longer = max(by_number, by_sight)
         if longer:
@@ -157,21 +163,28 @@ def _on_an_older_plant(container: Container) -> datetime | None:
 
 
 def _put_in_for_longer(
-    bench: Bench, container: Container, rule: Rule, fed: datetime
+    context: ContainerContext, rule: Rule, fed: datetime
 ) -> tuple[timedelta, int]:
     """How much longer than by the rule food lasts that was put in by number last, and how many
     stems that is: as long as all of them eat of it, three quarters of that, and a day at most from
-    when there was seen to be enough.
+    when there was seen to be enough; before the last instar two from when it was put in, in water,
+    less in dry air.
     """
+    container = context.container
     good = [one for one in container.hosts if one.failed is None]
     numbered = [one for one in good if utc(one.put_in) <= fed + SAME_FEEDING]
     newest = max((utc(one.put_in) for one in numbered), default=fed)
     stems = sum(one.sprigs or 0 for one in numbered if newest - utc(one.put_in) <= SAME_FEEDING)
-    a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
-    if not stems or not a_day or rule.every_h is None or rule.every_h >= LONGEST_H:
+    a_day = sum(number * each for number, _, each in eaters(context.bench, container, rule))
+    if not stems or not a_day or rule.every_h is None:
         return timedelta(0), stems
     eaten = newest + timedelta(hours=SURELY_EATEN * 24 * stems / a_day)
-    until = min(eaten, fed + timedelta(hours=LONGEST_H))
+    longest = fed + timedelta(hours=LONGEST_H)
+    young = rule.when in (YOUNG_LARVAE, L3_L4)
+    if young and all(one.kept == "water" for one in good):
+        keeps_h = KEEPS_H * (times_as_long(context, LEAST_IN_DRY_AIR, 1.0) or 1.0)
+        longest = max(longest, newest + timedelta(hours=min(keeps_h, LONGEST_YOUNG_H)))
+    until = min(eaten, longest)
     return max(timedelta(0), until - fed - timedelta(hours=rule.every_h)), stems
 
 
@@ -375,7 +388,7 @@ CHECK = Check(
         Rule(
             AWAKE,
             "larva",
-            Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)),
+            YOUNG_LARVAE,
             **hours(24, late=36, urgent=40, danger=48),
             basis=(
                 "young larvae left alone a day or two: a day unfed killed few and made "

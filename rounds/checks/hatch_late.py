@@ -29,7 +29,9 @@ CHECK = Check(
             **hours(20 * DAY, late=20 * DAY, urgent=30 * DAY),
             computed=True,
             basis=(
-                f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast 20"
+                f"half as long again as forecast, urgent at twice: {COMMON}; where others of the"
+                " brood hatched there, which told how long they take, soon after the last was to"
+                " hatch: our estimate; without a forecast 20"
                 " days, for those of fritillaries take 14 to 20 (raisingbutterflies.org;"
                 " ZooAmerica 2025)"
             ),

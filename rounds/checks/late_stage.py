@@ -12,6 +12,9 @@ from rounds.checks.round_clock import utc
 from rounds.forecasts.stage_ends import CHANGES
 
 LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
+# The same of eggs of which others of the brood hatched there: those told how long they take, so
+# that what is left soon after the last was to hatch is dead; our estimate, no source.
+LATE_AMONG_HATCHED, RED_AMONG_HATCHED = 1.15, 1.3
 
 
 def late_stage(context: ContainerContext, rule: TimedRule) -> Due | None:
@@ -31,20 +34,32 @@ def late_stage(context: ContainerContext, rule: TimedRule) -> Due | None:
     if woken is not None and woken > oldest:
         return make_due(context, rule, woken, last, None, brood)
     changes = context.foresight.coming(context.container)
+    # of all of them: what waits on after a look is not the less late
     own = [
-        change
+        (utc(change.begun_to), change.last_of_all or change.last)
         for change in changes
         if change.brood == brood and change.change == CHANGES[stage] and change.last
     ]
-    coming = min(own, key=lambda one: one.begun_to, default=None)
-    if coming is None or coming.last is None or not rule.rule.computed:
+    if not own or not rule.rule.computed:
         return make_due(context, rule, oldest, last, None, brood)
-    begun = utc(coming.begun_to)
-    # of all of them: what waits on after a look is not the less late
-    last_of_all = coming.last_of_all or coming.last
+    (begun, last_of_all), late_at, red_at, others = min(own), LATE_AT, RED_AT, ""
+    if stage == "egg" and _others_hatched(context, brood):
+        late_at, red_at, others = LATE_AMONG_HATCHED, RED_AMONG_HATCHED, ", others hatched"
+        last_of_all = max(one for _, one in own)
     length = max(last_of_all - begun, timedelta(0))
-    late = begun + LATE_AT * length
-    reason = f"{coming.change} of the last expected {context.moment.clock(last_of_all)}"
+    late = begun + late_at * length
+    reason = f"{CHANGES[stage]} of the last expected {context.moment.clock(last_of_all)}{others}"
     return make_due(
-        context, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length
+        context, rule, begun, last, late, brood, reason, None, late, begun + red_at * length
+    )
+
+
+def _others_hatched(context: ContainerContext, brood: str) -> bool:
+    """Whether eggs of a brood hatched in this container that were known of before."""
+    return any(
+        one.brood == brood
+        and one.stage == "egg"
+        and one.container == context.code
+        and not one.by_hatching
+        for one in context.bench.passed
     )

@@ -30,7 +30,10 @@ from rounds.checks.facts import (
     FIRST_INSTAR,
     HALF_GROWN,
     HELD,
+    ILL_SIGNS,
     KEPT_APART,
+    LARVA,
+    LAST_INSTAR,
     LATE_WINTER,
     NOT_MOVING,
     PUPA,
@@ -60,6 +63,7 @@ from rounds.checks.rule import (
 )
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Stage
+from rounds.forecasts.stage_ends import ComingChange
 
 GROWING: tuple[Purpose, ...] = ("hatchlings", "rearing")
 LATE_FIRST_INSTAR = Condition(
@@ -71,8 +75,20 @@ REFRIGERATOR = (
     " outdoors and in a climate chamber (Schultz, Dzurisin & Russell 2009); a species that does not"
     " rest dies in it (Vrba et al. 2014, of Colias crocea)"
 )
+FED_FOR_LONGER = Condition(
+    "larvae alone before the last instar, food in water",
+    lambda facts: (
+        facts.kept == "water"
+        and facts.stages == LARVA
+        and not LAST_INSTAR.holds(facts)
+        and facts.sign not in ILL_SIGNS
+    ),
+)
 FED_LARVAE = Condition(
-    "larvae with food in", lambda facts: facts.kept != "" and not facts.stages & (EGG | ADULT)
+    "larvae with food in",
+    lambda facts: (
+        facts.kept != "" and not facts.stages & (EGG | ADULT) and not FED_FOR_LONGER.holds(facts)
+    ),
 )
 PUPATION: tuple[Purpose, ...] = ("pupation",)
 PUPAE_ALONE = Condition("pupae alone", lambda facts: facts.stages == PUPA)
@@ -148,7 +164,7 @@ SEALED_BOXES = (
 def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
     due = plain(context, rule)
-    if rule.rule.purposes == SLOWER or rule.rule.when == PUPAE_ALONE:
+    if rule.rule.purposes == SLOWER or rule.rule.when in (PUPAE_ALONE, FED_FOR_LONGER):
         return _sooner(context, due)
     if rule.rule.when != KEPT_APART:
         return due
@@ -161,12 +177,20 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
 
 
 def _sooner(context: ContainerContext, due: Due) -> Due:
-    """Once a day from the round before the first may hatch or emerge until the last is expected."""
+    """Once a day from the round before the first may hatch, emerge or come to the last instar,
+    which eats most, until the last is expected."""
     container, moment = context.container, context.moment
+
+    def alters_its_care(change: ComingChange) -> bool:
+        instars = context.reckoning.species[change.brood].instars
+        return change.change in ("hatch", "emergence") or (
+            change.change == "moult" and change.instar + 1 == instars
+        )
+
     spans = [
         (utc(change.not_before or change.first), utc(change.last or change.first))
         for change in context.foresight.coming(container)
-        if change.first is not None and change.change in ("hatch", "emergence")
+        if change.first is not None and alters_its_care(change)
     ]
     for held in container.held:
         first = context.foresight.first_hatch(container, held)
@@ -269,6 +293,18 @@ CHECK = Check(
             **hours(late=30, urgent=48),
             daily=True,
             basis=(f"larvae with food in are looked at once a day: {COMMON}; hours our estimate"),
+        ),
+        Rule(
+            GROWING,
+            "larva",
+            FED_FOR_LONGER,
+            **hours(48, late=60, urgent=72),
+            basis=(
+                "larvae alone before the last instar, with food in water, which lasts two to four"
+                " days, and none seen ill: every other day, as young larvae are left alone a day or"
+                " two, once a day while some may come to the last instar; food is asked about by"
+                f" itself: {ESTIMATE}"
+            ),
         ),
         Rule(
             SLOWER,

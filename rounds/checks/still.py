@@ -43,10 +43,11 @@ CHECK = Check(
             AWAKE,
             "larva",
             NOT_MOVING,
-            **hours(24, late=48, urgent=72),
+            **hours(48, late=54, urgent=72),
             basis=(
                 "a moult takes 24 hours, the last up to 48 (silkworm tables), a hang 24 "
-                "(University of Illinois, of the painted lady)"
+                "(University of Illinois, of the painted lady): asked past the longest, for a look"
+                " before that answers it; later hours our estimate"
             ),
         ),
     ),

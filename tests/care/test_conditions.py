@@ -108,7 +108,7 @@ def test_still_for_two_days_is_late_and_for_three_is_red_though_it_was_looked_at
     tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L4 QUE-26-02/A")
     seen = clock.now
     tell(desk, clock, "R4 looked still")
-    assert hours_from(due_of(desk, "still", "R4"), seen) == (24, 48, 72, None)
+    assert hours_from(due_of(desk, "still", "R4"), seen) == (48, 54, 72, None)
 
     clock.on(hours=47, minutes=30)
     tell(desk, clock, "R4 looked still")

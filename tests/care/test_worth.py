@@ -210,7 +210,7 @@ def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(
     desk: Desk, clock: Clock
 ) -> None:
     tell(desk, clock, CUP)
-    clock.on(hours=30)
+    clock.on(hours=60)
     found = worth(desk, "look")
 
     assert (found.stake, found.chance, found.of) == (6, pytest.approx(0.5, abs=0.01), "animals")

@@ -22,6 +22,7 @@ feeder | laying | adult | - | - 30 48 - | 24 24 | pr028 pr029 | Houston Museum
 look | laying | - | - | - - - - | - | - | -
 look | laying | adult | adults that are fed | - 30 48 - | - | - | -
 look | hatchlings | larva | larvae with food in | - 30 48 - | - | - | -
+look | hatchlings | larva | larvae alone before the last instar, food in water | 48 60 72 - | - | - | -
 look | holding | larva | - | - 30 48 - | - | - | -
 look | holding | - | - | 48 60 72 - | - | - | -
 look | pupation | pupa | pupae alone | 72 84 96 - | - | - | -
@@ -65,7 +66,7 @@ clean | holding | larva | last instar | - 26 36 - | 12 24 | pr098 | Macarthur-On
 count | rearing | larva | - | 72 120 - - | - | pr119 | Mattoni et al.
 weigh | rearing | larva | - | 168 - - - | - | - | -
 weigh | rearing | pupa | - | 168 - - - | - | - | -
-still | holding | larva | not moving | 24 48 72 - | 24 48 | pr105-pr106 pr127 | silkworm tables + University of Illinois
+still | holding | larva | not moving | 48 54 72 - | 24 48 | pr105-pr106 pr127 | silkworm tables + University of Illinois
 mist | eggs | egg | - | 36 48 72 - | - | pr063 pr064 | satyrid eggs
 mist | eggs | - | kept stems | 36 48 72 - | - | pr063 pr064 | satyrid eggs
 mist | holding | pupa | - | 36 48 72 - | - | - | -

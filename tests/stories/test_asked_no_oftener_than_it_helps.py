@@ -41,8 +41,33 @@ def comes_due(story: Story, code: str, check: str, *, after_h: int, by_h: int) -
 
 
 def test_larvae_with_food_in_are_looked_at_once_a_day(story: Story) -> None:
+    tell(story, LARVAE.replace("water", "damp paper"))
+    story.type("R4 looked")
+    comes_due(story, "R4", "look", after_h=12, by_h=24)
+
+
+def test_larvae_with_two_days_of_food_in_water_are_gone_to_every_other_day(story: Story) -> None:
+    """Six L3 eat 1.5 stems a day of eight: nothing there wants a look the day after, nor is food asked about."""
     tell(story, LARVAE)
     story.type("R4 looked")
+    comes_due(story, "R4", "food", after_h=36, by_h=48)
+    assert standing(story, "R4", "look") == "due"
+
+
+def test_food_in_water_that_they_eat_in_a_day_is_asked_about_after_a_day(story: Story) -> None:
+    tell(story, LARVAE.replace("8 sprigs", "2 sprigs"))
+    comes_due(story, "R4", "food", after_h=12, by_h=24)
+
+
+def test_larvae_of_a_cup_with_mould_are_looked_at_once_a_day(story: Story) -> None:
+    tell(story, LARVAE)
+    story.type("R4 looked mould")
+    comes_due(story, "R4", "look", after_h=12, by_h=24)
+
+
+def test_once_some_may_come_to_the_last_instar_they_are_looked_at_once_a_day(story: Story) -> None:
+    tell(story, LARVAE.replace("L3", "L4").replace("8 sprigs", "12 sprigs"))
+    story.type("R4 looked", "R4 expected moult on 2027-05-02 until 2027-05-09")
     comes_due(story, "R4", "look", after_h=12, by_h=24)
 
 
@@ -56,6 +81,24 @@ def test_larvae_without_food_are_looked_at_each_round(story: Story) -> None:
 def test_pupae_are_looked_at_every_third_day_until_the_first_may_emerge(story: Story) -> None:
     tell(story, PUPAE)
     comes_due(story, "P2", "look", after_h=61, by_h=73)
+
+
+def test_eggs_of_which_some_may_hatch_are_looked_at_every_day(story: Story) -> None:
+    tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 stocked 20 eggs B1\nE3 looked")
+    story.type("E3 expected hatch on 2027-05-02 until 2027-05-12")
+    comes_due(story, "E3", "look", after_h=12, by_h=24)
+
+
+def test_eggs_left_when_others_of_their_brood_have_hatched_are_asked_about_soon(
+    story: Story,
+) -> None:
+    """A cup of eggs that were never to hatch was looked at for as long again as those beside them had taken."""
+    story.at("2027-05-01 08:00")
+    tell(story, "brood B1 taxon='Boloria dia'\nE3 set up eggs\nE3 laid 20 eggs B1")
+    story.type("E3 expected hatch on 2027-05-10 until 2027-05-11")
+    story.at("2027-05-10 08:00").type("E3 hatched 15")
+    story.at("2027-05-14 18:00")
+    assert standing(story, "E3", "hatch late") == "red"
 
 
 def test_larvae_among_pupae_are_looked_at_every_day_all_the_same(story: Story) -> None:
@@ -123,7 +166,7 @@ def test_food_put_in_by_number_lasts_as_long_as_they_eat_of_it(story: Story) -> 
 
 async def test_what_one_look_answers_is_asked_in_one_round_of_the_day(story: Story) -> None:
     story.at("2027-05-01 08:00")
-    tell(story, LARVAE)
+    tell(story, LARVAE.replace("water", "damp paper"))
     story.at("2027-05-01 18:05").type("R4 looked")
     async with story.at("2027-05-02 08:05").screens() as screen:
         await screen.press("r", *"20/24", "enter")
@@ -327,3 +370,10 @@ def test_eggs_found_late_are_misted_as_soon_as_they_are_in_a_box(story: Story) -
     story.type("E3 misted")
     story.later(hours=24)
     assert standing(story, "E3", "mist") == "ahead"
+
+
+def test_in_air_that_dries_food_in_water_is_asked_about_sooner(story: Story) -> None:
+    """Cut leaf wilted before the second day was out, in a hot dry room."""
+    tell(story, LARVAE)
+    story.type("room air 26C 40%")
+    comes_due(story, "R4", "food", after_h=30, by_h=37)

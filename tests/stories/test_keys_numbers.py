@@ -15,7 +15,7 @@ BENCH = """
     R2 set up rearing shelf=sill place=2
     brood MOR-27-01/A mothers=MOR-27-01 taxon='Melitaea cinxia'
     R2 stocked MOR-27-01/A larva 12 L2
-    R2 host in plantain leaf water
+    R2 host in plantain leaf damp paper
 """
 
 

@@ -11,7 +11,7 @@ from tests.stories.telling import Story, tell
 BENCH = """
 brood OAK-27-01/A taxon='Smerinthus ocellata' laid_from=-20d laid_to=-20d
 R2 set up rearing place=1
-R2 host in sallow leaf water 4 sprigs
+R2 host in sallow leaf damp paper 4 sprigs
 R2 stocked 11 L3 OAK-27-01/A
 R2 looked
 room air 20C

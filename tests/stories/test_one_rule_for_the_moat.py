@@ -112,7 +112,7 @@ async def test_one_look_does_not_call_a_low_moat_full(story: Story) -> None:
         """
         C3 set up rearing moat
         brood DIA-27/A taxon='Boloria dia'
-        C3 host in Viola water
+        C3 host in Viola damp paper
         C3 stocked 4 L3 DIA-27/A
         C3 moat full 9 mm
         """,

@@ -15,7 +15,7 @@ K3 founder MOR-27-02, Melitaea cinxia female
 K3 host in plantain leaf water 3 sprigs
 brood MOR-27-01/A mothers=MOR-27-01 laid_from=-20d laid_to=-20d
 R4 set up rearing place=3
-R4 host in plantain leaf water 4 sprigs
+R4 host in plantain leaf water 2 sprigs
 R4 stocked 9 L3 MOR-27-01/A
 """
 
@@ -36,7 +36,7 @@ async def test_food_that_is_in_danger_is_said_so_at_the_stop_and_asked_first(ben
         assert "# in danger   food" in screen.text
         assert "in danger since 07:00" in screen.text
         assert "in danger after 47 h" in " ".join(screen.text.split())
-        assert "= urgent      look" in screen.text
+        assert ". due         look" in screen.text
 
 
 async def test_what_is_only_due_makes_no_noise(bench: Story) -> None:
@@ -97,11 +97,12 @@ def test_a_host_seen_fresh_each_round_is_not_missed_and_says_why_it_is_asked(ben
 def test_a_round_in_which_nobody_answered_is_missed(bench: Story) -> None:
     bench.at("2027-05-01 18:05")
     tell(bench, "R4 looked")
-    bench.at("2027-05-03 07:05")
+    bench.at("2027-05-04 07:05")
     tell(bench, "R4 host seen plenty\nR4 cleaned\nroom air 20C")
     printed = bench.plain([])
     assert any(
-        line.startswith("Why: plan, rearing, larvae with food in: once a day") for line in printed
+        line.startswith("Why: plan, rearing, larvae alone before the last instar")
+        for line in printed
     )
 
 

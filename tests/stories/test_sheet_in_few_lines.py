@@ -80,7 +80,7 @@ def test_more_cups_than_one_keeps_in_mind_have_a_second_number(story: Story) -> 
 
 
 def test_a_look_at_other_visits_than_the_feeding_is_in_its_row(story: Story) -> None:
-    tell(story, BENCH)
+    tell(story, BENCH.replace(" water", " damp paper"))
     story.at("2027-05-02 07:30").type("R2 host seen plenty")
     sheet, _ = told(story)
     words, rows = places(sheet)["R2"]
