@@ -33,6 +33,7 @@ from rounds.daybook import (
     Daybook,
     FileLine,
     Gaps,
+    LineProblems,
     NotSaved,
     Partial,
     Problem,
@@ -1034,27 +1035,27 @@ class Desk:
         )
 
     def _tell(self, problems: Sequence[str]) -> None:
-        self.problems.extend(
-            fromkey for fromkey in dict.fromkeys(problems) if fromkey not in self.problems
-        )
+        known = set(self.problems)
+        self.problems += [one for one in dict.fromkeys(problems) if one not in known]
 
     def _read(self, batch: Batch) -> list[Entry]:
         self._gaps.looked(batch)
         self._tell_of(batch.problems)
         heard: list[Entry] = []
+        odd = LineProblems()
         for line in batch.lines:
             try:
                 entry = written.read(line.raw)
             except written.NotRead as reason:
-                damaged = Problem(line.file, line.number, str(reason), gap=True)
-                self._gaps.met(damaged)
-                self._tell_of([damaged])
+                odd.meet(Problem(line.file, line.number, str(reason), gap=True))
                 continue
             if entry is None:
-                self._gaps.met(Problem(line.file, line.number, NEWER, gap=True))
+                odd.meet(Problem(line.file, line.number, NEWER, gap=True))
                 continue
             self._compare(entry, line)
             heard.append(entry)
+        self._gaps.met(odd.all())
+        self._tell_of(odd.all())
         if self._last_id:
             self._follow([entry.id for entry in heard], self._clock())
         return heard
@@ -1076,7 +1077,7 @@ class Desk:
                 counts=stands_for(entry, known),
                 at_once=entry.at == known.at,
             )
-            self._gaps.met(odd)
+            self._gaps.met([odd])
             self._tell_of([odd])
 
     def strike(self, entry_id: str, why: str = "") -> Outcome:

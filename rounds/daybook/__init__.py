@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         NEWER,
         Batch,
         FileLine,
+        LineProblems,
         Position,
         Problem,
         Progress,
@@ -31,7 +32,7 @@ _HOMES = {
     "daybook.gaps": "Gaps lacking_words",
     "daybook.ids": "content_of id_instead_of id_of_content new_id tag_for",
     "daybook.kept_aside": "kept_words",
-    "daybook.lines": "NEWER Batch FileLine Position Problem Progress says_otherwise",
+    "daybook.lines": "NEWER Batch FileLine LineProblems Position Problem Progress says_otherwise",
     "daybook.partial": "Partial mark missed_words",
     "daybook.storage": "AppendOnly DaybookDB LogTable NotSaved",
 }

@@ -44,7 +44,7 @@ MAX_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are 
 
 
 class LoadedBench(NamedTuple):
-    """A bench recalled: from a checkpoint, or from so many entries read."""
+    """A bench recalled: from a checkpoint, or from so many lines read."""
 
     history: History
     problems: list[Problem]
@@ -215,7 +215,8 @@ class Daybook:
         self.position = past.position
         self.apart = not past.steady
         problems, partial = past.problems + past.contradicting, tuple(past.partial.values())
-        return LoadedBench(history, problems, past.count, past.ahead, partial)
+        lines = sum(mark.number for mark in past.position.values())
+        return LoadedBench(history, problems, lines, past.ahead, partial)
 
     def to_keep(
         self,

@@ -26,6 +26,7 @@ from rounds.daybook.lines import (
     BOM,
     MAX_BYTES_A_LINE,
     NEWER,
+    LineProblems,
     Position,
     Problem,
     Progress,
@@ -76,7 +77,7 @@ class FullRead:
     def __init__(
         self, folder: Path, progress: Progress | None = None, until: datetime | None = None
     ) -> None:
-        self.problems: list[Problem] = []
+        self._problems = LineProblems()
         self.position: Position = {}
         self.count = 0
         self.newer = 0  # lines of kinds that only a newer version knows
@@ -130,7 +131,7 @@ class FullRead:
             try:
                 self._ends[path] = self._glance_at(path, hashes)
             except OSError as trouble:
-                self.problems.append(unread(path.name, trouble))
+                self._problems.meet(unread(path.name, trouble))
         self._paths = list(self._ends)
         self.count = len(hashes)
         self._missed = {one for one, ids in self._arrived.items() if len(ids) < size_of(one)}
@@ -152,7 +153,7 @@ class FullRead:
                 line = raw if offset else raw.removeprefix(BOM)
                 offset += len(raw)
                 read.update(raw)
-                if len(line) > MAX_BYTES_A_LINE:
+                if len(line) > MAX_BYTES_A_LINE or not line.lstrip().startswith(b"{"):
                     continue
                 try:
                     seen = _glance(line)
@@ -197,6 +198,11 @@ class FullRead:
             self._counts_at[entry.id] = file, number
 
     @property
+    def problems(self) -> list[Problem]:
+        """What is wrong with the files; all is known after all parts were read."""
+        return self._problems.all()
+
+    @property
     def strikes(self) -> dict[str, str]:
         """Every strike: its id, and the id of what it strikes."""
         return {
@@ -211,10 +217,7 @@ class FullRead:
         return self._until is not None and entry.at > self._until
 
     def parts(self) -> Iterator[list[Entry]]:
-        """The entries in order, each id once; a month at a time.
-
-        Afterwards the problems are all known.
-        """
+        """The entries in order, each id once; a month at a time."""
         for month in self._begins or [""]:
             begin, end = self._span(month)
             found: dict[str, Entry] = {}
@@ -259,7 +262,8 @@ class FullRead:
                     number += 1
                     read.update(raw)
                     self._tell(len(raw))
-                    entry = _read(raw) if len(raw) < MAX_BYTES_A_LINE else None
+                    is_like_one = raw.startswith(b"{") and len(raw) < MAX_BYTES_A_LINE
+                    entry = _read(raw) if is_like_one else None
                     if entry is None:
                         entry = self._read_slowly(path.name, number, raw)
                     if entry is not None:
@@ -268,27 +272,27 @@ class FullRead:
                 self.position[path.name] = ReadMark(offset, number, end, (), read, stamp)
             if read.digest() != before.digest():
                 self.steady = False
-                self.problems.append(Problem(path.name, 0, "changed while it was read"))
+                self._problems.meet(Problem(path.name, 0, "changed while it was read"))
         except OSError as trouble:
             self.steady = False
-            self.problems.append(unread(path.name, trouble))
+            self._problems.meet(unread(path.name, trouble))
 
     def _read_slowly(self, file: str, number: int, raw: bytes) -> Entry | None:
         """A line that is empty, damaged, of a newer version, or begins with a byte order mark."""
         line = line_at(file, number, raw)
         if isinstance(line, Problem):
-            self.problems.append(line)
+            self._problems.meet(line)
             return None
         if line is None:
             return None
         try:
             entry = written.read(line.raw)
         except written.NotRead as reason:
-            self.problems.append(Problem(file, number, str(reason), gap=True))
+            self._problems.meet(Problem(file, number, str(reason), gap=True))
             return None
         if entry is None:
             self.newer += 1
-            self.problems.append(Problem(file, number, NEWER, gap=True))
+            self._problems.meet(Problem(file, number, NEWER, gap=True))
         return entry
 
     def _tell(self, done: int) -> None:

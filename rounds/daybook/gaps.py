@@ -37,10 +37,9 @@ class Gaps:
         self.lines = list(dict.fromkeys(line for line in lines if line.gap and line.number))
         self._files = [one for one in batch.problems if one.gap and not one.number]
 
-    def met(self, damaged: Problem) -> None:
-        """A line that could be read from its file and is no entry."""
-        if damaged not in self.lines:
-            self.lines.append(damaged)
+    def met(self, odd: Iterable[Problem]) -> None:
+        """Lines that could be read from their files and are no entries."""
+        self.lines = list(dict.fromkeys((*self.lines, *odd)))
 
     def told(self) -> list[str]:
         """All of them in words, whole files first."""

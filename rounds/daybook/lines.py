@@ -8,6 +8,7 @@ import hashlib
 import os
 import re
 import time
+from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from fnmatch import fnmatch
 from pathlib import Path
@@ -17,6 +18,7 @@ import msgspec
 from msgspec import Struct, field
 
 from rounds import late
+from rounds.bench.plurals import count
 from rounds.daybook.safe_files import (
     NO_FILE,
     NOT_DECODED,
@@ -35,6 +37,8 @@ _NO_COPY = late.pattern(
 _CANONICAL = late.pattern(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 _ID = late.pattern(rb'"id":"[^"]+"')
 MAX_BYTES_A_LINE = 1_000_000
+MAX_A_FILE = 100  # lines that cannot be read, told one by one
+NEWER = "is of a newer version"
 BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
 EMPTY = (
@@ -80,6 +84,39 @@ class Problem(Struct, frozen=True, gc=False):
 def unread(file: str, trouble: OSError, what: str = "cannot be read") -> Problem:
     """That a file cannot be read, and why."""
     return Problem(file, 0, f"{what}: {trouble.strerror or trouble}", gap=True)
+
+
+class LineProblems:
+    """What is wrong with lines as it is met: of each file so many one by one, for whoever mends
+    them by hand, and the rest by their number."""
+
+    def __init__(self) -> None:
+        self._told: list[Problem] = []
+        self._met: Counter[str] = Counter()
+        self._rest: dict[str, int] = {}  # by file, with which line it begins
+
+    def meet(self, problem: Problem) -> None:
+        """One more; lines of a newer version are told by their number anyhow."""
+        if problem.text != NEWER:
+            self._met[problem.file] += 1
+            if self._met[problem.file] > MAX_A_FILE:
+                self._rest.setdefault(problem.file, problem.number)
+                return
+        self._told.append(problem)
+
+    def all(self) -> list[Problem]:
+        """All that were met."""
+        rest = [
+            Problem(file, number, _unreadable_too(self._met[file] - MAX_A_FILE), gap=True)
+            for file, number in self._rest.items()
+        ]
+        return self._told + rest
+
+
+def _unreadable_too(lines: int) -> str:
+    return "cannot be read" + (
+        f", nor can {count(lines - 1, 'line')} after it" if lines > 1 else ""
+    )
 
 
 class Batch(Struct):
@@ -321,12 +358,13 @@ def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
                 batch.changed.append(path.name)
                 mark = ReadMark()
     known = _lines_of_original(path) if is_copy(path) else frozenset()
-    end = mark
+    end, damaged = mark, LineProblems()
     for result, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
         if isinstance(result, Problem):
-            batch.problems.append(result)
+            damaged.meet(result)
         elif result is not None and not (known and hashlib.sha256(result.raw).digest() in known):
             batch.lines.append(result)
+    batch.problems += damaged.all()
     return end
 
 
@@ -473,9 +511,6 @@ def says_otherwise(
         f" {'this one' if counts else 'the other'} counts, which {why}"
     )
     return Problem(file, number, text, gap=True)
-
-
-NEWER = "is of a newer version"
 
 
 def newer_words(lines: int) -> str:

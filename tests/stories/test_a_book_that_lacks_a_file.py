@@ -260,3 +260,20 @@ def test_one_table_of_occurrences_says_what_is_withheld_as_the_archive_does(
         for what, file in (("dwca", "a.zip"), ("occurrences", "o.csv"))
     ]
     assert said[0] == said[1]
+
+
+# --- a file of nothing but broken lines -----------------------------------------------------------
+
+
+@pytest.mark.parametrize("line", ["x\n", '{"id":"no entry"}\n'])
+def test_of_a_file_of_broken_lines_a_hundred_are_told_and_how_many_more(
+    story: Story, line: str
+) -> None:
+    story.type("Q7 1 female Saturnia pavonia on blackthorn")
+    (story.folder / "entries-cccccccc-2027-05.jsonl").write_text(line * 3_000)
+    assert "nor can 2,899 lines after it" in story.shell("check", "--json").out
+    story.reopen()
+    assert len(story.desk.problems) == 101
+    ran = story.shell("due")
+    assert NOT_WHOLE in ran.out
+    assert "and 98 more" in ran.out
