@@ -29,6 +29,8 @@ from rounds.checks.stems import likely_host, likely_hosts
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying, Stage
 
+AGAIN = "b"  # of what was seen to fail: it is good again
+
 
 def say(kind: type[Entry], **fields: Any) -> Says:
     return lambda context: [context.saying(kind, **fields)]
@@ -50,6 +52,18 @@ def with_number(kind: type[Entry], **fields: Any) -> Says:
 def offered(context: AnswerContext) -> list[Saying]:
     """None of them drank: food was put before them."""
     return [(k.Offered, context.here)]
+
+
+def seen_failing(question: Question) -> Question:
+    """The same question of what was seen to fail: Space says nothing, what is new comes first, and
+    that it is good again after all has a letter."""
+    usual = question.usual
+    if usual is None:
+        return question
+    again = replace(usual, key=AGAIN, label=f"{usual.label} again", usual=False)
+    renewed = [one for one in question.answers if one.takes is STEMS or one.prompt is not None]
+    others = [one for one in question.answers if one is not usual and one not in renewed]
+    return replace(question, answers=(*renewed, *others, again))
 
 
 def put_off(hours: float, why: str) -> Says:
@@ -236,6 +250,6 @@ def or_opened(question: Question, container: Container) -> Question:
 def seen_through_lid(question: Question, text: str, *beside: Answer) -> Question:
     """Only what a look from outside can answer; where there is nothing to see, to wait is an
     answer."""
-    if not any(answer.usual for answer in question.answers):
+    if not any(answer.usual or answer.key == AGAIN for answer in question.answers):
         return replace(question, answers=(_WAIT, *(one for one in question.answers if one.prompt)))
     return Question(text, (*(one for one in question.answers if not one.touches), *beside))

@@ -19,6 +19,7 @@ from rounds.checks.answers import (
     changed,
     none_in,
     say,
+    seen_failing,
     seen_through_lid,
 )
 from rounds.checks.base import Check, Helped, SupplyUse, Value
@@ -315,7 +316,10 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     plant counts for several species."""
     if container is None:
         return CHECK.question
-    return saying_for_all(bench, container, _fitting(bench, container))
+    asked = _fitting(bench, container)
+    if asked is not _NONE_IN and _shortage(container.hosts):
+        asked = seen_failing(asked)
+    return saying_for_all(bench, container, asked)
 
 
 def _fitting(bench: Bench, container: Container) -> Question:

@@ -16,6 +16,7 @@ from rounds.checks.answers import (
     held_in,
     none_in,
     say,
+    seen_failing,
     seen_through_lid,
 )
 from rounds.checks.base import Check, Helped, SupplyUse, Value
@@ -167,7 +168,9 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
         return _NONE_IN
     if all(host.kept == "living" for host in container.hosts):
         return _THAT_GROWS
-    return _STEMS_LEFT if container.females_left is not None else CHECK.question
+    asked = _STEMS_LEFT if container.females_left is not None else CHECK.question
+    fails = any(host.state != "fresh" for host in container.hosts)
+    return seen_failing(asked) if fails else asked
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:

@@ -34,7 +34,7 @@ def bench(story: Story) -> Story:
 @pytest.mark.parametrize(
     ("line", "shown"),
     [
-        ("R2 moved to R3 5 arrived 4", "to R3, number 5, stage larva, arrived 4"),
+        ("R2 moved to R3 5 arrived 4", "to R3, number 5, arrived 4, stage larva"),
         ("R3 merged R4", "merged: sources R4"),
         ("R3 merged R4 R2", "merged: sources R4 R2"),
         ("R8 set up laying sill", "purpose laying, shelf sill"),
