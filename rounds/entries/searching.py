@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
+from itertools import chain
 from typing import Annotated, Any, Literal
 
 from msgspec import Meta
@@ -32,6 +33,7 @@ from rounds.bench.whose_eggs import (
     CLOSE,
     brood_taxon,
     by_species,
+    females,
     first_seen,
     laid_between,
     layers,
@@ -107,7 +109,9 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         tuple[str, ...],
         Meta(description="females one of which laid them, nobody knows which: W2,W3"),
     ] = ()
-    sure: Annotated[bool, Meta(description="on a plant that is not on record there")] = False
+    sure: Annotated[
+        bool, Meta(description="on a plant, or of a female, that is not on record there")
+    ] = False
     laid_by: Annotated[
         tuple[str, ...],
         Meta(
@@ -550,7 +554,12 @@ def _whose(bench: Bench, entry: Searched) -> str:
         here & bench.broods.keys()
     )
     if not codes and bench.broods:
-        codes = list(bench.broods)[-1:]
+        brood = list(bench.broods)[-1]
+        return (
+            f"no female stood in {container.code} then; if one did, first say when she came; else"
+            f" say whose the eggs are, as: {container.code} searched {entry.found} brood={brood}"
+            " sure"
+        )
     if not codes:
         return (
             f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='Boloria"
@@ -920,8 +929,13 @@ def _whose_eggs(
     bench: Bench, container: Container, fields: Mapping[str, Any]
 ) -> WhichAnimals | None:
     """Of which species eggs are, where females of several may have laid them; of which brood, where
-    no female did and only later stages stand."""
-    if not fields.get("found") or any(fields.get(name) for name in ("brood", "which", "among")):
+    no female did and only later stages stand; whether they are of one who never stood there."""
+    if not fields.get("found"):
+        return None
+    if not fields.get("sure") and (code := _never_there(bench, container, fields)):
+        line = f"no female of {code} stood in {container.code} then; if the eggs are hers, add"
+        return WhichAnimals(line, (Choice("sure", {"sure": True}),))
+    if any(fields.get(name) for name in ("brood", "which", "among")):
         return None
     mothers = layers(bench, container, fields, fields.get("at")).codes
     if not mothers:
@@ -939,6 +953,20 @@ def _whose_eggs(
     ]
     line = f"females of several species may have laid them in {container.code}; say whose they are"
     return WhichAnimals(line, or_not_known(choices))
+
+
+def _never_there(bench: Bench, container: Container, fields: Mapping[str, Any]) -> str:
+    """The brood that eggs are said to be of, where none of it is in the container and none of its
+    mothers, as far as they are known, ever was there or laid on its stems; else empty."""
+    code = str(fields.get("brood") or "")
+    brood = bench.broods.get(code)
+    mothers = set(brood.mothers) if brood else {code} & bench.founders.keys()
+    lots = container.held + [held for _, held in named(bench, container, fields.get("lots") or ())]
+    there = {code for lot in container.lots for code in lot.codes}
+    there |= {code for lot in females(container) for code in bench.may_lay(lot)}
+    there |= {*container.stood, *chain(*(host.mothers for host in container.hosts))}
+    there |= {*chain(*(held.mothers for held in lots))}
+    return "" if not mothers or there & {code, *mothers} else code
 
 
 def _by_no_female(bench: Bench, container: Container) -> WhichAnimals | None:

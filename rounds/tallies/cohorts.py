@@ -396,7 +396,7 @@ class Cohorts:
                 is_lost = movement.how == NOT_KNOWN and movement.before and movement.before.missing
                 self._ended.append(
                     Ended(
-                        cohort,
+                        _known_by(cohort, movement),
                         movement.how,
                         cohort.last_known if is_lost else movement.at,
                         movement.cause,
@@ -725,6 +725,15 @@ def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]
         parts = even_parts([cohort.number for cohort in some], part)
         found += [(cohort, share) for cohort, share in zip(some, parts, strict=True) if share]
     return found
+
+
+def _known_by(cohort: Cohort, movement: Movement) -> Cohort:
+    """Those that left by what their end told of them: an adult that died crippled was one whose
+    wings failed, whether or not that was said as it emerged."""
+    if movement.cause != "crippled" or cohort.stage != "adult" or cohort.crippled:
+        return cohort
+    before = Name(movement.at, cohort.brood, cohort.sex)
+    return replace(cohort, crippled=True, named=(*cohort.named, before))
 
 
 def _is_none_of(found: Course, founder: str) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.stories.telling import Story
+from tests.stories.test_leaving_season_plots_and_permit import tables_in
+from tests.stories.test_mixed_broods_of_one_permit import rows_of
 
 
 @pytest.fixture
@@ -127,3 +129,23 @@ def test_all_of_none_says_what_is_there(story: Story, line: str, told: str) -> N
     story.at("2027-05-10 09:00").type("L7 5 L4 Melitaea cinxia on plantain")
     story.at("2027-05-12 09:00").type("L7 moulted all L5")
     assert told in story.refused(line)
+
+
+def test_an_adult_that_died_crippled_is_a_crippled_one_in_the_season(emerged: Story) -> None:
+    emerged.later(days=1).type("P2 died 1 adult crippled")
+    page = emerged.folder.parent / "s.md"
+    emerged.reopen()
+    assert emerged.shell("export", "season", str(page)).status == 0
+    (row,) = tables_in(page.read_text())["In short"]
+    assert (row["adults"], row["of them crippled"]) == ("3", "1")
+    dead = [one for one in rows_of(emerged, "events") if one["fate"] == "died"]
+    assert [(one["stage"], one["number"], one["crippled"]) for one in dead] == [
+        ("adult", "1", "yes")
+    ]
+
+
+def test_one_told_crippled_as_it_emerged_counts_once_when_it_dies(emerged: Story) -> None:
+    emerged.type("P2 1 crippled")
+    emerged.later(days=1).type("P2 died 1 adult crippled")
+    rows = [one for one in rows_of(emerged, "events") if one["crippled"] == "yes"]
+    assert [(one["number"], one["fate"]) for one in rows] == [("1", "died")]

@@ -155,7 +155,7 @@ ASKED = [
     ("K2 died", "brood=W2, brood=W3, brood=W4"),
     ("moved 4 R4 to R5", "out of R4, or into it?"),
     ("released W2 at plot 3", "is 3 the number"),
-    ("K4 laid 3", "say which brood the eggs belong to"),
+    ("K4 laid 3", "no female stood in K4 then"),
     ("W9 died", "no container is called W9"),
     ("R4 cleaned, misted", "one thing a line"),
     ("K2 thin", "as a note: K2 note thin"),

@@ -502,7 +502,8 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
         told = reader.at and reader.at <= reader.now
         day = f"{reader.at:%Y-%m-%d %H:%M} " if told else ""
         until = reader.fields.get("until")
-        hours = (until - reader.now).total_seconds() / HOUR_S if until else 24
+        since = (reader.at or reader.now).timestamp()
+        hours = (until.timestamp() - since) / HOUR_S if until else 24
         what = f"{code or reader.fields.get('shelf', '')} {reader.fields['check']}".strip()
         return f"why? As: {day}{what} put off +{hours:.3g}h, too cold"
     if (described.name, wanting) == ("marked", "mark"):
