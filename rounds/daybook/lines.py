@@ -202,7 +202,7 @@ def entry_files(folder: Path) -> list[Path]:
             Path(dir_entry.path)
             for dir_entry in things
             if dir_entry.is_file(follow_symlinks=False)
-            and (_is_named_so(dir_entry.name) or is_entry_file(Path(dir_entry.path)))
+            and (is_named_so(dir_entry.name) or is_entry_file(Path(dir_entry.path)))
         ]
     return sorted(paths, key=lambda path: (is_copy(path), path.name))
 
@@ -217,7 +217,7 @@ def in_the_place_of_files(folder: Path) -> list[Problem]:
     odd: dict[str, str] = {}
     with os.scandir(folder) as things:
         for one in things:
-            if not _is_named_so(one.name):
+            if not is_named_so(one.name):
                 continue
             if not one.is_file(follow_symlinks=False):
                 odd[one.name] = NOT_FOLLOWED if one.is_symlink() else NO_FILE
@@ -230,10 +230,11 @@ def in_the_place_of_files(folder: Path) -> list[Problem]:
 
 def is_entry_file(path: Path) -> bool:
     """Whether a file of a book's folder holds entries, by its name or by what is in it."""
-    return _is_named_so(path.name) or (_NO_COPY.search(path.name) is None and holds_entries(path))
+    return is_named_so(path.name) or (_NO_COPY.search(path.name) is None and holds_entries(path))
 
 
-def _is_named_so(name: str) -> bool:
+def is_named_so(name: str) -> bool:
+    """Whether a file is called as those of entries are."""
     return fnmatch(name, ENTRY_FILES)
 
 

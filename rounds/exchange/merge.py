@@ -1,9 +1,9 @@
 """Taking another book in: what it has and this one has not, and nothing twice.
 
-A file that is not here is copied as it is. Of an entry file that is here too, the lines that stand
-nowhere in this book are added to this machine's own file, byte by byte; a damaged line is told and
-left, and so is that of a file that is not here if what it was broken from is. Any other file that
-differs is put beside the one that is here.
+A file that is not here is copied as it is, one of entries under a name of such. Of an entry file
+that is here too, the lines that stand nowhere in this book are added to this machine's own file,
+byte by byte; a damaged line is told and left, and so is that of a file that is not here if what it
+was broken from is. Any other file that differs is put beside the one that is here.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from rounds.bench.said_apart import met_apart
 from rounds.daybook import Daybook, Progress
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
-from rounds.daybook.lines import holds_entries
+from rounds.daybook.lines import holds_entries, is_named_so
 from rounds.daybook.safe_files import is_plain
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.bulk_copy import Copies
@@ -76,16 +76,17 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
     known = KnownLines(book.folder)
     with Copies(book.folder) as copies:
         for path in files:
-            if _is_here(book.folder, path, other / path):
+            to = _entries_named(other, path)
+            if any(_is_here(book.folder, one, other / path) for one in (path, to)):
                 merged.known += 1
             elif is_entry_file(other, path) and (
-                os.path.lexists(book.folder / path) or known.has_broken_copy(other / path)
+                os.path.lexists(book.folder / to) or known.has_broken_copy(other / path)
             ):
                 _add_lines(book, other / path, known, merged)
-            elif not os.path.lexists(book.folder / path):
-                new = _telling(_copy(copies, path, other, known), merged, COPIED)
+            elif not os.path.lexists(book.folder / to):
+                new = _telling(_copy(copies, path, to, other, known), merged, COPIED)
                 merged.within += sum(not line.is_damaged for line in new)
-                merged.files.append(str(path))
+                merged.files.append(str(to))
             else:
                 _put_beside(copies, path, other / path, merged)
     after = _oddities(book.folder, progress)
@@ -110,9 +111,19 @@ def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
     )
 
 
-def _copy(copies: Copies, path: PurePosixPath, other: Path, known: KnownLines) -> Iterator[NewLine]:
+def _entries_named(other: Path, path: PurePosixPath) -> PurePosixPath:
+    """Where a file comes in: one of entries under a name that says so, whatever it is called there,
+    so that it stands in nobody's place."""
+    if not is_entry_file(other, path) or is_named_so(path.name):
+        return path
+    return PurePosixPath(f"entries-{path.name[:40]}.{digest_of(other / path)[:8]}.jsonl")
+
+
+def _copy(
+    copies: Copies, path: PurePosixPath, to: PurePosixPath, other: Path, known: KnownLines
+) -> Iterator[NewLine]:
     """Copy a file as it is; the lines in it that are new."""
-    copies.add(other / path, path)
+    copies.add(other / path, to)
     if is_entry_file(other, path):
         yield from known.new_in(other / path)
 

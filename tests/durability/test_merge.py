@@ -66,6 +66,28 @@ def test_twice_changes_nothing(pair: tuple[Path, Path]) -> None:
     assert (again.lines, again.files, again.beside) == (0, [], [])
 
 
+@pytest.mark.parametrize("name", ["photos", "series", "x.jpg", "run.sh", "Copy of the book.jsonl"])
+def test_entries_come_in_under_a_name_of_entries(
+    pair: tuple[Path, Path], tmp_path: Path, name: str
+) -> None:
+    ours, theirs = pair
+    (file,) = (one for one in theirs.iterdir() if one.name.startswith("entries-bbbb2222"))
+    odd = tmp_path / "odd"
+    odd.mkdir()
+    file.rename(odd / name)
+
+    done = merged(ours, odd)
+    assert done.within == 5
+    assert not (ours / name).exists()
+    (came,) = done.files
+    assert came.startswith(f"entries-{name}.")
+    assert came.endswith(".jsonl")
+    before = bench_of(ours)
+    again = merged(ours, odd)
+    assert (again.known, again.files, again.lines) == (1, [], 0)
+    assert bench_of(ours) == before
+
+
 def test_lines_go_only_into_this_laptops_own_files(pair: tuple[Path, Path]) -> None:
     ours, theirs = pair
     before = content(ours)
