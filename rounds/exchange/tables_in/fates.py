@@ -19,6 +19,7 @@ from rounds.exchange.tables_in.vocabulary import (
     NOT,
     NOT_HATCHED,
     RELEASED,
+    STILL,
     YES,
     bare,
     has,
@@ -33,7 +34,7 @@ _LEFT = (
     ("kept", KEPT),
     ("given away", f"{GIVEN}, {LOOKS_GIVEN}"),
 )
-_LONG_MARKS = {word for word in (*YES, *NO) if len(word) > 1 and word.isalpha()}
+_MARKS = {word for word in (*YES, *NO) if word.isalpha()}
 
 
 def fate_in(cell: str, heading: str) -> str | None:
@@ -53,7 +54,7 @@ def fate_in(cell: str, heading: str) -> str | None:
     asks_dead = has(DEAD, asked)
     mark = yes_or_no(cell)
     first = text.split()[0]
-    if mark is None and first in _LONG_MARKS and (first != "no" or asks_dead):
+    if mark is None and first in _MARKS and (asks_dead or (first != "no" and len(first) > 1)):
         mark = first in YES  # yes, mould; no, it lives
     found = next((fate for fate, words in _LEFT if has(words, text)), None)
     if found or mark is None:
@@ -76,6 +77,8 @@ def says_emerged(cell: str) -> bool:
 
 
 def _by_words(text: str, cell: str, *, asks_dead: bool) -> str | None:
+    if has(STILL, text) and stage_in(cell) and not has(DEAD, text):
+        return NO_MORE
     if has(NOT, text):
         return (
             NO_MORE

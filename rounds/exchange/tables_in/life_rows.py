@@ -181,7 +181,7 @@ class _LifeReader:
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._took = _took(row)
-        self._lives_in = self._age_of_the_living()
+        self._lives_in = self._where_it_lives()
         self._fill_by_difference()
         self._by_instars = [one for one in ALL_INSTARS if one in self._took]
         self._chain = _chain(row, self._instars_gone_through())
@@ -270,20 +270,31 @@ class _LifeReader:
         if left > AT_ONCE:
             self._took[missing[0]] = left
 
-    def _age_of_the_living(self) -> str:
-        """The stage in which an animal still lives by its fate, whose days, the last that are told,
-        are no more than its age: they do not end it. Empty where there is none such."""
+    def _where_it_lives(self) -> str:
+        """The stage in which an animal still lives by its fate; days that are told of that are no
+        more than its age: they do not end it. Empty where there is none such."""
         words = bare(self._row.text("fate"))
         told = [stage for stage in _TOOK_IN if stage in self._took]
-        if self._fate != NO_MORE or not told or says_emerged(words):
+        if self._fate != NO_MORE or says_emerged(words):
             return ""
-        stage = stage_in(words) or (told[-1] if has(WINTERS, words) else "")
-        if stage != told[-1] or any(self._begun[one] for one in STAGES[STAGES.index(stage) + 1 :]):
+        stage = stage_in(words) or (self._winters_in(told) if has(WINTERS, words) else "")
+        later = STAGES[STAGES.index(stage) + 1 :] if stage else ()
+        if not stage or any(one in told or self._begun[one] for one in later):
             return ""
-        if self._in_all is None:
-            self._in_all = sum(self._took[one] for one in told)
-        del self._took[stage]
+        if stage in told:
+            if self._in_all is None:
+                self._in_all = sum(self._took[one] for one in told)
+            del self._took[stage]
         return stage
+
+    def _winters_in(self, told: Sequence[str]) -> str:
+        """The stage of those that winter: the last of which days are told, or the one behind it
+        where there are more days in all."""
+        if not told:
+            return ""
+        more = (self._in_all or 0) - sum(self._took[one] for one in told)
+        is_further = more > AT_ONCE and told[-1] != "pupa"
+        return STAGES[STAGES.index(told[-1]) + is_further]
 
     def _emerged(self) -> bool:
         """Whether an animal became an adult for all that no date tells: by its fate, by a sex in a
@@ -307,7 +318,8 @@ class _LifeReader:
         if self._emerged():
             return "adult"
         lasted = [stage for stage in self._chain if self._lasted(stage) is not None]
-        return self._next(lasted[-1]) if lasted else first
+        came = self._next(lasted[-1]) if lasted else first
+        return max(came, self._lives_in or came, key=self._chain.index)
 
     def _after(self, stage: str) -> Sequence[str]:
         return self._chain[self._chain.index(stage) + 1 :]

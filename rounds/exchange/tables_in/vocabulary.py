@@ -242,6 +242,7 @@ ALIVE = (
     " vit, survec*,"
     " vivo*, viva*, vive, sobreviv*, levend*, leeft, overleef*"
 )
+STILL = "still, noch, encore, toujours, todavia, aun, sigue*, nog, ancora"  # so at the end
 GONE = (
     "missing, gone, vanished, lost, not found, weg, fehlt, verschwunden, vermisst, verloren,"
     " disparu*, manquant*, perdu, perdue, perdus, perdues, desaparec*, falta*, perdid*, vermist,"
