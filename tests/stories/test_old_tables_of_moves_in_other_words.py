@@ -76,3 +76,74 @@ def test_what_is_no_move_stays_whole(story: Story, tmp_path: Path, words: str) -
     ran = imported(story, tmp_path, "old.csv", HEAD + rows, "--as", f"{said}=note", *LEFT)
     assert ran.status == 0, ran.err + ran.out
     assert words in {line.get("text") for line in story.on_disk()}
+
+
+BROOD = f"""date;cup;brood;species;what;number
+2023-05-19;C1;A1;{SPECIES};laid;20
+2023-06-01;C1;A1;{SPECIES};hatched;20
+"""
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        (["C9;A1;;pupated;20"], "20 animals, 20 hatched, 20 pupated"),
+        (["C9;A1;;pupated;12", "C9;A1;;pupated;8"], "20 animals, 20 hatched, 20 pupated"),
+        (["C9;A1;;L3;20", "C9;A1;;pupated;20"], "20 animals, 20 hatched, 20 pupated"),
+        (["C9;A1;;counted;20", "C9;A1;;pupated;20"], "20 animals, 20 hatched, 20 pupated"),
+        (["C9;A1;;larvae;20", "C9;A1;;pupated;20"], "20 animals, 20 hatched, 20 pupated"),
+        (["C8;A1;;pupated;12", "C9;A1;;pupated;8"], "20 animals, 20 hatched, 20 pupated"),
+        (
+            ["C9;A1;;pupated;20", "C7;A1;;emerged;9", "C7;A1;;emerged;11"],
+            "20 animals, 20 hatched, 20 pupated, 20 emerged",
+        ),
+    ],
+)
+def test_a_brood_that_goes_on_elsewhere_was_moved(
+    story: Story, tmp_path: Path, rows: list[str], told: str
+) -> None:
+    text = BROOD + "".join(f"2023-07-{at + 1:02d};{row}\n" for at, row in enumerate(rows))
+    ran = imported(story, tmp_path, "old.csv", text, *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    assert f"in 1 brood: {told}" in ran.out
+    assert "moved, though no line says so, for their brood goes on there: line 4 (" in ran.out
+    moved = [line for line in story.on_disk() if line["what"] == "moved"]
+    assert {line["container"] for line in moved} >= {"C1/23"}
+
+
+def test_more_than_are_left_are_asked_about(story: Story, tmp_path: Path) -> None:
+    text = f"{BROOD}2023-07-01;C9;A1;;pupated;25\n"
+    ran = imported(story, tmp_path, "old.csv", text, *LEFT)
+    assert "A1 in C9: 25 pupated there, but 20 larvae are left of it elsewhere, in C1/23" in ran.err
+    ran = imported(story, tmp_path, "old.csv", text, "--as", "A1 in C9=others", *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    assert "45 animals" in ran.out
+
+
+def test_of_several_cups_it_is_asked_of_which(story: Story, tmp_path: Path) -> None:
+    text = f"""{BROOD}2023-06-02;C1;A1;;moved to C2;8
+2023-07-01;C9;A1;;pupated;5
+"""
+    ran = imported(story, tmp_path, "old.csv", text, *LEFT)
+    assert "A1 in C9: 5 pupated there, but 20 larvae are left of it elsewhere" in ran.err
+    assert "--as 'A1 in C9=C1/23'" in ran.err
+    ran = imported(story, tmp_path, "old.csv", text, "--as", "A1 in C9=C2/23", *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    assert "20 animals, 20 hatched, 5 pupated" in ran.out
+    assert "5 larvae of A1 from C2/23 to C9/23" in ran.out
+
+
+def test_new_eggs_of_a_brood_in_another_cup_are_new(story: Story, tmp_path: Path) -> None:
+    text = f"{BROOD}2023-06-02;C2;A1;;laid;7\n2023-06-12;C2;A1;;hatched;7\n"
+    ran = imported(story, tmp_path, "old.csv", text, *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    assert "27 animals, 27 hatched" in ran.out
+    assert "though no line says so" not in ran.out
+
+
+@pytest.mark.parametrize("words", ["larvae", "20 larvae", "L3"])
+def test_all_that_are_named_again_are_counted(story: Story, tmp_path: Path, words: str) -> None:
+    text = f"{BROOD}2023-06-11;C1;A1;;{words};20\n2023-06-30;C1;A1;;pupated;20\n"
+    ran = imported(story, tmp_path, "old.csv", text, *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    assert "20 animals, 20 hatched, 20 pupated" in ran.out

@@ -71,7 +71,7 @@ def test_a_word_for_a_column_is_no_species(story: Story, tmp_path: Path, said: s
     assert f"'{said}' is no species" in ran.err
 
 
-@pytest.mark.parametrize("unit", ["dgr", "giorni", "pv"])
+@pytest.mark.parametrize("unit", ["giorni", "pv"])
 def test_a_bracket_that_is_not_understood_is_asked_about(
     story: Story, tmp_path: Path, unit: str
 ) -> None:

@@ -93,6 +93,11 @@ def unit_in(text: str) -> str:
     return named[0] if len(named) == 1 else ""
 
 
+def without_unit(cell: str) -> str:
+    """A cell without the unit at its end."""
+    return _UNIT.sub("", plain(cell)).strip()
+
+
 def number_of(cell: str) -> float | None:
     """The number in a cell, with a decimal point or comma and perhaps its unit; None where it is
     none."""

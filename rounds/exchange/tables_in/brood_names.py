@@ -84,8 +84,7 @@ def _laying(row: TableRow, life: Life, taxon: str) -> tuple[object, ...]:
 
 def _kept_at(row: TableRow) -> float | None:
     """At which temperature [C] it was kept; None where nobody wrote it as a number."""
-    found = amount(row.text("temperature"))
-    return found.value if found else None
+    return row.amount("temperature") if amount(row.text("temperature")) else None
 
 
 @dataclass

@@ -157,7 +157,8 @@ FIELDS: Mapping[str, str] = {
     "caught at": "where the mother was caught; a note where she has no code",
     "host plant": "the plant they ate",
     "place": "where it was, a note",
-    "temperature": "C; of a row with a whole life its mean, of an event a reading",
+    "temperature": "C, or F where it says so; of a row with a whole life its mean, of an event a"
+    " reading",
     "mean temperature": "C, the mean since the row before of that container",
     "humidity": "%",
     "sex": "female or male",
@@ -204,6 +205,7 @@ COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
 OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"}) | {
     *DAYS_AS_INSTAR
 }
+TEMPERATURES = ("temperature", "mean temperature")
 AMOUNTS = (
     *listed(
         "days as egg, days as larva, days as pupa, days from laying to pupation,"

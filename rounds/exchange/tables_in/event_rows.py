@@ -24,6 +24,7 @@ from rounds.exchange.tables_in.events import (
     moults_told,
     moved_to,
     name_of,
+    names_animals,
     number_in,
     words_of,
 )
@@ -47,6 +48,7 @@ _LEFT_AS = {
     "not known": "are missing",
 }
 _BECAME = {"egg": "were laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+OTHERS = "others"  # than those that are left of a brood elsewhere
 ONE_EACH, EVERY, ONE_BY_ONE = "1 each", "all", "one by one"  # of all lines of a word
 OF_HOW_MANY = ("reached", "comes out", "moulted", "moved", *LEAVING)  # what 0 did, nobody did
 
@@ -66,6 +68,7 @@ class EventTeller:
         reached: when animals of each container reached a stage last, eggs as they came.
         likely: of how many dead no stage was written, by the stage that they were taken for.
         nowhere: lines of moves that do not say where to.
+        followed: those that went on elsewhere though no line says that they were moved.
         no_instar: lines of moults that do not say to which instar.
         wrong: by line, what cannot have been so at the end.
     """
@@ -81,6 +84,7 @@ class EventTeller:
     reached: dict[str, dict[str, datetime]] = field(default_factory=dict)
     likely: Counter[str] = field(default_factory=Counter)
     nowhere: list[int] = field(default_factory=list)
+    followed: list[str] = field(default_factory=list)
     no_instar: list[int] = field(default_factory=list)
     wrong: dict[int, str] = field(default_factory=dict)
 
@@ -103,6 +107,7 @@ class EventTeller:
         self._refuse_other_species(code, event)
         since = self.record.told.get(code)
         self.last[code] = row.number
+        self._follow(code, name, event)
         if event.plant:
             self.record.feed(code, event.plant, event.at)
         if event.number == 0 and event.action in OF_HOW_MANY:
@@ -276,12 +281,18 @@ class EventTeller:
         return self.record.container(code)
 
     def _reach(self, code: str, name: str, event: EventRow, stage: str, number: int | None) -> None:
-        """Animals reach a stage; where none can that are here, new ones came in it."""
+        """Animals reach a stage; where none can that are here, new ones came in it, but for all
+        that reached it before and are named again."""
         earlier = [
             one
             for one in STAGES[: STAGES.index(stage)]
             if sum(lot.number for lot in self._lots(code, event, one))
         ]
+        grown = not {*STAGES[: STAGES.index(stage)]}.isdisjoint(self.reached.get(code, ()))
+        again = names_animals(_says(event)) and number == self._here(code, event, stage)
+        if not earlier and grown and again:
+            self._count(code, event, number)
+            return
         if not earlier:
             self._refuse_backwards(code, event, stage)
             self._stock(code, name, event, stage, number)
@@ -616,6 +627,68 @@ class EventTeller:
             )
         return came
 
+    def _follow(self, code: str, name: str, event: EventRow) -> None:
+        """Those of a named brood that a line tells of where none are that it can mean: no more than
+        are left of it elsewhere were moved, though no line says so.
+
+        Raises:
+            UnclearTable: they are more, or can have come from several containers.
+        """
+        named = event.row.text("brood")
+        brood = self.record.broods.get(code_key(named), "") if named else ""
+        stages = _stages_before(event)
+        if not brood or any(lot.stage in stages for lot in self._lots(code, event)):
+            return
+        lots = [
+            (other.code, lot)
+            for other in self.record.past.bench.standing()
+            for lot in other.lots
+            if other.code != code and lot.stage in stages and lot.brood == brood
+        ]
+        if not lots or event.number == 0:
+            return
+        stage = max((lot.stage for _, lot in lots), key=STAGES.index)
+        left = summed((other, lot.number) for other, lot in lots if lot.stage == stage)
+        in_all = sum(left.values())
+        number = in_all if event.number is None else event.number
+        about, from_here = f"{named} in {name}", [one for one in left if left[one] >= number]
+        said = self.answers.get(about, "")
+        if said == OTHERS:
+            return
+        if said in from_here or (len(left) == 1 and from_here):
+            left = {said or from_here[0]: number}
+        elif number != in_all:
+            choices = (*from_here, OTHERS)
+            raise UnclearTable(
+                f"line {event.row.number}, {about}: {number} {_says(event)} there, but"
+                f" {in_all} {_plural(stage)} are left of it elsewhere, in {' and '.join(left)};"
+                f" from where did they come, or are they {OTHERS} that no line told of?",
+                "names",
+                about,
+                choices,
+                f"say it with --as '{about}={choices[0]}' (or {', '.join(choices[1:]) or 'mend'})",
+            )
+        for other, share in left.items():
+            self._go(other, code, event, stage, {brood: share})
+            words = f"{share} {_plural(stage)} of {brood} from {other} to {code}"
+            self.followed.append(f"line {event.row.number} ({words})")
+            self.record.note(code, event.at, f"{words}: moved by now, though no line says so")
+
+    def _go(
+        self, code: str, target: str, event: EventRow, stage: str, shares: Mapping[str, int]
+    ) -> None:
+        """So many of each brood go from one container to another."""
+        for brood, share in shares.items():
+            self.record.say(
+                Moved, code, event.at, to=target, number=share, brood=brood, stage=stage
+            )
+        there = self.reached.setdefault(target, {})
+        for known, at in self.reached.get(code, {}).items():
+            there[known] = max(at, there.get(known, at))
+        for one in (code, target):
+            self.record.told[one] = max(event.at, self.record.told[one])
+        self.last[target] = event.row.number
+
     def _move(self, code: str, event: EventRow, number: int | None) -> None:
         to = moved_to(event)
         if not to:
@@ -629,15 +702,7 @@ class EventTeller:
         if target == code:
             raise NotSo(f"{to} is where they were; give another container")
         for stage in stages:
-            for brood, share in self._shares(code, event, stage, number):
-                self.record.say(
-                    Moved, code, event.at, to=target, number=share, brood=brood, stage=stage
-                )
-        there = self.reached.setdefault(target, {})
-        for stage, at in self.reached.get(code, {}).items():
-            there[stage] = max(at, there.get(stage, at))
-        self.record.told[target] = max(event.at, self.record.told[target])
-        self.last[target] = event.row.number
+            self._go(code, target, event, stage, dict(self._shares(code, event, stage, number)))
 
     def _count(self, code: str, event: EventRow, number: int | None) -> None:
         if number is None:
@@ -679,6 +744,22 @@ def _counted(event: EventRow) -> Iterator[EventRow]:
         if number is not None:
             sexes = tuple(event.row.sexes().items()) if stage == "adult" else ()
             yield from replace(event, stage=stage, number=number, sexes=sexes).of_each_sex()
+
+
+def _stages_before(event: EventRow) -> Sequence[str]:
+    """The stages in which those of a line may have been where they were before; none of new eggs,
+    and of what tells of none."""
+    match event.action:
+        case "reached":
+            is_there = names_animals(_says(event))
+            return STAGES[: STAGES.index(event.stage) + is_there] if event.stage != "egg" else ()
+        case "comes out":
+            return ("egg", "pupa")
+        case "moulted":
+            return ("egg", "larva")
+        case "counted":
+            return (event.stage,) if event.stage else STAGES
+    return ()
 
 
 def _is_other(record: PastRecord, broods: set[str], taxon: str) -> bool:

@@ -96,6 +96,8 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"NEW species: {', '.join(table.new_species)}"
     if table.new_plants:
         yield f"NEW plants: {', '.join(table.new_plants)}"
+    if table.in_fahrenheit:
+        yield f"{' and '.join(table.in_fahrenheit)} is in F, recorded in C"
     if table.not_fitting:
         words = ", ".join(table.not_fitting)
         yield f"said of words that it does not have, or does not ask about: {words}"
@@ -115,6 +117,12 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield (
             "moved, but where to is not written, so that they are taken as where they were, with a"
             f" note: {_lines(table.nowhere)}"
+        )
+    if table.followed:
+        more = f" and {len(table.followed) - MAX_LEFT} more" * (len(table.followed) > MAX_LEFT)
+        yield (
+            "moved, though no line says so, for their brood goes on there:"
+            f" {', '.join(table.followed[:MAX_LEFT])}{more}"
         )
     if table.no_instar:
         yield (

@@ -6,7 +6,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from rounds.exchange.tables_in.columns import AMOUNTS, DATES, OF_SEX, TEXTS, ColumnUse
+from rounds.exchange.loggers.cells import unit_in, without_unit
+from rounds.exchange.loggers.units import TO_CELSIUS
+from rounds.exchange.tables_in.columns import (
+    AMOUNTS,
+    DATES,
+    OF_SEX,
+    TEMPERATURES,
+    TEXTS,
+    ColumnUse,
+)
 from rounds.exchange.tables_in.dates import DateReader, clock_in, first_and_last
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
@@ -143,7 +152,7 @@ class TableRow:
         return found if number is not None and sum(found.values()) == number else {}
 
     def amount(self, field: str) -> float | None:
-        """A number in a field.
+        """A number in a field; a temperature in C, whatever it was read in.
 
         Raises:
             NotSo: it is none.
@@ -151,10 +160,16 @@ class TableRow:
         cell = self.text(field)
         if not cell:
             return None
-        found = amount(cell) or about_days(cell)
+        found = amount(cell) or about_days(without_unit(cell) if field in TEMPERATURES else cell)
         if found is None:
             raise NotSo(f"{self.headings[field]} is '{cell}'; it must be a number, as 21.5")
-        return found.value
+        unit = self.unit_of(field) if field in TEMPERATURES else ""
+        return TO_CELSIUS[unit](found.value) if unit else found.value
+
+    def unit_of(self, field: str) -> str:
+        """The unit of a temperature by its cell, else by its heading: c, f, k; empty where neither
+        says it."""
+        return unit_in(self.text(field)) or unit_in(self.headings[field])
 
     def estimates(self) -> str:
         """The numbers of the row that are estimates or reckoned, as they were typed."""

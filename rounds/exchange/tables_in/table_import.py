@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
+from statistics import median
 from typing import Any, TypeVar
 
 from rounds.app.desk import Desk, Outcome, Refusal
@@ -20,8 +21,10 @@ from rounds.bench.old_records import newest_imports, rival_imports, tag_of
 from rounds.bench.plurals import count
 from rounds.daybook import content_of, tag_for
 from rounds.entries.base import Entry
+from rounds.entries.climate import ROOM_C
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
+from rounds.exchange.loggers.cells import unit_in
 from rounds.exchange.tables_in.brood_names import called_again, named_rows
 from rounds.exchange.tables_in.columns import (
     COUNTS,
@@ -32,6 +35,7 @@ from rounds.exchange.tables_in.columns import (
     NOT_OF_LIVES,
     OF_LIVES,
     SAID,
+    TEMPERATURES,
     ColumnUse,
     columns_of,
 )
@@ -121,6 +125,7 @@ _LETTERS = re.compile(r"[^\W\d_]{2}")  # that a name has and a code or number ha
 GENERATION = re.compile(r"[FPG]\d?", re.IGNORECASE)  # F1, F2 are its signs in genetics too
 _YEAR = re.compile(r"(?:19|20)\d\d")
 # What an empty cell may mean.
+UNITS = ("F", "C")  # that temperatures may be in which say none
 NO_DATE = "no date"
 NO_CONTAINER = "no container"
 SUM_LINE = "sum"  # what a line means that only adds others up, or tells their mean
@@ -252,6 +257,7 @@ class TableImport:
     not_used: list[str] = field(default_factory=list)  # days of stages that nobody can place
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
     nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
+    followed: list[str] = field(default_factory=list)  # that moved though no line says so
     no_instar: list[int] = field(default_factory=list)  # lines of moults that do not say to which
     no_stage: list[int] = field(default_factory=list)  # lines of dead that do not say in which
     no_day: list[int] = field(default_factory=list)  # lines of dead that do not say when
@@ -264,6 +270,7 @@ class TableImport:
         frozenset()
     )  # of which it was looked up whether something was said
     species_told: str = ""  # of all lines, and how it is known
+    in_fahrenheit: tuple[str, ...] = ()  # headings of temperatures
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
 
@@ -532,7 +539,7 @@ class _Reading:
         self._sums: list[int] = []
         self._remarks: list[int] = []
         rows = [row for row in rows_of(self._uses, self._cells, self._dates) if row.cells]
-        rows = self._without_sums(rows)
+        rows = self._with_units(self._without_sums(rows))
         for read in (with_known_sex, with_known_time, with_known_counts):
             rows = all_known(rows, partial(read, names=self._names))
         of_events = self._is_of_events()
@@ -585,11 +592,17 @@ class _Reading:
             if row.number in result.told
             for heading, cell, words in row.taken_for()
         ]
+        result.in_fahrenheit = tuple(
+            use.heading
+            for use in self._uses
+            if use.field in TEMPERATURES and unit_in(use.heading) == "f"
+        )
         result.entries = past.entries
         result.species_told, result.sums = self._species_told, self._sums
         result.remarks = sorted([*self._remarks, *result.remarks])
         own_questions = {TWICE, LAST_DAYS, NO_DAYS, *LEFT_ANSWERS}
-        own_questions |= {f"empty {heading}" for heading in self._sheet.headings}
+        for beginning in ("empty", "unit of"):
+            own_questions |= {f"{beginning} {heading}" for heading in self._sheet.headings}
         result.not_fitting = tuple(
             f"{word}={meaning}"
             for word, meaning in self._options.names.items()
@@ -751,6 +764,7 @@ class _Reading:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
         result.likely = dict(teller.likely)
         result.nowhere, result.no_instar = teller.nowhere, teller.no_instar
+        result.followed = teller.followed
         if not result.problems or self._options.leave_out:
             result.left = teller.finish()
             result.problems |= teller.wrong
@@ -817,6 +831,40 @@ class _Reading:
             else:
                 kept.append(row)
         return kept
+
+    def _with_units(self, rows: Sequence[TableRow]) -> list[TableRow]:
+        """The rows, temperatures that say no unit and that can only be F in the one that the keeper
+        said.
+
+        Raises:
+            UnclearTable: it must be asked.
+        """
+        for name in TEMPERATURES:
+            unsaid = {
+                row.number: found.value
+                for row in rows
+                if row.text(name) and not row.unit_of(name)
+                if (found := amount(row.text(name)))
+            }
+            if not unsaid or median(unsaid.values()) <= ROOM_C[1]:
+                continue
+            heading = next(row.headings[name] for row in rows if row.number in unsaid)
+            about, low, high = f"unit of {heading}", min(unsaid.values()), max(unsaid.values())
+            unit = self._names.get(about, "").upper()
+            if unit not in UNITS:
+                lines = count(len(unsaid), "line")
+                raise UnclearTable(
+                    f"{heading}: {low:g} to {high:g} in {lines}: C or F?",
+                    "names",
+                    about,
+                    UNITS,
+                    f"say it with --as '{about}=F', or --as '{about}=C'",
+                )
+            rows = [
+                row.with_text(name, f"{row.text(name)} {unit}") if row.number in unsaid else row
+                for row in rows
+            ]
+        return list(rows)
 
     def _fate_in_our_words(self, row: TableRow) -> TableRow:
         """A row whose word for what became of an animal is what the keeper said it means."""
