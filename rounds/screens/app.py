@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from rich.console import RenderableType
 from textual import events
@@ -37,6 +37,9 @@ from rounds.views.keys import keymap
 from rounds.views.search import SearchHit
 from rounds.views.settings import THEME_NAMES, setting_of
 from rounds.views.words import literal
+
+if TYPE_CHECKING:
+    from rounds.screens.leave_screen import LeavingScreen
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
 TICK_EVERY_S = 20.0
@@ -87,6 +90,7 @@ class RoundsApp(OneKeyAtATime):
         self.animation_level = "none"
         for theme in THEMES:
             self.register_theme(theme)
+        self._leaving: LeavingScreen | None = None  # that is in front
         self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
         self._told = 0  # how many of the desk's problems
         self._by_itself = False  # whether what changes now was set off by no key of this screen
@@ -210,8 +214,10 @@ class RoundsApp(OneKeyAtATime):
         self._tell_problems()
         if not self.desk.retry():
             self._keep_what_is_unsaved()
-        elif (page := self._front) is not None:
-            page.settle()
+        else:
+            for asked in (self._front, self._leaving):
+                if asked is not None:
+                    asked.settle()
 
     def _keep_what_is_unsaved(self) -> None:
         """Whatever ends this app now, the next start finds what the book did not take."""
@@ -411,9 +417,11 @@ class RoundsApp(OneKeyAtATime):
         if self.desk.retry():
             self.exit()
         elif not isinstance(self.screen, LeavingScreen):
-            self.push_screen(LeavingScreen(self.desk), self._left)
+            self._leaving = LeavingScreen(self.desk)
+            self.push_screen(self._leaving, self._left)
 
     def _left(self, ended: str | None) -> None:
+        self._leaving = None
         if ended == "printed":
             self.exit(message=f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved)}")
         elif ended == "kept":

@@ -18,6 +18,7 @@ from rounds.views.words import literal
 
 Left = Literal["saved", "kept", "printed", "stays"]
 KEYS = "r tries again   k keeps them for the next start and leaves   Esc stays"
+SAVED = "q leaves   Esc stays"
 NOT_KEPT = "r tries again   k tries to keep them   p prints them and leaves   Esc stays"
 
 
@@ -28,6 +29,7 @@ class LeavingScreen(ModalScreen[Left]):
         Binding("r", "again", "try again", priority=True),
         Binding("k", "keep", "keep and leave", priority=True),
         Binding("p", "print", "print and leave", priority=True),
+        Binding("q", "dismiss('saved')", "leave", priority=True),
         Binding("escape", "dismiss('stays')", "stay", priority=True),
     ]
 
@@ -35,6 +37,7 @@ class LeavingScreen(ModalScreen[Left]):
         super().__init__()
         self._desk = desk
         self._trouble = ""
+        self._is_saved = False
 
     def compose(self) -> ComposeResult:
         """What is not saved, and the keys."""
@@ -61,6 +64,20 @@ class LeavingScreen(ModalScreen[Left]):
         message.set_classes("-late" if told else "")
         message.update(literal(told))
         self.query_one("#keys", Static).update(NOT_KEPT if self._trouble else KEYS)
+
+    def settle(self) -> None:
+        """Where all was saved meanwhile it is said, and nothing is to be kept any more."""
+        if not self._desk.unsaved and not self._is_saved:
+            self._is_saved = True
+            self.query_one("#page", Lines).show([line(Cell("all is saved now", "good"))])
+            self.query_one("#message", Static).update("")
+            self.query_one("#keys", Static).update(SAVED)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Once all is saved one can leave, and nothing is to be kept."""
+        if action == "dismiss":
+            return self._is_saved or parameters == ("stays",)
+        return not self._is_saved or action not in ("again", "keep", "print")
 
     def action_again(self) -> None:
         """Try again to save them."""

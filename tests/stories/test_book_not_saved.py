@@ -92,6 +92,25 @@ async def test_tried_again_it_is_saved_and_q_leaves(story: Story, away: Path) ->
     assert notes(story.folder) == ["while the disk was out"]
 
 
+async def test_what_is_saved_while_q_asks_is_said_to_be(story: Story, away: Path) -> None:
+    story.type("K2 set up laying")
+    async with story.screens() as screen:
+        story.folder.rename(away)
+        await screen.type("note while the disk was out")
+        await screen.press("q")
+        assert "1 entry not saved" in screen.text
+        away.rename(story.folder)
+        screen.app.hear()
+        await screen.pilot.pause()
+        assert "not saved" not in screen.text
+        assert "all is saved now" in screen.text
+        await screen.press("k")
+        assert screen.app.is_running
+        await screen.press("q")
+        assert not screen.app.is_running
+    assert notes(story.folder) == ["while the disk was out"]
+
+
 async def test_where_it_cannot_be_kept_either_it_is_left_on_the_terminal(
     story: Story, away: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
