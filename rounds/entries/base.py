@@ -110,10 +110,18 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     line set each up, or brought them in.
     """
 
+    if TYPE_CHECKING:  # else what reads entries looks each of these up for each kind, at a start
+        cautions: ClassVar[tuple[str, ...]]
+        always_told: ClassVar[frozenset[str]]
+        usual_stage: ClassVar[Stage | None]
+        grows_from: ClassVar[Stage | None]
+        grows_to: ClassVar[Stage | None]
+        names_animals: ClassVar[tuple[str, ...]]
+
     slots = Slots()
     # what stands under its line before it is written, by name
-    cautions: ClassVar[tuple[str, ...]] = ()
-    always_told: ClassVar[frozenset[str]] = frozenset()  # fields shown before it though as usual
+    cautions = ()
+    always_told = frozenset()  # fields shown before it though as usual
     names_species = ""  # the field that names a species, which resolves to a known one
     names_parasitoid = ""  # the field that says what came out of a host, in any words
     names_plant = ""  # the field that names a plant
@@ -123,11 +131,11 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     walks = False  # takes only what can walk or fly, unless another stage is said
     parts = False  # those that it takes go different ways
     regroups = False  # takes none, but tells animals from others
-    usual_stage: ClassVar[Stage | None] = None  # whom it takes if no stage is said
+    usual_stage = None  # whom it takes if no stage is said
     # whether it is asked, even where all go, if those whose wings failed go too
-    asks_of_crippled: ClassVar[bool] = False
-    grows_from: ClassVar[Stage | None] = None  # the stage or instar that animals end by it, and
-    grows_to: ClassVar[Stage | None] = None  # the one that they begin
+    asks_of_crippled = False
+    grows_from = None  # the stage or instar that animals end by it, and
+    grows_to = None  # the one that they begin
     moults = False
     # may change who stands with which plants in the light, or looks at the time before
     changes_company = False
@@ -142,7 +150,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     gravity = 0
 
     gives_code = False  # brings in a founder or a brood under a code that is its own from then on
-    names_animals: ClassVar[tuple[str, ...]] = ("brood", "among")  # fields with their codes
+    names_animals = ("brood", "among")  # fields with their codes
 
     id: Code
     at: datetime
