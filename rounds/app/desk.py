@@ -167,6 +167,7 @@ class Desk:
         self.kept_dues = KeptDues()
         self._tallies: Tallies | None = None
         self._lookback: Lookback | None = None
+        self._misfits: str | None = None  # none where they are to be told anew
         self._read_since: ReadSince | None = None  # since the bench was recalled
         self._hears_first = False
         # what there is to say beside the entries drafted last, by id
@@ -236,6 +237,15 @@ class Desk:
             round_id="",
         )
         return [named]
+
+    @property
+    def misfits(self) -> str:
+        """What does not fit together, in one line; empty where all does."""
+        if self._misfits is None:
+            from rounds.views.gaps import misfit_words  # no script asks
+
+            self._misfits = misfit_words(self.bench)
+        return self._misfits
 
     @property
     def keeper(self) -> str:
@@ -746,7 +756,7 @@ class Desk:
     def _reckon_anew(self, touched: Mapping[str, datetime] | None) -> None:
         """Forget what was reckoned, of what is coming only what these containers are about where
         some are named, and let all who listen know."""
-        self._lookback = None
+        self._lookback = self._misfits = None
         self._forget(touched)
         for listener in self._listeners:
             listener()
@@ -807,7 +817,7 @@ class Desk:
         # it was kept when the clock was ahead
         if not anew and _is_later(recalled.history.bench.newest, until):
             recalled = self.book.load(self._progress, anew=True, until=until)
-        self._history = recalled.history
+        self._history, self._misfits = recalled.history, None
         self._read_on_from_here()
         self._hears_first = True
         self._ahead = {entry.id: entry for entry in recalled.ahead}

@@ -75,10 +75,8 @@ class LastDues:
     def keep(self, desk: Desk, dues: Iterable[Due], moment: Moment) -> None:
         """Remember what a desk reckoned that was opened since, where another would reckon the same
         and would have nothing to tell besides."""
-        from rounds.views.gaps import misfit_words
-
         held, zone, is_begun = desk.kept_dues.held, desk.zone, bool(desk.bench.containers)
-        is_told = is_begun and desk.is_settled and not misfit_words(desk.bench)
+        is_told = is_begun and desk.is_settled and not desk.misfits
         if not (self._shown and self._beside and is_told) or held.moves:
             return
         # a zone of another kind goes by more of the machine than its name

@@ -26,7 +26,7 @@ from rounds.screens.prompt import Prompt, Words, lines_in
 from rounds.screens.rowlist import RowList
 from rounds.views.actions import Action, Scope, actions_of, scopes_of, sign_of
 from rounds.views.cells import Cell, Line, Tone
-from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
+from rounds.views.gaps import gap_words, in_lines, unsaved_words
 from rounds.views.keys import actions_in, binding_id, key_label
 from rounds.views.words import clock, literal
 
@@ -145,7 +145,7 @@ class Page(Screen[None]):
         do not fit."""
         room = self.app.size.width - 2, 1 if self.app.size.height < LOW else 2
         text = gap_words(self.desk.gaps, *room) or in_lines(
-            self.desk.zone_not_known or misfit_words(self.desk.bench), *room
+            self.desk.zone_not_known or self.desk.misfits, *room
         )
         # none yet where the page was opened just now: it asks again then
         for row in self.query("#gaps").results(Static):

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TextIO
 from rounds.app import startup
 from rounds.app.book_folder import book_folder
 from rounds.app.desk import Desk
-from rounds.views.gaps import gap_lines, misfit_words
+from rounds.views.gaps import gap_lines
 from rounds.views.words import literal
 
 if TYPE_CHECKING:
@@ -97,6 +97,6 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
     texts = gap_lines(desk.gaps)
     for one in filter(None, (*texts, desk.zone_not_known)):
         print(one, file=out or sys.stderr, flush=True)
-    if misfits := misfit_words(desk.bench):
+    if misfits := desk.misfits:
         print(misfits, file=sys.stderr, flush=True)
     return bool(texts)
