@@ -992,10 +992,17 @@ class Desk:
         self._unheard.update(lost)
         self.brought_back = (
             f"{len(lost)} of the lines recorded here had been taken out of the book by others;"
-            " written again"
+            f" written again{self._for_good()}"
         )
         self._tell([self.brought_back])
         return True
+
+    def _for_good(self) -> str:
+        """How a book is removed for good, where nothing of it is here but what this machine
+        remembers."""
+        if self.book.beside is None or self.bench.newest is not None:
+            return ""
+        return f"; to remove a book for good delete its folder and {self.book.beside}.*"
 
     @property
     def gaps(self) -> list[str]:

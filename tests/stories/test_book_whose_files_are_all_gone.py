@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from rounds.daybook.machine_memory import state_folder
 from tests.stories.telling import Story
 
 AGAIN = "recorded here had been taken out of the book by others; written again"
@@ -42,6 +44,24 @@ def notes(folder: Path) -> list[str]:
         for line in path.read_bytes().splitlines()
     ]
     return sorted({line["text"] for line in lines if line["what"] == "note"})
+
+
+def test_a_practice_book_is_removed_for_good_as_the_line_says(story: Story) -> None:
+    delete(story.folder)  # the folder stays, as one does that gets the same inode
+    ran = story.shell("log", "K2 note of another season")
+    _, said, told = ran.err.partition("delete its folder and ")
+    assert said, ran.err
+    remembered = Path(told.split("*")[0])
+    assert remembered.is_relative_to(state_folder(os.environ)), remembered
+    kept = [*remembered.parent.glob(f"{remembered.name}*")]
+    assert kept
+    for file in kept:
+        file.unlink()
+    shutil.rmtree(story.folder)
+    story.folder.mkdir()
+    assert story.shell("log", "K3 set up eggs").status == 0
+    assert AGAIN not in story.shell("due").err
+    assert notes(story.folder) == []
 
 
 @pytest.mark.parametrize("taken", [delete, empty])
