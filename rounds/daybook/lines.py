@@ -517,8 +517,10 @@ def says_otherwise(
 def newer_words(lines: int) -> str:
     """That so many lines are of kinds that only a newer version knows."""
     if lines == 1:
-        return "1 line of a newer version is kept and not read"
-    return f"{lines:,} lines of a newer version are kept and not read"
+        kept, its = "1 line of a newer version is kept and not read", "its"
+    else:
+        kept, its = f"{lines:,} lines of a newer version are kept and not read", "their"
+    return f'{kept}; where no laptop has one, {its} word behind "what" is damaged'
 
 
 def _lines_of_original(path: Path) -> frozenset[bytes]:

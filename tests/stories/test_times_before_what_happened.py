@@ -59,6 +59,11 @@ def test_a_span_that_is_past_is_said_in_words(cup: Story, line: str) -> None:
     assert when(cup) == datetime.fromisoformat("2027-05-02T09:35+02:00")
 
 
+def test_a_span_of_many_digits_is_read_as_it_was_typed(cup: Story) -> None:
+    assert "is too far away; give a date" in cup.refused("K2 drank 999999999999999 min ago")
+    assert "times go from 1900" in cup.refused("K2 drank 99999999 min ago")
+
+
 def test_what_is_meant_as_a_time_never_becomes_the_place_of_a_catch(cup: Story) -> None:
     assert "as 7:20" in cup.refused("W4 at 7 drank")
     cup.type("W4 at 7.20 drank")

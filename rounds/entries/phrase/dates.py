@@ -321,7 +321,7 @@ def as_spans(words: list[Word]) -> list[Word]:
                 number = _IN_WORDS.get(span[1]) or float(span[1].replace(",", "."))
                 number += 0.5 if span[2] or span[4] else 0
                 unit = span[3][0]
-                typed = f"-{number * 60:g}m" if unit == "h" else f"-{number:g}{unit}"
+                typed = f"-{_plain(number * 60)}m" if unit == "h" else f"-{_plain(number)}{unit}"
                 result[-length:] = [Word(typed, before[0].at)]
                 break
         else:
@@ -475,3 +475,8 @@ def _no_day_before(reader: Reader, clock: Word) -> None:
 def _is_of_month(day: str, month: str) -> bool:
     """Whether two words are a day and a month, also in Roman numerals as on a label."""
     return day.isdecimal() and 1 <= int(day) <= 31 and (is_month(month) or month in _ROMAN_MONTHS)
+
+
+def _plain(number: float) -> str:
+    """A number as it is typed in a span, without an exponent."""
+    return f"{number:.3f}".rstrip("0").rstrip(".")
