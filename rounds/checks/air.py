@@ -30,6 +30,6 @@ CHECK = Check(
             ),
         ),
     ),
-    question=Question("Lid opened for air?", (replace(LID_OPENED, usual=True),)),
+    question=Question("Did you open the lid for air?", (replace(LID_OPENED, usual=True),)),
     helped=(Helped("Lift the lid for a minute.", opens=True),),
 )

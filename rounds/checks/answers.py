@@ -210,6 +210,7 @@ DARKENING = Answer("k", "darkening", with_number(k.Looked, sign="darkening"), ta
 LIMP = Answer("l", "limp", say(k.HostSeen, state="limp"))
 NEW_ADDED = Answer("a", "new added", added, takes=STEMS, touches=True)
 ANOTHER_PLANT = Answer("p", "another plant", lambda context: [], prompt=begin_host, touches=True)
+_NAMED = replace(ANOTHER_PLANT, label="name the plant")  # another than what, where none is in
 INTO_SHADE = Answer("k", "into shade", say(k.Light, to="shade"))
 LID_OPENED = Answer("a", "lid opened", say(k.LidOpened))
 READ_AGAIN = Answer("enter", "read again", air, DEGREES, must=True, by_enter=True)
@@ -231,7 +232,7 @@ def unchanged(label: str) -> Answer:
 
 def none_in(text: str) -> Question:
     """What is asked where no plant is in on record."""
-    return Question(text, (replace(NEW_ADDED, label="plant put in"), ANOTHER_PLANT))
+    return Question(text, (replace(NEW_ADDED, label="plant put in"), _NAMED))
 
 
 def or_opened(question: Question, container: Container) -> Question:
@@ -243,7 +244,7 @@ def or_opened(question: Question, container: Container) -> Question:
         if answer.key != LID_STAYS_ON.key
     )
     return Question(
-        f"The lid stays on: wait? Or opened all the same: {question.text}", (LID_STAYS_ON, *others)
+        f"Does the lid stay on? If you opened it: {question.text}", (LID_STAYS_ON, *others)
     )
 
 

@@ -287,7 +287,7 @@ def _ants_there(context: AnswerContext) -> list[Saying]:
 
 
 _NO_BARRIER = Question(
-    "Ants there? No barrier on record.",
+    "Are ants there? No barrier is on record.",
     (
         Answer("0", "none", say(k.BarrierSeen, state="no ants")),
         Answer("a", "ants there", _ants_there, HOW_MANY_ANTS),
@@ -312,7 +312,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     unseen: the usual answer is that it stands as it did, the likeliest that it was put right."""
     is_shelf = due.place_kind == "shelf"
     barrier = bench.barrier_named(*("", due.where) if is_shelf else (due.where, ""))
-    question = Question(f"The {barrier}?", _STICKY) if barrier in STICKY else CHECK.question
+    question = Question(f"How is the {barrier}?", _STICKY) if barrier in STICKY else CHECK.question
     if is_shelf:
         moat = bench.shelves[due.where].moat
     elif container is not None:
@@ -351,6 +351,10 @@ def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Qu
     if read and not stands.is_seen:  # a forecast is no reading: what nobody read is asked for
         usual = replace(read[0], key="space", label=f"{stands.state} by forecast")
     others = [answer for answer in question.answers if not answer.usual]
+    same = next((one for one in others if f"{one.label} as before" == usual.label), None)
+    if same is not None:  # one answer with both keys, not two that say the same
+        usual = replace(same, label=usual.label, usual=True)
+        others.remove(same)
     return replace(question, answers=(usual, *others, *read), first=(_TOPPED_UP,))
 
 
@@ -385,7 +389,7 @@ CHECK = Check(
     asked_of=asked_of,
     lasts=lasts,
     question=Question(
-        "The ant barrier?",
+        "How is the ant barrier?",
         (
             Answer("space", "full", _seen("full"), DEPTH, by_enter=True, usual=True),
             Answer("p", "topped up", _topped_up, DEPTH),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from msgspec.structs import replace
 
 from rounds.bench.plurals import of_stage
+from rounds.bench.state import Bench, Container
 from rounds.checks.answers import DEAD, put_off
 from rounds.checks.base import Check, RuleOf, Value
 from rounds.checks.due_state import Due
@@ -46,6 +48,19 @@ def _settled(fate: str) -> Says:
     return says
 
 
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
+    """How many of one brood were not seen."""
+    missed = [
+        one for one in bench.shortfalls if (one.container, one.brood) == (due.where, due.subject)
+    ]
+    if not missed:
+        return CHECK.question
+    number = sum(one.number for one in missed)
+    were, them = ("was", "it") if number == 1 else ("were", "them")
+    which = of_stage(number, missed[-1].stage)
+    return replace(CHECK.question, text=f"{which} {were} not seen. What became of {them}?")
+
+
 CHECK = Check(
     name="balance",
     help="Check lid, seam and paper before you discard any.",
@@ -57,9 +72,9 @@ CHECK = Check(
     goes_before=lambda other: other.discards,
     rules=(Rule(when=NOT_SEEN, every_h=0, amber_h=24, red_h=72, basis=ESTIMATE),),
     of_bench=of_bench,
+    ask=ask,
     question=Question(
-        "Some were not seen. Check lid, seam and paper before you discard any. What became of"
-        " them?",
+        "Some were not seen. What became of them?",
         (
             Answer("y", "found, alive", _settled("found"), HOW_MANY),
             replace(DEAD, says=_settled("dead")),

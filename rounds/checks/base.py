@@ -223,7 +223,7 @@ class Check(Struct, frozen=True):
     before_leaving: Literal["", "always", "if it comes"] = ""
     value: Value = Value()
     undone: tuple[str, str, str] | None = None
-    not_yet: str = "never answered here"
+    not_yet: str = "not recorded yet"
     coming: What | None = None
 
     def __post_init__(self) -> None:

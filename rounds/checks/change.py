@@ -118,8 +118,8 @@ _ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warm
 CHECK = Check(
     name="change",
     help=(
-        "After a warm, fed female-day on one plant a second beside it, after three one change at a"
-        " time, and yours to decide; i weighs what may be missing."
+        "After one warm, fed female-day on one plant, offer a second plant beside it; after three,"
+        " change one thing at a time. You decide; i weighs what may be missing."
     ),
     value=Value(75, 0.3, 0.02, "eggs to be laid"),
     severity=1,
@@ -136,17 +136,17 @@ CHECK = Check(
             Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
             **hours(72, late=96),
             basis=(
-                "warm, fed female-days, a third of them on a plant alone that had none, for a"
-                " second beside it costs little (our estimate): first eggs 2 to 3 days after"
-                " pairing (David & Gardiner 1962); a first generation from the wild laid on 3 of"
-                " 16 days (Lewis & Thomas 2001); the keeper decides"
+                "warm, fed female-days; a third of them if one plant stands alone and had no"
+                " eggs, since a second plant beside it costs little (our estimate): first eggs 2 to"
+                " 3 days after pairing (David & Gardiner 1962); a first generation from the"
+                " wild laid on 3 of 16 days (Lewis & Thomas 2001); the keeper decides"
             ),
         ),
     ),
     reckon=reckon,
     ask=ask,
     question=Question(
-        "No eggs so far. Change one thing?",
+        "No eggs were found so far. Do you change one thing?",
         (unchanged("wait another day"), ANOTHER_PLANT, _INTO_SUN, INTO_SHADE),
     ),
 )

@@ -49,7 +49,9 @@ LATER = (
     " tub is: hours our estimate"
 )
 WET = seen("mould or wet walls seen", *MOULDY)
-CLEANED = Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),))
+CLEANED = Question(
+    "Did you clean it?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)
+)
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
@@ -97,7 +99,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     """Where some do not move, whether it was cleaned round them."""
     if container is None or now is None or left_be_until(container, now) is None:
         return CLEANED
-    return replace(CLEANED, text="Cleaned round those that do not move?")
+    return replace(CLEANED, text="Did you clean round those that do not move?")
 
 
 CHECK = Check(

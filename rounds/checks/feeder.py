@@ -68,7 +68,7 @@ CHECK = Check(
     reckon=reckon,
     about=drink.takes_food,
     question=Question(
-        "The feeder?",
+        "How is the feeder?",
         (
             Answer("c", "changed", say(k.FeederChanged), usual=True),
             Answer("s", "none stands here, all are fed by hand", _fed_by_hand),

@@ -297,7 +297,7 @@ _LOOKED_OVER = replace(
     _OLD_OUT, key="o", label="new, old looked over", says=changed("binned", sure=True)
 )
 _SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", takes=None, touches=False)
-_NONE_IN = none_in("No food recorded here. Put some in?")
+_NONE_IN = none_in("No food is recorded here. Did you put some in?")
 _THAT_GROWS = Question(
     "What is left to eat?",
     (
@@ -439,10 +439,10 @@ CHECK = Check(
     needs=eat,
     reckon=reckon,
     glance=glance,
-    question=Question("Food left?", (_PLENTY, _LOW, LIMP, _OLD_OUT, NEW_ADDED, _BARE)),
+    question=Question("How much food is left?", (_PLENTY, _LOW, LIMP, _OLD_OUT, NEW_ADDED, _BARE)),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(
-        question, "Food left, seen through the lid?", _SET_BESIDE
+        question, "How much food is left, seen through the lid?", _SET_BESIDE
     ),
     helped=(
         Helped("Open, add fresh {}.", opens=True, touches=True, plant=True, also_by=(host.POT,)),

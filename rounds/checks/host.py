@@ -151,11 +151,11 @@ def _taken_out(context: AnswerContext) -> list[Saying]:
 _FRESH = Answer("space", "fresh", say(k.HostSeen, state="fresh"), usual=True)
 _CHANGED = Answer("c", "changed, old kept", changed("held"), STEMS, touches=True)
 _YELLOW = Answer("y", "yellow", say(k.HostSeen, state="yellow"))
-_NONE_IN = none_in("No host plant recorded here. Put one in?")
+_NONE_IN = none_in("No host plant is recorded here. Did you put one in?")
 # A living tree or planted host stays: nothing is changed; a sleeve on it comes to another branch.
-_THAT_GROWS = Question("The plant?", (_FRESH, LIMP, _YELLOW, ANOTHER_PLANT))
+_THAT_GROWS = Question("How is the plant?", (_FRESH, LIMP, _YELLOW, ANOTHER_PLANT))
 _STEMS_LEFT = Question(
-    "No female is here any more. The stems that she sat on?",
+    "No female is here any more. How are the stems that she sat on?",
     (Answer("v", "out and kept", _taken_out), _FRESH, NEW_ADDED, LIMP, _YELLOW, ANOTHER_PLANT),
 )
 
@@ -264,11 +264,11 @@ CHECK = Check(
     reckon=reckon,
     glance=glance,
     question=Question(
-        "The host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)
+        "How is the host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)
     ),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(
-        question, "The host plant, seen through the lid?"
+        question, "How is the host plant, seen through the lid?"
     ),
     helped=(
         Helped(

@@ -97,7 +97,7 @@ CHECK = Check(
     ),
     reckon=reckon,
     question=Question(
-        "Kept long enough. Discard the kept stems that may go?",
+        "These stems were kept long enough. Discard them?",
         (unchanged("keep another day"), Answer("b", DISCARDED, _discarded)),
     ),
 )

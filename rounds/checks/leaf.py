@@ -188,7 +188,7 @@ CHECK = Check(
         ),
     ),
     reckon=reckon,
-    question=Question("A tender leaf in?", (_LEAF_IN, ANOTHER_PLANT, HATCHED)),
+    question=Question("Is a tender leaf in?", (_LEAF_IN, ANOTHER_PLANT, HATCHED)),
     ask=ask,
     glance=glance,
     through_lid=or_opened,

@@ -135,6 +135,6 @@ CHECK = Check(
     ),
     reckon=reckon,
     needs=lambda facts: facts.kept != "living",  # a sleeve outdoors has rain and dew
-    question=Question("Misted?", (Answer("v", "misted", say(k.Misted), usual=True),)),
+    question=Question("Did you mist it?", (Answer("v", "misted", say(k.Misted), usual=True),)),
     helped=(Helped("One light spray onto the gauze, no drops."),),
 )

@@ -28,7 +28,7 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 CHECK = Check(
     name="permit",
-    help="Ask the body that issued it. Over, or given back: type permit, its number, closed.",
+    help="Ask the body that issued it. If it is over or given back: permit, its number, closed.",
     value=Value(60, 1.0, 0.0, "nothing"),
     severity=2,
     place=280,

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from rounds.bench.state import Container
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench.state import Bench, Container
 from rounds.checks.answers import say, unchanged
 from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
@@ -38,6 +42,15 @@ def _illness(container: Container) -> str:
     return f"seen: {text}" if text else "suspect"
 
 
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
+    """Of a sign of illness, of the watch in isolation, of quarantine that is over."""
+    if due.rule is not None and due.rule.when == ILL:
+        return replace(CHECK.question, text="A sign of illness was seen. Did it pass?")
+    if container is not None and container.purpose == "isolation":
+        return replace(CHECK.question, text="Three days went by without a new sign. Clear it?")
+    return CHECK.question
+
+
 CHECK = Check(
     name="quarantine",
     help="New stock stands apart one to two weeks; any sign of illness and it stays apart.",
@@ -65,8 +78,9 @@ CHECK = Check(
     ),
     needs=lambda facts: facts.stages > 0,
     reckon=reckon,
+    ask=ask,
     question=Question(
-        "Quarantine time is up.",
+        "Quarantine is over. Clear it?",
         (Answer("c", "cleared", say(k.Cleared)), unchanged("keep another day")),
     ),
     cautions=("said",),

@@ -198,7 +198,7 @@ class Question(Struct, frozen=True):
         taken = self.takers[0].takes if self.takers else None
         if taken is None:
             return None
-        return "number", f"{taken.words} ({ALL} all)" if taken.sort == "animals" else taken.words
+        return "number", f"{taken.words}; {ALL} is all" if taken.sort == "animals" else taken.words
 
     def takes_sign(self, typed: str, sign: str) -> bool:
         """Whether this sign goes on with the number begun; a digit that is an answer's own key

@@ -24,7 +24,7 @@ SKIP_QUESTION = Question(
         for key, reason in (
             ("l", "no light"),
             ("s", "asleep"),
-            ("b", "not touched"),
+            ("b", "do not disturb"),
             ("m", "no time"),
             ("k", "looked, not needed"),
             ("o", OTHER_WORDS),

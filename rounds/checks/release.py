@@ -68,10 +68,15 @@ def _subject(context: AnswerContext) -> dict[str, Any]:
 
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
-    """Whose time is up: that of one founder, or of all in a container."""
+    """Who is to be released, one founder or all in a container, and whether that day has gone."""
     founder = bench.founders.get(due.subject)
-    whose = {"he": "His", "she": "Her", "it": "Its"}[founder.he_or_she] if founder else "Their"
-    return replace(CHECK.question, text=f"{whose} time is up. Released?")
+    whom = {"he": "him", "she": "her", "it": "it"}[founder.he_or_she] if founder else "them"
+    over = now is not None and due.since is not None and due.since <= now
+    day = f"The last day to release {whom} is over" if over else _LAST_DAY.format(whom)
+    return replace(CHECK.question, text=f"{day}. Did you?")
+
+
+_LAST_DAY = "This is the last day to release {}"
 
 
 CHECK = Check(
@@ -97,7 +102,7 @@ CHECK = Check(
     of_bench=of_bench,
     ask=ask,
     question=Question(
-        "Her time is up. Released?",
+        f"{_LAST_DAY.format('her')}. Did you?",
         (
             Answer("r", "released", _released, HOW_MANY),
             Answer("space", "not yet", put_off(2, "not yet released"), usual=True),

@@ -89,8 +89,8 @@ CHECK = Check(
     ),
     of_bench=of_bench,
     question=Question(
-        "The thermometer? Type now, as 21.4, or lowest and highest since last, as 15/24, then"
-        " Enter.",
+        "What does the thermometer show? Type the reading, as 21.4, or lowest and highest since"
+        " the last, as 15/24, then Enter.",
         (Answer("enter", "read", air, DEGREES, must=True, by_enter=True),),
     ),
     helped=(Helped("", outside=True),),

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
+from msgspec.structs import replace
+
+from rounds.bench.state import Bench, Container
 from rounds.checks.answers import DEAD, MOULTED, PUPATED
 from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
@@ -29,6 +34,16 @@ def _same_sign(context: AnswerContext) -> list[Saying]:
     return [(k.Looked, context.here | {"sign": sign if sign in ("still", "hanging") else "still"})]
 
 
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
+    """How long it has been: in hours, from two days on in whole days."""
+    if container is None or now is None or due.since is None:
+        return CHECK.question
+    passed = int((now - due.since) / timedelta(hours=1))
+    long = f"{passed} h" if passed < 48 else f"{passed // 24} d"
+    have = "It has" if container.count("larva") == 1 else "They have"
+    return replace(CHECK.question, text=f"{have} not moved for {long}. What do you see?")
+
+
 CHECK = Check(
     name="still",
     help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
@@ -52,8 +67,9 @@ CHECK = Check(
         ),
     ),
     reckon=reckon,
+    ask=ask,
     question=Question(
-        "Not moving for long.",
+        "They have not moved for long. What do you see?",
         (Answer("space", "not moving, not limp", _same_sign, usual=True), MOULTED, PUPATED, DEAD),
     ),
 )

@@ -56,7 +56,7 @@ CHECK = Check(
     needs=lambda facts: facts.kept != "",
     reckon=reckon,
     question=Question(
-        "The store?",
+        "Are the stored stems still good?",
         (
             Answer("space", "still good", say(k.HostSeen, state="fresh"), usual=True),
             Answer("b", DISCARDED, say(k.HostOut, fate="binned")),

@@ -30,7 +30,10 @@ def _weighed(context: AnswerContext) -> list[Saying]:
 
 CHECK = Check(
     name="weigh",
-    help="Mass shows growth, and a pupa that dries out. For a record; nothing is harmed by none.",
+    help=(
+        "Mass shows growth, and a pupa that dries out. It is only for the record: if you weigh"
+        " none, no harm is done."
+    ),
     value=Value(60, 0.0, 0.0, "nothing"),
     severity=1,
     place=165,
@@ -42,7 +45,7 @@ CHECK = Check(
     ),
     needs=needs,
     question=Question(
-        "Weighed? Type the mass of one in mg, as 132.5, then Enter.",
+        "Did you weigh any? Type the mass of one in mg, as 132.5, then Enter.",
         (
             Answer("enter", "weighed", _weighed, MASS, must=True, by_enter=True),
             unchanged("not today"),

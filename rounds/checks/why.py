@@ -66,7 +66,7 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
     last_words, container = CHECKS[due.check].last_words, bench.at(due.where)
     more = last_words(bench, container, moment) if last_words and container else ""
     if due.last is None:
-        return more or "never answered here"
+        return more or "not recorded yet"
     by = f", {due.last.by}" if due.last.by else ""
     words = f"last {called(due.last.what)}, {moment.clock(due.last.at)}{by}"
     return f"{words}; {more}" if more else words

@@ -32,7 +32,7 @@ CHECK = Check(
     ),
     reckon=from_sign,
     question=Question(
-        "Wings?",
+        "Are the wings up?",
         (
             Answer("space", "up", say(k.Looked, sign="wings up"), usual=True),
             Answer("k", "not up yet", say(k.Looked, sign="wings not up")),

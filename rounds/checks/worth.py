@@ -113,7 +113,7 @@ class Worth(Struct, frozen=True):
         looked = (
             f"{self.found} of {count(self.looks, 'look')} found something"
             if self.looks
-            else "no earlier look to judge by"
+            else "no earlier look is on record"
         )
         stake = "" if self.of == "nothing" or not self.stake else f"{self._at_stake} at stake"
         return "; ".join(

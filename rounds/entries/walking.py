@@ -85,7 +85,7 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
 
     why: Annotated[
         str,
-        Meta(min_length=1, max_length=200, description="no light, asleep, not touched, no time"),
+        Meta(min_length=1, max_length=200, description="no light, asleep, do not disturb, no time"),
     ]
     container: str = ""
     shelf: str = ""

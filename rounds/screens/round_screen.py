@@ -255,7 +255,9 @@ class RoundScreen(QuestionPage, scope="round"):
         if key == "enter" and self.is_asking:
             skip = self.sign("skip_check")
             self.answered(
-                Refusal(f"answer with a key below, or pass over it with {skip} and a reason")
+                Refusal(
+                    f"answer with one of the keys shown, or pass over it with {skip} and a reason"
+                )
             )
         else:
             super().no_key(key)

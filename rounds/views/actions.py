@@ -85,7 +85,7 @@ strike_last | u | undo | undo the last | Undoes what was recorded last here; the
 mark | space | mark | mark this line | Marks the line; what is recorded next goes to all marked
     lines.
 unmark | escape | | no marks, no filter | Takes all marks and filters away.
-sort | s | | sort: worst first | Sorts as walked, or most urgent first.
+sort | s | | sort: worst first | Sorts in walking order, or most urgent first.
 only_due | f | | only what is due | Shows only what is due; again shows everything.
 purpose | g | | one purpose | Shows one purpose after another, then all.
 -- list

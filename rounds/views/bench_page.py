@@ -620,7 +620,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
         return ("Nothing is due, and nothing is to come.",)
     at = moment.clock(comes(coming, now))
     same = [due for due in dues if comes(due, now) == comes(coming, now)]
-    what = f"{place_words(coming)}: {_what(coming)}"
+    what = _what(coming)
     more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
     container = container_of(bench, coming)
     held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
@@ -634,9 +634,10 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
 
 
 def _what(due: Due) -> str:
-    """The check by its label; of the room, which is called as its place, what is read there."""
-    label = CHECKS[due.check].label
-    return "temperature" if label == place_words(due) else label
+    """The place and the check by its label; of the room, which is called as its place, what is
+    read there."""
+    place, label = place_words(due), CHECKS[due.check].label
+    return f"read the {place}'s temperature" if label == place else f"{place}: {label}"
 
 
 def _coming_next(dues: Iterable[Due], moment: Moment) -> Due | None:
@@ -755,7 +756,7 @@ def _shown_words(bench: Bench, shown: BenchFilter) -> str:
         parts.append("only what is due")
     if shown.words:
         parts.append(f"only '{literal(shown.words)}'")
-    parts.append("as walked" if shown.sort == "walk" else "most urgent first")
+    parts.append("in walking order" if shown.sort == "walk" else "most urgent first")
     return ", ".join(parts)
 
 

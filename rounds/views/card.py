@@ -161,7 +161,7 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, li
         grave = pressing(bench, permit, moment.now)
         if grave:
             texts.append(
-                f"{literal(permit.body) or 'the body that issued it'} decides what that means"
+                f"ask {literal(permit.body) or 'the body that issued it'} what you may still do"
             )
         tone: Tone = "late" if grave else "plain"
         words = labelled(

@@ -171,4 +171,7 @@ def _wrong(due: Due, moment: Moment) -> Fact:
     label = CHECKS[due.check].label
     since = moment.clock(due.due)
     is_asked = label.endswith("?")
-    return (f"{label} Asked since {since}" if is_asked else f"{label} is due since {since}", label)
+    return (
+        f"{label} Asked since {since}" if is_asked else f"{label} has been due since {since}",
+        label,
+    )

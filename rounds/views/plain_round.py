@@ -110,7 +110,7 @@ def _key_named(key: str) -> str:
 def opening_line(settings: Mapping[str, str]) -> str:
     """What is said once at the start."""
     key = keys_on_a_line(settings)["help"]
-    text = "Space and Enter gives the usual answer. Enter alone repeats the question."
+    text = "Space and Enter give the usual answer. Enter alone repeats the question."
     return f"{text} {_key_named(key)} shows what else can be typed."
 
 
@@ -204,7 +204,7 @@ def usual_option(question: Question, settings: Mapping[str, str]) -> str:
     if question.usual is None:
         return options(question)
     key = _key_named(keys_on_a_line(settings)["help"])
-    return f"{_option(question.usual)}. {key} says the others."
+    return f"{_option(question.usual)}. {key} lists the others."
 
 
 def why_spoken(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> Iterator[str]:

@@ -100,7 +100,8 @@ def _number_hint(question: Question) -> tuple[str, ...]:
     if question.by_enter:
         return (f"{words[0]}  {words[1]}",)
     keys = [sign_of(one.key) for one in question.takers if one.takes == question.takers[0].takes]
-    return (f"number, then {in_a_row(keys, 'or')}: {words[1]}",)
+    what, *every = words[1].split("; ")
+    return ("; ".join([f"type {what}, then {in_a_row(keys, 'or')}", *every]),)
 
 
 def _least_columns(width: int) -> int:

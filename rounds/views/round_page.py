@@ -212,7 +212,9 @@ def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
         return (f"{over} It left nothing open.",)
     more = f" and {count(len(names) - MAX_LEFT, 'more stop')}" if len(names) > MAX_LEFT else ""
     goes_on = (
-        "That is asked with all that is due." if left.stays else "All of it was answered since."
+        "These come up again with all that is due."
+        if left.stays
+        else "All of it was answered since."
     )
     return (over, f"It left open: {', '.join(names[:MAX_LEFT])}{more}. {goes_on}")
 

@@ -171,7 +171,7 @@ async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the
             assert words in told, words
         await pilot.press("escape", "r", "question_mark", "question_mark")
         assert (
-            "The thermometer?"
+            "What does the thermometer show?"
             in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
         )
         await pilot.press("escape", "escape", "p", "question_mark", "question_mark")

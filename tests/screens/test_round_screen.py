@@ -86,7 +86,9 @@ async def test_the_room_is_read_as_lowest_and_highest(demo_desk: Desk, opened: O
         await pilot.press("r")
         assert asked(app) == ("", "room")
         await pilot.press("enter")
-        assert message(app) == "answer with a key below, or pass over it with - and a reason"
+        assert (
+            message(app) == "answer with one of the keys shown, or pass over it with - and a reason"
+        )
         await pilot.press(*"21.5/26", "enter")
 
         assert (on_disk(demo_desk)[-1]["low_c"], on_disk(demo_desk)[-1]["high_c"]) == (21.5, 26)

@@ -260,19 +260,19 @@ def test_in_a_real_terminal_killed_half_way_it_goes_on(demo_book: Path) -> None:
         )  # fmt: skip
 
     child = start()
-    child.expect("The thermometer[?]")
+    child.expect("What does the thermometer show")
     child.expect("> ")
     child.sendline("22/26")
     child.expect("Saved, .*22 to 26 C")
-    child.expect("The ant barrier[?]")
+    child.expect("How is the ant barrier")
     child.kill(9)
     child.wait()
 
     child = start()
-    child.expect("The ant barrier[?]")
+    child.expect("How is the ant barrier")
     child.expect("> ")
     child.sendline("")
-    child.expect("The ant barrier[?]")
+    child.expect("How is the ant barrier")
     child.sendline(" ")
     child.expect("Saved")
     child.expect("> ")
@@ -295,7 +295,7 @@ def test_ctrl_c_leaves_the_round_open(demo_book: Path) -> None:
         sys.executable, ["-m", "rounds", "round", "--plain", "--book", str(demo_book)],
         env=os.environ | {"TERM": "xterm"}, timeout=20, encoding="utf-8",
     )  # fmt: skip
-    child.expect("The thermometer[?]")
+    child.expect("What does the thermometer show")
     child.expect("> ")
     child.sendintr()
     child.expect("The round is open; it goes on at the room")

@@ -46,7 +46,7 @@ async def test_food_of_one_is_none_of_the_others(box: Story) -> None:
     async with box.screens((100, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("food", "E5")
-        assert "No food recorded here" in screen.words
+        assert "No food is recorded here" in screen.words
         assert "no food in for Melitaea cinxia" in screen.words
     box.type("E5 host in plantain")
     assert "food" not in box.due("E5")

@@ -23,7 +23,7 @@ async def test_after_some_hatched_a_leaf_is_urgent(story: Story) -> None:
     async with story.screens() as screen:
         await screen.press("r")
         await screen.walk_to("leaf", "E7")
-        assert "A tender leaf in?" in screen.text
+        assert "Is a tender leaf in?" in screen.text
         assert "Are they dark?" not in screen.text
     story.type("E7 host in violet part='tender leaf'")
     assert "leaf" not in story.due("E7")

@@ -84,7 +84,7 @@ async def test_the_question_is_one_that_fits_a_cup_without_a_barrier(bench: Stor
     async with bench.screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "R5")
-        assert "No barrier on record" in screen.words
+        assert "No barrier is on record" in screen.words
         for wet in ("topped up", "depth", "full"):
             assert wet not in screen.text.split("Ants there?")[-1], wet
         await screen.press("a")

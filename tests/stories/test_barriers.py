@@ -34,12 +34,12 @@ async def test_a_sticky_band_is_asked_for_what_a_band_can_be(bench: Story) -> No
     async with bench.screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "frame")
-        assert "The sticky band?" in screen.text
+        assert "How is the sticky band?" in screen.text
         for wet in ("full", "topped up", "low", "depth"):
-            assert wet not in screen.text.split("The sticky band?")[1], wet
+            assert wet not in screen.text.split("How is the sticky band?")[1], wet
         await screen.press("space")
         await screen.walk_to("ants", "C4")
-        assert "The grease?" in screen.text
+        assert "How is the grease?" in screen.text
         await screen.press("p")
         await screen.walk_to("ants", "sill")
         assert "depth in mm" in screen.text
@@ -127,4 +127,4 @@ async def test_a_planted_host_of_laying_females_stays_and_does_not_grow_old(benc
         assert "living" in screen.text
         await screen.press("r")
         await screen.walk_to("host", "L2")
-        assert "changed" not in screen.text.split("The plant?")[1]
+        assert "changed" not in screen.text.split("How is the plant?")[1]

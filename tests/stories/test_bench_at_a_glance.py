@@ -78,7 +78,9 @@ async def test_a_quiet_bench_says_until_when_and_what_then(story: Story) -> None
     async with story.later(minutes=10).screens() as screen:
         rows = rows_of(screen)
         assert rows[0].endswith("nothing is late or due")
-        assert rows[2].rstrip() == "   Nothing is due until 18:00. Then room: temperature."
+        assert (
+            rows[2].rstrip() == "   Nothing is due until 18:00. Then read the room's temperature."
+        )
         assert "room 20.8 C 55 %" in rows[3]
         assert "sill moat ok" in rows[3]
         assert not re.search(r"[#=]{2}", screen.text)

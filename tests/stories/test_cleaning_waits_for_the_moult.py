@@ -75,7 +75,7 @@ async def test_the_question_says_round_whom(story: Story) -> None:
     async with story.screens() as screen:
         await screen.press("r", "enter")
         await screen.walk_to("clean", "R3")
-        assert "Cleaned round those that do not move?" in screen.text
+        assert "Did you clean round those that do not move?" in screen.text
 
 
 def test_nobody_cleans_what_the_keeper_said_to_leave(story: Story) -> None:

@@ -49,7 +49,7 @@ async def test_a_word_is_found_in_the_help(story: Story) -> None:
         await screen.press("question_mark", "slash", *"female-days", "enter")
         assert "help with 'female-days'" in screen.text
         assert "Who laid on what" in screen.words
-        assert "Sorts as walked" not in screen.words
+        assert "Sorts in walking order" not in screen.words
         await screen.press("escape")
         assert "every key, check and word" in screen.words
         await screen.press("slash", *"xyzzy", "enter")

@@ -221,7 +221,7 @@ DONE = {
 }  # fmt: skip
 SEEN = {
     "none", "weak", "look again later", "ant above water", "condensation", "colouring", "of eggs that nobody found",
-    "bridged", "not touched", "all there", "cleared", "never there, miscounted", "emerged", "bare", "dry", "read",
+    "bridged", "do not disturb", "all there", "cleared", "never there, miscounted", "emerged", "bare", "dry", "read",
     "read again", "mould", "hanging up", "intruder", "darkening", "low", "not up yet", "looked, not needed", "fresh pupa",
     "limp", "no light", "moulted", "no time", "other words", "pupated", "clearly there", "refused", "wandering",
     "a little", "those on record", "dirty", "none stands here, all are fed by hand", "not moving", "asleep", "as usual",

@@ -37,7 +37,7 @@ def fill_the_disk(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
 async def refused_at_the_stop(screen: Screen) -> None:
     """A number that no answer here can take."""
     await screen.press("enter")
-    assert "answer with a key below" in screen.message
+    assert "answer with one of the keys shown" in screen.message
 
 
 async def test_a_refusal_goes_when_the_next_stop_is_looked_at(bench: Story) -> None:

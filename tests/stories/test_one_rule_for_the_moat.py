@@ -59,8 +59,8 @@ async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) ->
     async with bench.at("2027-05-02 18:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "sill")
-        answers = screen.text.split("The ant barrier?")[1]
-        assert "Space  low as before" in answers
+        answers = screen.text.split("How is the ant barrier?")[1]
+        assert "Space or k  low as before" in answers
         assert "full" not in answers
         assert answers.index("p  topped up") < answers.index("e  dry")
         await screen.press("space")

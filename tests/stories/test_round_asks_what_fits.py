@@ -61,7 +61,7 @@ def test_a_cup_not_to_be_disturbed_is_only_looked_at_through_the_lid(bench: Stor
     assert "Do not disturb: until Mon 07:05, since 07:05: not moving (moult?)" in told
     assert "Leave the lid on. Do not move, clean, count or mist. Look from outside." in told
     food = asked(printed, "food")[-1]
-    assert "Food left, seen through the lid?" in food
+    assert "How much food is left, seen through the lid?" in food
     for touching in ("new added", "changed", "another plant", "sprigs"):
         assert touching not in food
     assert not asked(printed, "clean")
@@ -82,10 +82,10 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter", "space")
         assert screen.check == "food"
-        assert "No food recorded here. Put some in?" in screen.text
+        assert "No food is recorded here. Did you put some in?" in screen.text
         assert "Space" not in screen.text
         assert "a plant put in" in screen.words
-        assert "another plant" in screen.text
+        assert "name the plant" in screen.text
         before = len(bench.on_disk())
         await screen.press("space")
         assert len(bench.on_disk()) == before, "there is no usual answer to this"
@@ -94,7 +94,7 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
 def test_fresh_is_no_answer_where_no_host_plant_is_in_on_record(bench: Story) -> None:
     printed = bench.plain(["20/24", *[" "] * 6, "0", " ", " "])
     host = asked(printed, "host")[0]
-    assert "No host plant recorded here. Put one in?" in host
+    assert "No host plant is recorded here. Did you put one in?" in host
     assert "fresh" not in host
 
 

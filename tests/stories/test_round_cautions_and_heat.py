@@ -41,7 +41,7 @@ def test_bleach_and_blades_are_said_at_their_question_once_a_round(bench: Story)
     assert sum(BLEACH in line for line in cares) == 1
     assert sum(BLADES in line for line in cares) == 1
     at = next(place for place, line in enumerate(printed) if BLEACH in line)
-    assert "Cleaned?" in " ".join(printed[at - 2 : at]), printed[at - 2 : at + 1]
+    assert "Did you clean it?" in " ".join(printed[at - 2 : at]), printed[at - 2 : at + 1]
 
 
 async def test_on_the_screen_too_and_again_in_the_next_round(bench: Story) -> None:

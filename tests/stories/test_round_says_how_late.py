@@ -87,7 +87,9 @@ def test_a_host_seen_fresh_each_round_is_not_missed_and_says_why_it_is_asked(ben
     printed = bench.plain(["?"])
     assert "K2, 1 female Melitaea cinxia, MOR-27-01." in printed
     host = next(
-        place for place, line in enumerate(printed) if line.startswith("Host. The host plant?")
+        place
+        for place, line in enumerate(printed)
+        if line.startswith("Host. How is the host plant?")
     )
     why = printed[host + 1]
     assert why.startswith("Why: seen fresh 07:05, but cut Sat 08:00"), why

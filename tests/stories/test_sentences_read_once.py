@@ -53,7 +53,7 @@ async def test_a_plant_that_was_never_there_is_put_in(story: Story) -> None:
         await screen.walk_to("food", "R2")
         assert "a plant put in" in screen.words
         assert "new added" not in screen.words
-        assert "number, then a: stems" in screen.words
+        assert "type stems, then a" in screen.words
 
 
 def test_nobody_set_is_no_dash_and_now_is_no_span_of_nought(story: Story) -> None:

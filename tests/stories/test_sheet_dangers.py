@@ -183,8 +183,8 @@ def test_the_round_asks_what_the_sheet_asks_of_a_closed_cup(bench: Story) -> Non
     bench.at("2027-05-09 07:05")
     told = "\n".join(bench.plain(["20/24", " ", " ", " ", " ", "q"]))
     assert "Leave the lid on." in told
-    assert "The lid stays on: wait? Or opened all the same: Did she drink?" in told
-    for opening in ("How many eggs found", "The feeder?", "Change one thing"):
+    assert "Does the lid stay on? If you opened it: Did she drink?" in told
+    for opening in ("How many eggs found", "How is the feeder?", "Do you change one thing"):
         assert opening not in told
 
 

@@ -135,7 +135,7 @@ async def test_a_stop_that_is_not_to_be_disturbed_says_so_first(bench: Story) ->
             "two of them move"
         )
         assert "count, weigh: not asked before Fri 07:30" in above
-        assert rows[RULE].startswith("   Food left, seen through the lid?")
+        assert rows[RULE].startswith("   How much food is left, seen through the lid?")
         assert "Space  plenty" in screen.text
         before = len(bench.on_disk())
         await screen.press("space")

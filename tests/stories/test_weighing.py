@@ -30,7 +30,7 @@ def test_nobody_is_asked_to_weigh_unless_the_plan_says_so(story: Story) -> None:
     story.type("plan weigh off=no")
     assert (
         story.due("R1")["weigh"]["question"]
-        == "Weighed? Type the mass of one in mg, as 132.5, then Enter."
+        == "Did you weigh any? Type the mass of one in mg, as 132.5, then Enter."
     )
 
     assert story.type("R1 weighed 41.5 mg") == ["R1 weighed 41.5 mg, 1 larva of MEV-27-01/A"]

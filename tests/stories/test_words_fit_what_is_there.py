@@ -15,14 +15,14 @@ HELD = """
 
 
 async def test_a_male_whose_time_is_up_is_a_he(story: Story) -> None:
-    for sex, whose in (("male", "His"), ("female", "Her")):
+    for sex, whose in (("male", "him"), ("female", "her")):
         book = Story(story.folder.with_name(sex), story._monkeypatch).at("2027-05-01 08:00")
         tell(book, HELD.format(sex=sex))
         book.at("2027-05-04 08:00")
         async with book.screens((110, 40)) as screen:
             await screen.press("r")
             await screen.walk_to("release", "K2")
-            assert f"{whose} time is up. Released?" in screen.text
+            assert f"The last day to release {whose} is over. Did you?" in screen.text
             assert f"lets {'him' if sex == 'male' else 'her'} be held" in " ".join(
                 screen.text.split()
             )
@@ -34,7 +34,7 @@ async def test_all_of_a_cup_are_they(story: Story) -> None:
     async with story.later(hours=3).screens((110, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("release", "K2")
-        assert "Their time is up. Released?" in screen.text
+        assert "The last day to release them is over. Did you?" in screen.text
 
 
 async def test_the_page_of_a_male_says_he(story: Story) -> None:
