@@ -1141,8 +1141,8 @@ class Desk:
         nothing older is struck."""
         if not self._mine:
             return Refusal(
-                "nothing was recorded here yet that could be undone; in the daybook y crosses out an"
-                " older line"
+                "nothing was recorded here yet that could be undone; in the daybook y crosses out"
+                " an older line"
             )
         self.hear()
         ids = self._mine.pop()

@@ -190,7 +190,7 @@ def test_it_says_so_on_the_females_line_and_card_and_leaves_the_meaning_to_the_b
 
     assert "permit past its limit" in page.rows[0].cells[2].text
     assert any(
-        "P-12: 2 of 1 females, PAST THE LIMIT, county office decides what that means" in line
+        "P-12: 2 of 1 females, PAST THE LIMIT, ask county office what you may still do" in line
         for line in lines
     )
 
