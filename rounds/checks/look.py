@@ -76,7 +76,7 @@ REFRIGERATOR = (
     " rest dies in it (Vrba et al. 2014, of Colias crocea)"
 )
 FED_FOR_LONGER = Condition(
-    "larvae alone before the last instar, food in water",
+    "food in water",
     lambda facts: (
         facts.kept == "water"
         and facts.stages == LARVA

@@ -28,7 +28,7 @@ USUAL = [
     ("look", "laying", "", "", None, None, None),
     ("look", "holding", "", "", 48, 60, 72),
     ("look", "rearing", "larvae with food in", "larva", None, 30, 48),
-    ("look", "rearing", "larvae alone before the last instar, food in water", "larva", 48, 60, 72),
+    ("look", "rearing", "food in water", "larva", 48, 60, 72),
     ("look", "eggs", "darkening", "egg", None, None, None),
     ("look", "pupation", "colouring", "pupa", None, None, None),
     ("look", "rearing", "suspect", "", None, None, None),

@@ -22,7 +22,7 @@ feeder | laying | adult | - | - 30 48 - | 24 24 | pr028 pr029 | Houston Museum
 look | laying | - | - | - - - - | - | - | -
 look | laying | adult | adults that are fed | - 30 48 - | - | - | -
 look | hatchlings | larva | larvae with food in | - 30 48 - | - | - | -
-look | hatchlings | larva | larvae alone before the last instar, food in water | 48 60 72 - | - | - | -
+look | hatchlings | larva | food in water | 48 60 72 - | - | - | -
 look | holding | larva | - | - 30 48 - | - | - | -
 look | holding | - | - | 48 60 72 - | - | - | -
 look | pupation | pupa | pupae alone | 72 84 96 - | - | - | -

@@ -20,6 +20,8 @@ SPECIAL = {
     "leaf": ["a"],
     "heat": ["k"],
     "change": ["0"],
+    "food": ["c"],  # what was seen to fail is new
+    "host": ["c"],
 }
 
 
