@@ -55,8 +55,8 @@ async def test_larvae_that_were_never_looked_at(story: Story) -> None:
         R4 stocked 4 L3 DIA-27/A
         """,
     )
-    story.at("2027-05-03 07:00").type("R4 host in Viola water")
-    row = next(row for row in await top(story.at("2027-05-03 19:05")) if " R4 " in row)
+    story.at("2027-05-04 07:00").type("R4 host in Viola water")
+    row = next(row for row in await top(story.at("2027-05-04 19:05")) if " R4 " in row)
     assert "4 L3 Boloria dia: no look recorded since Sat 18:00" in row
 
 

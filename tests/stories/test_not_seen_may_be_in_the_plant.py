@@ -27,12 +27,13 @@ async def test_a_cup_none_of_whose_larvae_were_seen_is_asked_for_food_and_a_look
     for day in range(13, 19):
         story.at(f"2027-07-{day} 18:30")
         due = story.due("R5")
-        assert {"food", "look", "balance"} <= due.keys(), f"{day} Jul: {due.keys()}"
+        look = {"look"} if day % 2 == 0 else set()  # every other day, with food in water
+        assert {"food", "balance", *look} <= due.keys(), f"{day} Jul: {due.keys()}"
         assert "30 not seen may be in the plant still" in " ".join(
             str(said) for said in due["food"].values()
         )
         assert due["food"]["lost_if_left"] > 0
-        story.type("R5 host seen plenty", "R5 looked as usual")
+        story.type("R5 host seen plenty", *(["R5 looked as usual"] if look else []))
         assert "food" not in story.due("R5")
 
 

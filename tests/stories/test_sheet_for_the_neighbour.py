@@ -24,7 +24,7 @@ E5 set up eggs shelf A
 E5 stocked 12 eggs SIN-1
 R2 set up rearing shelf A
 R2 founder OCE-1, Smerinthus ocellata larva
-R2 host in sallow leaf water
+R2 host in sallow leaf damp paper
 P2 set up pupation shelf A
 P2 stocked 4 pupae SIN-1
 W2 set up overwintering shelf A
