@@ -181,7 +181,8 @@ class Host(Remembered):
     ones made of it. ``sought`` are the days by the searches made since (``folding.sought``),
     ``eggs`` those that they found on it. ``seen`` is the last look at it, ``failed`` the first that
     saw it not fresh or little left, ``eaten`` the first that saw it bare, until it was seen to be
-    food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed.
+    food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed. ``frass`` and
+    its looks are as of a ``KeptLot``, from when no female stands with it any more.
     """
 
     plant: str
@@ -205,6 +206,10 @@ class Host(Remembered):
     searches: list[SearchMade] = field(default_factory=list)
     sought: dict[str, float] = field(default_factory=dict)
     eggs: int = 0
+    frass: str = ""
+    frass_looks: list[datetime] = field(default_factory=list)
+    frass_unknown: datetime | None = None
+    frass_since: datetime | None = None
 
     @property
     def female_days(self) -> float:

@@ -95,6 +95,10 @@ ALWAYS = of_place("")
 DARKENING = seen("darkening", "darkening")
 NOT_MOVING = seen("not moving", "still", "hanging")
 KEPT_STEMS = has("kept stems", HELD)
+LEFT_STANDING = Condition(
+    "stems left by females",
+    lambda facts: facts.flags & (FEMALES_LEFT | HELD) == FEMALES_LEFT and not facts.stages & LARVA,
+)
 NOT_RESTING = of_place("not resting")
 FED_AT_NIGHT = Condition("fed at night", lambda facts: not facts.flags & FED_BY_DAY)
 L3_L4 = Condition("L3-L4", lambda facts: facts.larvae == MIDDLE)

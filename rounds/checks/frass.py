@@ -6,11 +6,12 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.kept_stems import watched_for_frass
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
-from rounds.checks.facts import KEPT_STEMS, ContainerContext
+from rounds.checks.facts import KEPT_STEMS, LEFT_STANDING, ContainerContext
 from rounds.checks.question import Answer, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
@@ -19,10 +20,12 @@ from rounds.checks.stems import has_shown, looked_under, lot_words
 from rounds.entries import registry as k
 
 
-def reckon(context: ContainerContext, rule: TimedRule) -> Due:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Each lot has its own watch: counts from the last look under the lot that waits longest for
     one that can show anything."""
-    lots = context.container.held
+    lots = watched_for_frass(context.bench, context.container)
+    if not lots:
+        return None
     since = {held.lot: _watched_from(context, rule, held) for held in lots}
     waits = min(lots, key=lambda held: since[held.lot])
     looked, start = looked_under(waits), since[waits.lot]
@@ -58,7 +61,9 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     none."""
     held = container.held if container else []
     if len(held) < 2:
-        return CHECK.question
+        stem_words = "the kept stems" if held else "the stems that she left"
+        text = CHECK.question.text.replace("the kept stems", stem_words)
+        return replace(CHECK.question, text=text)
     lots = tuple(
         Answer(str(lot.number), f"under lot {lot.number}", _under((lot.lot,)))
         for lot in held
@@ -96,6 +101,12 @@ CHECK = Check(
             **hours(late=36, urgent=60, danger=84),
             daily=True,
             basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate",
+        ),
+        Rule(
+            when=LEFT_STANDING,
+            **hours(late=36, urgent=60, danger=84),
+            daily=True,
+            basis="stems left standing by females bear hidden eggs as kept stems do: our estimate",
         ),
     ),
     reckon=reckon,

@@ -189,6 +189,8 @@ def has_shown(held: KeptLot) -> bool:
 
 def lot_words(lots: list[KeptLot], lot: KeptLot) -> str:
     """A kept lot by its digit, where there are several, else by its plant."""
+    if not lot.number:
+        return f"{lot.plant} standing"
     return f"lot {lot.number}, {told(lot)}" if len(lots) > 1 else f"kept {lot.plant}"
 
 

@@ -17,6 +17,7 @@ from rounds.bench.folding.kept_stems import (
     SHOWN,
     hosts_searched,
     larvae_found_on,
+    left_standing,
     lots_searched,
     stems_of,
 )
@@ -345,10 +346,10 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
         them.
         """
         container = container_for(bench, self.container, self)
-        lots = (
+        lots: list[KeptLot | Host] = (
             [held for _, held in named(bench, container, self.lots)]
             if self.lots
-            else container.held
+            else [*container.held, *left_standing(container)]
         )
         if self.on_record:
             larvae_found_on(container, lots)
@@ -361,7 +362,7 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
                 held.frass_unknown = self.at
                 _frass_under(held, PERHAPS, self.at)
                 continue
-            if self.level in SHOWN and held.frass not in SHOWN:
+            if self.level in SHOWN and held.frass not in SHOWN and isinstance(held, KeptLot):
                 learn_missed(bench, held, 1)
             _frass_under(held, self.level, self.at)
             held.frass_looks.append(self.at)
@@ -860,7 +861,7 @@ def _is_of(bench: Bench, hatched: Any, held: KeptLot) -> bool:
     return not hatched.brood or bool(brood and set(brood.mothers) & set(held.mothers))
 
 
-def _frass_under(held: KeptLot, level: str, at: datetime) -> None:
+def _frass_under(held: KeptLot | Host, level: str, at: datetime) -> None:
     """The most that was seen stays."""
     if level in (PERHAPS, *SHOWN):
         held.frass_since = held.frass_since or at

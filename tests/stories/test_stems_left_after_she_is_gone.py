@@ -65,3 +65,19 @@ def test_eggs_found_on_them_later_were_laid_while_she_was_there(story: Story) ->
 
     assert egg.since is not None
     assert f"{egg.since:%d %b %H:%M}" == "21 May 09:00"
+
+
+def test_they_are_watched_for_frass_where_they_stand_and_as_kept_stems(story: Story) -> None:
+    tell(story.at("2027-05-21 09:10"), SHE_LAID)
+    story.type("21 May 09:00 L3 died 1 adult", "21 May 09:05 L3 moved 4 eggs to new E2")
+    story.at("2027-06-19 20:00")
+    for day in ("25 May", "29 May", "2 Jun", "10 Jun", "18 Jun"):
+        story.type(f"{day} 09:00 room 17/23")
+    asked = [(due.where, due.check) for due in story.desk.dues()]
+    for day in (16, 17, 18, 19):
+        story.type(f"{day} Jun 09:00 L3 no frass")
+    story.type("L3 host out held in new S4")
+    (held,) = story.desk.bench.containers["S4"].held
+
+    assert ("L3", "frass") in asked
+    assert len(held.frass_looks) == 4

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -41,7 +41,29 @@ def as_kept(
         sought=as_taken_out(host, at),
         eggs=host.eggs,
         laid_until=host.stood_until,
+        frass=host.frass,
+        frass_looks=list(host.frass_looks),
+        frass_unknown=host.frass_unknown,
+        frass_since=host.frass_since,
     )
+
+
+def left_standing(container: Container) -> list[Host]:
+    """The plants on which females sat that are gone: they may bear hidden eggs as kept stems do."""
+    there = any(lot.stage == "adult" and lot.sex != "male" for lot in container.lots)
+    return [] if there else [host for host in container.hosts if host.mothers]
+
+
+def watched_for_frass(bench: Bench, container: Container) -> list[KeptLot]:
+    """The kept lots, and the plants left standing by females as the lots that they would be, taken
+    out when the last female left."""
+    return [
+        *container.held,
+        *(
+            as_kept(bench, container, host, host.stood_until or host.put_in)
+            for host in left_standing(container)
+        ),
+    ]
 
 
 def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[KeptLot]:
@@ -144,13 +166,13 @@ def hidden_hatched(lots: list[KeptLot], number: int, at: datetime) -> None:
         held.larvae_at = max(held.larvae_at or at, at)
 
 
-def larvae_found_on(container: Container, lots: list[KeptLot]) -> None:
+def larvae_found_on(container: Container, lots: Sequence[KeptLot | Host]) -> None:
     """Frass that was seen has its larvae; that of a lot not known for all of them.
 
     The stems stay on watch: where some hatched more may.
     """
     perhaps = any(held.frass == PERHAPS for held in lots)
-    for held in container.held:
+    for held in container.stems:
         if (held in lots and held.frass in SHOWN) or (perhaps and held.frass == PERHAPS):
             held.frass_unknown = max(
                 [*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])],
