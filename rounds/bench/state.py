@@ -182,7 +182,8 @@ class Host(Remembered):
     ``eggs`` those that they found on it. ``seen`` is the last look at it, ``failed`` the first that
     saw it not fresh or little left, ``eaten`` the first that saw it bare, until it was seen to be
     food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed. ``frass`` and
-    its looks are as of a ``KeptLot``, from when no female stands with it any more.
+    its looks are as of a ``KeptLot``, from when no female stands with it any more. ``since`` is
+    from when its plant stands there, each time renewed at one stop.
     """
 
     plant: str
@@ -210,6 +211,7 @@ class Host(Remembered):
     frass_looks: list[datetime] = field(default_factory=list)
     frass_unknown: datetime | None = None
     frass_since: datetime | None = None
+    since: datetime | None = None
 
     @property
     def female_days(self) -> float:
@@ -501,6 +503,8 @@ class Container(Remembered):
     stood: dict[str, FemaleStay] = field(default_factory=dict)
     hosts: list[Host] = field(default_factory=list)
     held: list[KeptLot] = field(default_factory=list)
+    # by plant, from when to when it stood here that came out last
+    came_out: dict[str, tuple[datetime, datetime]] = field(default_factory=dict)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
     last: "dict[str, AnyEntry]" = field(default_factory=dict)  # by kind: its newest entry

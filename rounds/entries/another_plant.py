@@ -54,7 +54,7 @@ def _eaten_and_had(bench: Bench, lot: Lot, now: datetime | None) -> tuple[list[s
             for one in container.lots_of("larva")
             if one.brood == lot.brood or (species and bench.taxon_of(one.brood) == species)
         ]
-        there = {host.plant: host.put_in for host in container.hosts if host.plant}
+        there = {host.plant: host.since or host.put_in for host in container.hosts if host.plant}
         last = container.last.get("host in")
         if last is not None and (plant := str(getattr(last, "plant", ""))):
             there.setdefault(plant, last.at)

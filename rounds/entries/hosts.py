@@ -16,7 +16,17 @@ from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsist
 from rounds.bench.folding.searches import plant_comes
 from rounds.bench.folding.sought import divided, learn_watched, on_plant
 from rounds.bench.folding.stage_completions import MAX_STAYS
-from rounds.bench.kept_lots import ALL, either, fits, keep, lots_that_go, named, shared, unused
+from rounds.bench.kept_lots import (
+    ALL,
+    SAME_STOP,
+    either,
+    fits,
+    keep,
+    lots_that_go,
+    named,
+    shared,
+    unused,
+)
 from rounds.bench.measures import Measures
 from rounds.bench.plants_of import eaters_in, nobody_said_whose, put_in_for
 from rounds.bench.plurals import count
@@ -165,6 +175,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
             remember_cut(bench, self.plant, self.batch, self.cut or self.at)
         container = container_for(bench, self.container, self)
         plant_comes(container, self.plant, self.at)
+        since = _stands_since(container, self.plant, self.at)
         container.hosts.append(
             Host(
                 plant=self.plant,
@@ -175,6 +186,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 put_in=self.at,
                 sprigs=self.sprigs,
                 cut_not_known=self.cut_not_known,
+                since=since,
             )
         )
         put_in_for(bench, container, self.plant, self.whose)
@@ -444,6 +456,14 @@ def _kept_out(bench: Bench, container: Container, entry: HostOut) -> Iterator[st
             )
 
 
+def _stands_since(container: Container, plant: str, at: datetime) -> datetime:
+    """From when a plant stands there that comes in at some time: that which it renews, which stands
+    there or came out at this stop, or from then."""
+    since = [host.since or host.put_in for host in container.hosts if host.plant == plant]
+    before, out = container.came_out.pop(plant, (at, at))
+    return min([*since, before] if at - out <= SAME_STOP else [*since, at])
+
+
 def _sprigs(number: int | None) -> str:
     return count(number, "stem") if number else ""
 
@@ -457,6 +477,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         if stems is None or host.sprigs is None:
             seen = sighted_on(bench, container, host)
             comes_out(bench, host, entry.at)
+            container.came_out[host.plant] = (host.since or host.put_in, entry.at)
             container.hosts = [one for one in container.hosts if one is not host]
         else:
             out = _part_of(host, stems)

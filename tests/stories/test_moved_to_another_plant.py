@@ -190,3 +190,15 @@ async def test_stems_that_came_from_another_cup_are_told_at_the_one_that_keeps_t
         await stop_at(screen, "E2")
         (before,) = [row for row in screen.text.splitlines() if "before" in row]
         assert "K2 host out" in before
+
+
+def test_a_plant_renewed_is_the_plant_they_ate(story: Story) -> None:
+    lines = """
+        1 May 08:00 R2 6 L3 Polygonia egea on Parietaria judaica
+        1 May 08:01 R3 9 L5 Polygonia egea on Parietaria judaica
+        1 May 08:02 R4 4 L3 Polygonia egea on Urtica membranacea
+        2 May 08:10 R2 host changed 2 stems Parietaria judaica old discarded
+        2 May 08:11 R3 host changed 2 stems Parietaria judaica old discarded
+        """
+    tell(story.at("2027-05-03 07:50"), lines)
+    story.type("R2 moved 2 larvae to R3")
