@@ -238,7 +238,7 @@ class FirstStart:
                 f"{literal(', '.join(stand))} {'stands' if len(stand) == 1 else 'stand'}:"
                 f" {literal(called(wanted))}"
             )
-            if advised := advice(outcome.entries):
+            if advised := advice(outcome.entries, self.desk.bench):
                 self.told.append(literal(advised))
         return outcome
 

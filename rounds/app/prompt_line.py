@@ -481,7 +481,7 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
         f"{' '.join(code for code in codes if code)} {words}{each if len(codes) > 1 else ''}".strip()  # noqa: E501
         for words, codes in told.items()
     ]
-    advised = advice(entries)
+    advised = advice(entries, desk.bench)
     return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
 
 

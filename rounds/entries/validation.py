@@ -7,7 +7,7 @@ fold itself accepts anything, so that what two laptops said apart still adds up.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -19,6 +19,8 @@ from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.taxon_names import identification
+from rounds.bench.taxon_names import meant as meant_by
 from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.piecewise import typed
 from rounds.entries.schema import describe
@@ -101,8 +103,33 @@ def listed(names: Any) -> str:
     return f"{'is' if len(known) == 1 else 'are'} {shown}{' and more' if len(known) > 8 else ''}"
 
 
-def advice(entries: Iterable[Entry]) -> str:
-    """A word of advice about what was said, which is kept as it is; empty where there is none."""
+def advice(entries: Sequence[Entry], bench: Bench) -> str:
+    """Words of advice about what was said, which is kept as it is; empty where there are none."""
+    return "; ".join(filter(None, (_misread(entries), *_withheld(entries, bench))))
+
+
+def _withheld(entries: Iterable[Entry], bench: Bench) -> Iterator[str]:
+    """That what was caught leaves as if it were protected, though nobody said that it is."""
+    taxa = list(bench.taxa.values())
+    caught = (getattr(entry, "taxon", "") for entry in entries if entry.what == "founder")
+    names = dict.fromkeys(name for taxon in caught for name in members(taxon))
+    for name in names if any(one.protected for one in taxa) else ():
+        may_be, plain = identification(name, taxa).taxa, meant_by(name, taxa)
+        guarded = [one.name for one in may_be if one.protected]
+        if not may_be:
+            yield (
+                f"'{name}' is none of your taxa, and leaves as protected, without its exact place;"
+                f" as: taxon {typed(name)}"
+            )
+        elif guarded and not any(one.protected for one in plain):
+            yield (
+                f"'{name}' may be {' or '.join(guarded)}, and leaves as protected, without its"
+                " exact place"
+            )
+
+
+def _misread(entries: Iterable[Entry]) -> str:
+    """That a code may be misread on a label."""
     codes = {
         code: CONFUSABLE & set(code.split("-")[0])
         for entry in entries

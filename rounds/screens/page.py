@@ -227,7 +227,7 @@ class Page(Screen[None]):
         saved."""
         if isinstance(outcome, Recorded):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
-            advised = advice(outcome.entries)
+            advised = advice(outcome.entries, self.desk.bench)
             words = literal(self.desk.told(outcome.entries))
             key = self.sign("strike_last")
             many = len({one.container for one in outcome.entries if isinstance(one, SetUp)})

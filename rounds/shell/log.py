@@ -113,7 +113,7 @@ def _tell(desk: Desk, text: str, told: set[str]) -> bool:
                 f"{day_and_time(entry.at, desk.zone, year=True)}  {literal(desk.told([entry]))} "
                 f" {entry.id}"
             )
-        if advised := advice(outcome.entries):
+        if advised := advice(outcome.entries, desk.bench):
             warn(advised)
         for caution in cautions_before(outcome.entries, desk.bench, None):
             if caution not in told:

@@ -319,7 +319,7 @@ class PlainRound:
         if isinstance(outcome, Recorded):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             self._told(f"Saved, {at}: {literal(self.desk.told(outcome.entries))}")
-            if advised := advice(outcome.entries):
+            if advised := advice(outcome.entries, self.desk.bench):
                 self._told(literal(advised))
             return True
         if isinstance(outcome, Refusal):

@@ -385,3 +385,26 @@ def test_pins_of_some_broods_are_not_warned_of_for_lines_of_others(
     assert "withheld place" not in said
     said = written(story, "pins", tmp_path / "b.html", "--for", "A-27-03", other)
     assert "1 line of it may name a withheld place: R5 preserved" in said
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("Maculinea sp.", "is none of your taxa, and leaves as protected"),
+        ("Melitaea cf. orta", "may be Melitaea celans, and leaves as protected"),
+        ("Colias hyale", "is none of your taxa, and leaves as protected, without its exact place"),
+        ("Melitaea celans", ""),
+        ("Pieris orata", ""),
+    ],
+)
+def test_at_its_entry_it_is_said_that_a_catch_leaves_as_protected(
+    story: Story, name: str, told: str
+) -> None:
+    tell(
+        story,
+        "taxon 'Melitaea celans' protected\ntaxon 'Pieris orata'\ntaxon 'Melitaea orta'\nK2 set up laying",
+    )
+    ran = story.shell("log", f"K2 founder W7 female '{name}'")
+    assert ran.status == 0
+    assert told in ran.err
+    assert ("leaves as protected" in ran.err) is bool(told)
