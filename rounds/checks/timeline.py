@@ -75,7 +75,7 @@ def _in(bench: Bench, container: Container, moment: Moment, foresight: Forecasts
         text = f"{cut} (the keeper's hours for it)"
         yield Item(container.code, "host old", old, subject=text)
     until = left_be_until(container, moment.now)
-    if until is not None:
+    if until is not None and (container.lots or container.held):
         yield Item(container.code, "do not disturb ends", until, subject=container.leave_be_why)
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)

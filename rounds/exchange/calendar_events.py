@@ -270,7 +270,7 @@ def _not_disturbed(source: Source) -> Iterator[Event]:
     """When a container may be opened and moved again."""
     for container in source.bench.standing():
         until = left_be_until(container, source.moment.now)
-        if until is not None:
+        if until is not None and (container.lots or container.held):
             reason = (container.leave_be_why,) if container.leave_be_why else ()
             title = f"{container.code}: 'do not disturb' ends"
             yield Event(f"left be:{container.code}", utc(until), title, reason)

@@ -20,7 +20,7 @@ from rounds.views.words import day_and_time, literal
 
 # Fields that a keeper fills with words of their own; others hold a word or two, which may name a
 # place all the same.
-FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file"})
+FREE = frozenset({"text", "why", "sign", "source", "origin", "file"})
 _NO_WORDS = frozenset({"id", "by", "round", "part_of", "digest", "said"})
 # letters of a place's name by which it is known again in a text; shorter ones stand in many words
 SHORTEST = 4

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from rounds.bench.parents import line_of
 from rounds.entries.registry import FounderIntake
 from rounds.exchange.note_parts import BroodAccount
-from rounds.tallies.stages import durations, rank, stage_counts
+from rounds.tallies.cohorts import rank
+from rounds.tallies.stages import durations, stage_counts
 
 
 def missing(account: BroodAccount) -> tuple[str, ...]:

@@ -311,9 +311,10 @@ def _what_counts(
             " broods of later generations are not among them."
         )
     dead = sum(one.became.get("died", {}).get("egg", 0) for one in balances)
+    eggs_died = "1 was an egg" if dead == 1 else f"{dead or 'none'} were eggs"
     yield (
-        f"Of those that died {dead or 'none'} {_were(dead)} eggs. A specimen is only what a line"
-        " says was kept as one, of eggs too."
+        f"Of those that died {eggs_died}. A specimen is only what a line says was kept as one, of"
+        " eggs too."
     )
     kept = uses.get("eggs kept")
     if kept is not None:
@@ -373,7 +374,7 @@ def _kept(source: Source, permit: Permit, codes: set[str]) -> tuple[Part, ...]:
             one.number or "none given",
             one.code,
             one.stage or NOT_SAID,
-            "found dead" if entry.cause else "alive",
+            source.how_it_died(entry) or "neither was said",
             source.day(entry.at),
             entry.depository or NOT_SAID,
         )
@@ -381,7 +382,7 @@ def _kept(source: Source, permit: Permit, codes: set[str]) -> tuple[Part, ...]:
     )
     if not rows:
         return ("None.",)
-    heads = "catalogue number, of, stage, taken, day, kept at"
+    heads = "catalogue number, of, stage, found dead or killed, day, kept at"
     dead = [one for one, entry in kept if entry.cause]
     words = (
         f"{len(dead)} of these {_were(len(dead))} found dead: above they count as died, not as kept"

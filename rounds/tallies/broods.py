@@ -13,11 +13,10 @@ from rounds.bench.mates import fathers_in_words
 from rounds.bench.state import Shortfall
 from rounds.entries.registry import BroodBegun, FounderIntake
 from rounds.grouping import summed
-from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course
+from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course, rank
 from rounds.tallies.host_evidence import Evidence, Grade
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.pedigree import Inbreeding, own_inbreeding
-from rounds.tallies.stages import rank
 
 NOT_KNOWN_WHICH = "not known which"
 

@@ -59,6 +59,21 @@ IN_HAND = (MOVED, SEEN_AGAIN, BACK)  # who goes thus, and stays in its stage, is
 NOT_KNOWN = "not known"  # the fate of those whose record ends
 
 
+_RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
+# no butterfly or moth pupates before its third instar: common practice, no source
+LAST_INSTAR_AT_LEAST = 4  # the rank of L3
+
+
+def rank(stage: str) -> int:
+    """Where a stage stands in the order of a life."""
+    return _RANKS[stage] if stage in _RANKS else 1 + int(stage[1:])
+
+
+def is_instar(stage: str) -> bool:
+    """Whether a stage is a larval instar by its number."""
+    return stage not in _RANKS
+
+
 class Stay(Struct, frozen=True):
     """In which container from when on, and where temperatures that hold for it may have been read,
     the nearest first."""
@@ -199,6 +214,37 @@ class CourseShare(Struct):
             entered.cohort for entered in self.entered
         ]
         return [*cohorts, *self.alive, *self.not_seen]
+
+    @property
+    def lacks_instars(self) -> bool:
+        """Whether some became pupae of whom no moult was written down, though they must have had
+        some: of none of them is known in which instar it died or was."""
+        of_larvae = [one for one in self.passages if is_instar(one.cohort.stage)]
+        return any(
+            one.to in ("pupa", "adult") and rank(one.cohort.stage) < LAST_INSTAR_AT_LEAST
+            for one in of_larvae
+        ) and not any(is_instar(one.to) for one in of_larvae)
+
+    def with_larvae_as_one(self) -> CourseShare:
+        """The same animals, all larvae in one stage."""
+
+        def pooled(stage: str) -> str:
+            return "larva" if rank("larva") <= rank(stage) < rank("pupa") else stage
+
+        def of_all(cohort: Cohort) -> Cohort:
+            return replace(cohort, stage=pooled(cohort.stage), may_be=())
+
+        passages = [
+            replace(one, cohort=of_all(one.cohort), to=pooled(one.to)) for one in self.passages
+        ]
+        return CourseShare(
+            [replace(one, cohort=of_all(one.cohort)) for one in self.entered],
+            [one for one in passages if one.to != one.cohort.stage],
+            [replace(one, cohort=of_all(one.cohort)) for one in self.ended],
+            [of_all(cohort) for cohort in self.alive],
+            [of_all(cohort) for cohort in self.not_seen],
+            [replace(one, cohort=of_all(one.cohort)) for one in self.mixed],
+        )
 
     def add(self, other: CourseShare) -> None:
         """Take in what became of others."""
@@ -342,7 +388,11 @@ class Course(CourseShare, kw_only=True):
             parts[cohort.brood].not_seen.append(cohort)
         for mixed in self.mixed:
             parts[mixed.cohort.brood].mixed.append(mixed)
-        return dict(parts)
+        lack = {one for code, part in parts.items() if part.lacks_instars for one in members(code)}
+        return {
+            code: part if lack.isdisjoint(members(code)) else part.with_larvae_as_one()
+            for code, part in parts.items()
+        }
 
 
 class Cohorts:

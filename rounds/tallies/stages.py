@@ -8,26 +8,29 @@ from datetime import datetime, timedelta
 from itertools import accumulate
 
 from msgspec import Struct, field
-from msgspec.structs import replace
 
 from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import SurvivalCurve, kaplan_meier
 from rounds.grouping import grouped, summed
-from rounds.tallies.cohorts import NOT_KNOWN, Cohort, Course, CourseShare, Ended, Passage, Stay
+from rounds.tallies.cohorts import (
+    NOT_KNOWN,
+    Cohort,
+    Course,
+    CourseShare,
+    Ended,
+    Passage,
+    Stay,
+    is_instar,
+    rank,
+)
 from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
 # fates that count as dead; a missing one that was given up on is taken for dead
 DEAD = "died", "missing", "dead"
 IN_DIAPAUSE = ", in diapause"  # behind the name of a stage
-_RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
-
-
-def rank(stage: str) -> int:
-    """Where a stage stands in the order of a life."""
-    return _RANKS[stage] if stage in _RANKS else 1 + int(stage[1:])
 
 
 class StageCount(Struct):
@@ -99,7 +102,7 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
 
     mine = _in_stages_of_all(course.of(broods))
     seen = {entered.cohort.stage for entered in mine.entered} | {one.to for one in mine.passages}
-    instars = sorted((stage for stage in seen if stage not in _RANKS), key=rank)
+    instars = sorted((stage for stage in seen if is_instar(stage)), key=rank)
     for entry in mine.entered:
         of(entry.cohort.stage).entered += entry.cohort.number
         if entry.cohort.by_hatching:
@@ -155,22 +158,7 @@ def _in_stages_of_all(mine: CourseShare) -> CourseShare:
     say which instars those came through, and none of them passes that stage twice."""
     if not any(cohort.stage == "larva" and not cohort.may_be for cohort in mine.cohorts()):
         return mine
-
-    def pooled(stage: str) -> str:
-        return "larva" if rank("larva") <= rank(stage) < rank("pupa") else stage
-
-    def of_all(cohort: Cohort) -> Cohort:
-        return replace(cohort, stage=pooled(cohort.stage), may_be=())
-
-    passages = [replace(one, cohort=of_all(one.cohort), to=pooled(one.to)) for one in mine.passages]
-    return CourseShare(
-        [replace(one, cohort=of_all(one.cohort)) for one in mine.entered],
-        [one for one in passages if one.to != one.cohort.stage],
-        [replace(one, cohort=of_all(one.cohort)) for one in mine.ended],
-        [of_all(cohort) for cohort in mine.alive],
-        [of_all(cohort) for cohort in mine.not_seen],
-        [replace(one, cohort=of_all(one.cohort)) for one in mine.mixed],
-    )
+    return mine.with_larvae_as_one()
 
 
 def _unsure_ranks(course: Course, broods: Collection[str]) -> range:

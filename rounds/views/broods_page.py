@@ -13,6 +13,7 @@ from rounds.biology import kinship
 from rounds.entries.registry import FounderIntake
 from rounds.grouping import grouped, summed
 from rounds.tallies.broods import NOT_KNOWN_WHICH, BroodRecord, Lookback, Standing, brood_record
+from rounds.tallies.cohorts import rank
 from rounds.tallies.pedigree import (
     LIMIT_SETTING,
     Inbreeding,
@@ -21,7 +22,6 @@ from rounds.tallies.pedigree import (
     inbreeding,
     inbreeding_limit,
 )
-from rounds.tallies.stages import rank
 from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
 from rounds.views.words import day_and_time, literal, number
 

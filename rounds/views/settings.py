@@ -237,6 +237,8 @@ def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str |
         )
         return wrong if value and not value.isdecimal() else None
     known = BY_NAME.get(name)
+    if known is None and name == "grid_degrees":
+        return "grid_degrees is said of a taxon, as: taxon 'Boloria dia' grid_degrees=0.5"
     if known is None:
         near = late.nearest(name, BY_NAME, 3, 0.4)
         return (

@@ -452,14 +452,14 @@ class _Words:
             opens = day_and_time(self._visits.at[place.opens], self._zone)
         if any(task.check == food.BESIDE and set(task.at) & set(numbers) for task in place.tasks):
             until = f"Until {opens} open" if opens else "Open"
-            return f"Look through the lid. Do not move it. {until} it only for leaves."
+            return f"Look from outside. Do not move it. {until} it only for leaves."
         if not opens:
-            return "Look through the lid. Do not open or move it."
+            return "Look from outside. Do not open or move it."
         if not any(
             HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks
         ):
             return ""  # at no visit is there anything to open it for
-        return f"Look through the lid. Do not open or move it before {opens}."
+        return f"Look from outside. Do not open or move it before {opens}."
 
     def _title(self, alike: tuple[VisitPlace, ...]) -> str:
         place = alike[0]

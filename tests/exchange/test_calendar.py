@@ -129,7 +129,7 @@ def test_hours_of_a_deadline_are_absolute_over_a_clock_change(
     told: Told, export: Callable[..., Path]
 ) -> None:
     told.clock.now = datetime(2026, 10, 24, 20, 0, tzinfo=PARIS)
-    told.log("R2 set up rearing")
+    told.log("R2 set up rearing", "R2 3 larvae Boloria dia")
     told.record(
         k.LeaveBe,
         container="R2",
@@ -146,7 +146,7 @@ def test_hostile_text_makes_no_line_of_its_own(
     told: Told, export: Callable[..., Path], text: str
 ) -> None:
     told.record(k.Setting, name="bench", value=text)
-    told.log("L2 set up laying")
+    told.log("L2 set up laying", "L2 founder W1 Boloria dia female")
     told.record(
         k.LeaveBe,
         container="L2",

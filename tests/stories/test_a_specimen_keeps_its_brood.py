@@ -93,7 +93,8 @@ def test_a_return_tells_specimens_found_dead_from_those_taken_alive(
     found = tables_in(text)
     (brood,) = found["Reared from them"]
     assert (brood["died"], brood["kept as specimens"]) == ("5", "1")
-    assert [row["taken"] for row in found["Kept as specimens"]] == ["found dead"] * 5 + ["alive"]
+    how = [row["found dead or killed"] for row in found["Kept as specimens"]]
+    assert how == ["found dead"] * 5 + ["neither was said"]
     assert "5 of these were found dead: above they count as died" in text
 
 

@@ -94,7 +94,7 @@ def test_the_keeper_hears_of_a_female_whom_thirst_endangers_behind_a_closed_lid(
     tell(bench, "K2 leave be +40h -- laying")
     found, warned = sheet_of(bench)
     words, _ = found["K2"]
-    assert "Look through the lid. Do not open or move it before Mon 10 May 07:00." in words
+    assert "Look from outside. Do not open or move it before Mon 10 May 07:00." in words
     assert (
         "K2 is not to be disturbed until Sun 9 May 23:30, and is in danger (drink) from about Sun 9 May 14:30"
         in warned
@@ -160,7 +160,7 @@ def test_a_cup_not_to_be_disturbed_is_looked_at_through_the_lid_at_every_visit(
 ) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 leave be +5d -- new")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert "Look through the lid. Do not open or move it." in words
+    assert "Look from outside. Do not open or move it." in words
     assert rows == [[True] * 4]
 
 

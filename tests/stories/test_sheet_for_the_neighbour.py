@@ -153,7 +153,7 @@ def test_what_is_not_to_be_disturbed_is_looked_at_and_nothing_opens_it(story: St
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 leave be +5d -- moulting")
     words, rows = places(told(story)[0])["R2"]
-    assert "Look through the lid. Do not move it. Open it only for leaves." in words
+    assert "Look from outside. Do not move it. Open it only for leaves." in words
     assert "Leaves gone? Lift the lid, touch none" in words
     assert rows == [
         [True] * 4,
@@ -167,8 +167,7 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
     story.at("2027-05-02 07:30").type("R2 leave be +20h -- moulting")
     words, rows = places(told(story)[0])["R2"]
     assert (
-        "Look through the lid. Do not move it. Until Mon 3 May 07:00 open it only for leaves."
-        in words
+        "Look from outside. Do not move it. Until Mon 3 May 07:00 open it only for leaves." in words
     )
     assert "Open, add fresh sallow from S7: 1 stem." in words
     assert "Leaves gone? Lift the lid" in words

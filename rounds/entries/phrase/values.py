@@ -140,7 +140,7 @@ def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: 
             as_written = {choice.casefold(): choice for choice in field.choices}
             said = as_written.get(said) or {**SHORT, **reader.slots.short}.get(said, said)
             if said not in field.choices and (said or field.required):
-                near = late.nearest(said, field.choices, 3, 0.4)
+                near = late.nearest(said, [*map(called, field.choices)], 3, 0.4)
                 raise PhraseProblem(
                     f"{field.name} is '{text}'; it can be {', '.join(map(called, field.choices))}",
                     word,

@@ -13,10 +13,10 @@ from rounds.exchange.source import Source
 from rounds.exchange.specimens import origins_said, places_caught, specimens
 from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance, founder_fate
-from rounds.tallies.cohorts import Cohort, CourseShare, Ended, Passage
+from rounds.tallies.cohorts import Cohort, CourseShare, Ended, Passage, rank
 from rounds.tallies.development import development
 from rounds.tallies.pedigree import own_inbreeding
-from rounds.tallies.stages import DEAD, IN_DIAPAUSE, durations, rank, stage_counts, timed_passages
+from rounds.tallies.stages import DEAD, IN_DIAPAUSE, durations, stage_counts, timed_passages
 
 NOT_KNOWN = "not known"
 ORIGIN = (
