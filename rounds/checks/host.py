@@ -78,7 +78,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         return ask_how_old(context, rule, not_looked_at)
     reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
-    for host in context.container.hosts:
+    for host in () if left else context.container.hosts:  # failed for nobody
         if host.state != "fresh":
             seen = utc(host.seen or host.put_in)
             reason = f"{host.plant} seen {host.state}"
@@ -96,7 +96,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if late is not None and late < due:
         due = late
     made = make_due(context, rule, start, last, due, cut.plant, reason, seen, late, worst)
-    return replace(made, red=None) if left and not seen else made
+    return replace(made, red=None) if left else made
 
 
 def _females_since(context: ContainerContext) -> datetime:

@@ -25,6 +25,7 @@ from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     ADULT,
+    ALWAYS,
     DARKENING,
     EGG,
     FIRST_INSTAR,
@@ -47,7 +48,7 @@ from rounds.checks.facts import (
     seen,
 )
 from rounds.checks.question import HOW_MANY, Answer, Question
-from rounds.checks.reckon import TimedRule, plain
+from rounds.checks.reckon import TimedRule, make_due, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import (
     AWAKE,
@@ -65,6 +66,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Stage
 from rounds.forecasts.stage_ends import ComingChange
 
+ONCE_A_DAY = timedelta(hours=30)  # a look once a day is late after these; our estimate
 GROWING: tuple[Purpose, ...] = ("hatchlings", "rearing")
 LATE_FIRST_INSTAR = Condition(
     "first instar, late winter",
@@ -164,6 +166,8 @@ SEALED_BOXES = (
 def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
     due = plain(context, rule)
+    if rule.each_round and rule.rule.when == ALWAYS:
+        return _from_when_asked_each_round(context, rule, due)
     if rule.rule.purposes == SLOWER or rule.rule.when in (PUPAE_ALONE, FED_FOR_LONGER):
         return _sooner(context, due)
     if rule.rule.when != KEPT_APART:
@@ -174,6 +178,18 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
         if context.reckoning.species[lot.brood].cannibalistic
     )
     return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
+
+
+def _from_when_asked_each_round(context: ContainerContext, rule: TimedRule, due: Due) -> Due:
+    """Those for whom once a day was enough left, or their food went out: each round from then on.
+    What was late by once a day stays late."""
+    container = context.container
+    left = [entry.at for entry in container.last.values() if entry.takes]
+    left += [container.bare_since] if container.bare_since else []
+    start = utc(max(left)) if left else None
+    if start is None or due.since is None or not due.since < start <= due.since + ONCE_A_DAY:
+        return due
+    return make_due(context, rule, start, due.last)
 
 
 def _sooner(context: ContainerContext, due: Due) -> Due:

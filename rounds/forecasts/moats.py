@@ -110,7 +110,7 @@ def barrier_standing(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) 
     reckoned = round(water.by_now_mm) != round(water.depth_mm)
     depth = math.floor(water.by_now_mm) if reckoned else water.depth_mm
     state = seen
-    if not BarrierStanding(seen).wants and water.by_now_mm < water.low_mm:
+    if not BarrierStanding(seen).wants and water.by_now_mm <= water.low_mm:
         state = "dry" if water.by_now_mm <= DRY_MM else "low"
     return BarrierStanding(state, depth, reckoned, state == seen)
 
@@ -152,12 +152,12 @@ def _last_depth(moat: Moat, low_mm: float) -> Depth | None:
     last = moat.depths[-1]
     if moat.state != "full" or moat.seen is None or moat.seen < last.at:
         return last
-    if moat.seen == last.at and (last.filled or last.full or last.mm >= low_mm):
+    if moat.seen == last.at and (last.filled or last.full or last.mm > low_mm):
         return last
-    deepest = max(depth.mm for depth in moat.depths)
-    filled = next((depth.mm for depth in reversed(moat.depths) if depth.filled), deepest)
-    full = max(filled, last.mm)
-    return Depth(moat.seen, full, filled=True) if full >= low_mm else None
+    deep = [depth for depth in moat.depths if depth.mm > low_mm]
+    deepest = max((depth.mm for depth in deep), default=None)
+    full = next((depth.mm for depth in reversed(deep) if depth.filled), deepest)
+    return None if full is None else Depth(moat.seen, max(full, last.mm), filled=True)
 
 
 def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | None:

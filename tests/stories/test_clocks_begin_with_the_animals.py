@@ -114,3 +114,34 @@ def test_a_helper_feeds_night_feeders_at_the_last_round_also_if_they_are_late_at
     feeding = next(line for line in sheet.splitlines() if "W2 at" in line)
     assert "1 Thu 3 Jun 18:00; 2 Fri 4 Jun 07:00; 3 Fri 4 Jun 18:00" in " ".join(sheet.split())
     assert feeding.endswith("[ ] ( ) [ ] ( ) [ ] ( ) [ ]")
+
+
+def test_a_look_each_round_begins_when_the_females_have_gone(story: Story) -> None:
+    """Once a day while they are fed; their eggs alone each round, and not for the rounds before."""
+    story.at("2027-05-05 18:00").type("G1 2 females 'Pieris vaga' on Cardamine")
+    story.at("2027-05-07 07:07").type("G1 looked", "G1 fed", "G1 host fresh", "G1 searched 5")
+    story.at("2027-05-08 07:04")
+    assert story.due("G1")["look"]["standing"] == "due"
+    story.later(minutes=1).type("G1 released 2")
+    story.later(minutes=1)
+    assert "look" not in story.due("G1")
+    story.at("2027-05-08 18:05")
+    assert story.due("G1")["look"]["standing"] == "due"
+
+
+def test_a_look_that_was_late_stays_late_when_the_females_go(story: Story) -> None:
+    story.at("2027-05-05 18:00").type("G1 2 females 'Pieris vaga' on Cardamine")
+    story.at("2027-05-06 07:07").type("G1 looked", "G1 searched 5")
+    story.at("2027-05-09 07:05").type("G1 released 2")
+    assert story.due("G1")["look"]["standing"] in ("late", "red")
+
+
+def test_no_host_is_asked_for_where_no_female_is(story: Story) -> None:
+    """Stems that she left are yellow for nobody: they wait to be searched, and are not urgent."""
+    story.at("2027-05-05 18:00").type("G4 1 female 'Pieris vaga' on Cardamine")
+    story.at("2027-05-07 07:05").type("G4 released 1", "G4 plant yellow")
+    story.at("2027-05-07 07:10")
+    assert "host" not in story.due("G4")
+    story.at("2027-05-08 18:05")
+    assert story.due("G4")["host"]["standing"] == "late"
+    assert "eggs" in story.due("G4")

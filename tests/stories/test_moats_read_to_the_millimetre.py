@@ -88,3 +88,24 @@ async def test_the_bench_asks_by_the_earlier_limit_and_shows_both(story: Story) 
     async with story.screens(size=(160, 40)) as screen:
         await screen.press(".", "right", "right")
         assert re.search(r"sill moat low .*o+O+o+", screen.text), screen.text
+
+
+def test_a_refill_without_a_depth_is_full(story: Story) -> None:
+    """Only ever read at its low mark, then filled: how deep is not known, and it is not low."""
+    tell(story, "shelf set up sill moat\nK1 set up laying shelf=sill\nsill moat ok 8 mm")
+    assert "ants" in story.due("sill")
+    story.later(minutes=5).type("sill topped up")
+    story.later(minutes=5)
+    assert "ants" not in story.due("sill")
+
+
+def test_a_refill_is_as_deep_as_it_was_last_full(story: Story) -> None:
+    """Filled to its mark only the time before: what it held when it was full counts."""
+    tell(story, "shelf set up sill moat\nK1 set up laying shelf=sill\nsill topped up 20 mm")
+    story.later(days=1).type("sill topped up 8 mm")
+    story.later(minutes=1).type("sill topped up")
+    story.later(minutes=5)
+    assert "ants" not in story.due("sill")
+    low = story.desk.foresight.moat(story.desk.bench.shelves["sill"].moat, story.clock.now)
+    assert low is not None
+    assert low.depth_mm == 20

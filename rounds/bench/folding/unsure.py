@@ -172,16 +172,16 @@ def forget_instar(
     """Of so many of these larvae nobody knows the instar any more; nothing where all are meant, or
     all are of one instar.
 
-    Those whose instar was not known before are taken for them first, then the commonest.
+    The commonest are taken for them, be it those whose instar was not known before.
     """
-    instars = {lot.instar for lot in lots if lot.stage == "larva" and lot.instar}
+    instars = {lot.instar for lot in lots if lot.stage == "larva"}
     if len(instars) < 2 or number >= sum(lot.number for lot in lots):
         return []
-    likely = sorted(lots, key=lambda lot: (lot.instar != 0, -lot.number))
+    likely = sorted(lots, key=lambda lot: -lot.number)
     return [
         _of_no_known_instar(bench, entry, container, lot, share, lots)
         for lot, share in shares(likely, number)
-        if lot.instar
+        if lot.stage == "larva" and lot.instar
     ]
 
 
