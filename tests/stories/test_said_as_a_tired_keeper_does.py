@@ -57,3 +57,16 @@ def test_the_host_was_changed(singles: Story, line: str) -> None:
     said = singles.later(days=1).type(line)[0]
     assert "host out: willow" in said
     assert "host in: willow" in said
+
+
+@pytest.mark.parametrize("when", ["in the night", "overnight", "last night"])
+def test_a_hatch_of_the_night_has_no_hour(story: Story, when: str) -> None:
+    story.at("2027-05-05 18:00").type("E4 12 eggs 'Pieris vaga'")
+    story.at("2027-05-12 07:00")
+    assert story.type(f"E4 11 hatched {when}") == ["E4 hatched 11, inferred"]
+
+
+@pytest.mark.parametrize("who", ["don't know which", "dont know which", "nobody knows which"])
+def test_nobody_knows_which_is_said_in_several_words(story: Story, who: str) -> None:
+    story.type("G2 3 females 'Pieris vaga' on Cardamine")
+    assert "not known which" in story.type(f"G2 died 1, {who}")[0]

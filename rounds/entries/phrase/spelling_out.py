@@ -30,6 +30,7 @@ _PRONOUNS = frozenset({"she", "he", "they", "it"})
 _IS = frozenset({"is", "was", "are", "were", "has", "have"})
 _WHOLE = late.pattern(r"^\d{1,4}$")
 _EGGS_BY_PLACE = 7  # words: K3 3 eggs 2 on bud 1
+_OVERNIGHT = (("in", "the", "night"), ("during", "the", "night"), ("last", "night"), ("overnight",))
 _OF_SO_MANY = late.pattern(r"^(\d{1,3})/(\d{1,3})$")
 
 
@@ -41,6 +42,7 @@ def spell_out(reader: Reader) -> None:
     if len(words) > 2 and words[1].text in ("-", "\u2013") and words[2].text[:1].isdecimal():
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
+    _hatched_overnight(reader)
     _without_pronoun(reader)
     _without_adverbs(reader)
     _all_but(reader)
@@ -69,6 +71,17 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
     sexed = described.field("sex") and described.field("number")
     if not sexed or kind in (FounderIntake, Stocked):
         raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
+
+
+def _hatched_overnight(reader: Reader) -> None:
+    """``11 hatched overnight`` as ``11 hatched inferred``: at some hour since the last look."""
+    words = reader.words
+    said = [word.lower for word in words]
+    for night in _OVERNIGHT:
+        at = len(words) - len(night)
+        if "hatched" in said[:at] and tuple(said[at:]) == night:
+            words[at:] = [] if "inferred" in said else [Word("inferred", words[at].at)]
+            return
 
 
 def _all_of_them_first(reader: Reader) -> None:

@@ -31,7 +31,10 @@ OF_SEVERAL_WORDS: Final = each(
 SHORT: Final[dict[str, str]] = {
     word: meant
     for meant, words in {
-        "not known": "not known which, nobody knows which, not told apart",
+        "not known": (
+            "not known which, nobody knows which, not told apart, don't know which, "
+            "dont know which, do not know which, don\u2019t know which"
+        ),
         "unknown": "cause not known",
         "egg": "eggs",
         "larva": "larvae, caterpillars, caterpillar, prepupae, prepupa",
