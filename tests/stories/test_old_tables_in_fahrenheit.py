@@ -75,3 +75,16 @@ b,{SPECIES},2023-05-01,5,15,8,86
     ran = imported(story, tmp_path, "old.csv", table)
     assert ran.status == 0, ran.err + ran.out
     assert sorted(read_of(story)) == [20, 30]
+
+
+def test_a_laying_that_was_kept_at_several_temperatures_is_told_apart(
+    story: Story, tmp_path: Path
+) -> None:
+    table = f"""ID,Mother,Species,Laid,Egg (d),Larva (d),Pupa (d),Temp (F)
+a,W1,{SPECIES},2023-05-01,6,20,10,68
+b,W1,{SPECIES},2023-05-01,5,15,8,86
+c,W2,{SPECIES},2023-05-02,5,15,8,86
+"""
+    ran = imported(story, tmp_path, "old.csv", table)
+    told = "a brood at each temperature, of one laying: W1 (ORAT23.1 at 20 C, ORAT23.2 at 30 C)"
+    assert told in ran.out

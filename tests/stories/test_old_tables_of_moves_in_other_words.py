@@ -147,3 +147,43 @@ def test_all_that_are_named_again_are_counted(story: Story, tmp_path: Path, word
     ran = imported(story, tmp_path, "old.csv", text, *LEFT)
     assert ran.status == 0, ran.err + ran.out
     assert "20 animals, 20 hatched, 20 pupated" in ran.out
+
+
+@pytest.mark.parametrize("again", [SPECIES, ""])
+def test_a_brood_is_of_the_species_that_its_other_lines_name(
+    story: Story, tmp_path: Path, again: str
+) -> None:
+    text = f"""date;cup;brood;species;what;number
+2023-05-06;C3;A3;Brenthis lunaris;laid;5
+2023-05-13;C4;A4;;laid;9
+2023-05-14;C4;A4;{again};checked;
+2023-05-22;C4;A4;{SPECIES};hatched;9
+2023-05-23;C3;A3;Brenthis lunaris;hatched;5
+"""
+    ran = imported(story, tmp_path, "old.csv", text, *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    begun = {one["code"]: one["taxon"] for one in story.on_disk() if one["what"] == "brood"}
+    assert begun == {"A3": "Brenthis lunaris", "A4": SPECIES}
+
+
+def test_a_line_of_sums_is_asked_about_before_its_blank_date(story: Story, tmp_path: Path) -> None:
+    text = f"""Covata;Specie;Deposizione;Uova;Schiusa;Larve
+1/16;{SPECIES};22/05/2016;30;29/05/2016;23
+2/16;{SPECIES};15/05/2016;10;24/05/2016;9
+Totale;;;40;;32
+"""
+    ran = imported(story, tmp_path, "old.csv", text)
+    assert "line 4: 'Totale' reads as a sum or a mean of other lines" in ran.err
+
+
+def test_the_sex_in_words_that_are_asked_about_is_proposed(story: Story, tmp_path: Path) -> None:
+    rows = f"""2023-07-01;jar 1;{SPECIES};pupated;20
+2023-08-01;jar 1;{SPECIES};males sprungen;2
+"""
+    ran = imported(story, tmp_path, "old.csv", HEAD + rows)
+    assert "male emerged" in ran.err
+    said = ("--as", "males sprungen=male emerged")
+    ran = imported(story, tmp_path, "old.csv", HEAD + rows, *said, *LEFT)
+    assert ran.status == 0, ran.err + ran.out
+    (emerged,) = [line for line in story.on_disk() if line["what"] == "emerged"]
+    assert (emerged["number"], emerged["sex"]) == (2, "male")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -80,6 +80,22 @@ def _laying(row: TableRow, life: Life, taxon: str) -> tuple[object, ...]:
     """Of whose eggs of which day an animal is, as far as it is told."""
     day = life.begun.date() if life.laid else life.begun.year
     return taxon, code_key(row.text("mother")), day
+
+
+def apart_by_warmth(rows: Iterable[LifeRow]) -> list[str]:
+    """Each laying whose animals are a brood at each temperature, with these broods, in words."""
+    of: dict[tuple[object, ...], dict[str, float | None]] = {}
+    called: dict[tuple[object, ...], str] = {}
+    for one in rows:
+        if not one.row.text("brood"):
+            laying = _laying(one.row, one.life, one.taxon)
+            of.setdefault(laying, {})[one.brood] = _kept_at(one.row)
+            called.setdefault(laying, one.row.text("mother") or one.taxon)
+    return [
+        f"{called[laying]} ({', '.join(f'{brood} at {at:g} C' for brood, at in kept.items())})"
+        for laying, kept in of.items()
+        if len({*kept.values()} - {None}) == len(kept) > 1
+    ]
 
 
 def _kept_at(row: TableRow) -> float | None:

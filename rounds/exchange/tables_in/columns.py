@@ -205,6 +205,7 @@ COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
 OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"}) | {
     *DAYS_AS_INSTAR
 }
+DAYS_IN = ("days as egg", "days as larva", "days as pupa", *DAYS_AS_INSTAR)  # of one stage
 TEMPERATURES = ("temperature", "mean temperature")
 AMOUNTS = (
     *listed(
@@ -214,6 +215,7 @@ AMOUNTS = (
     ),
     *DAYS_AS_INSTAR,
 )
+DAYS_OF = frozenset({*AMOUNTS} - {*TEMPERATURES, "humidity"})
 TEXTS = frozenset(
     {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}
     | {"time", "mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}

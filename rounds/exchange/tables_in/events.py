@@ -92,6 +92,8 @@ MEANINGS = (
     "L3",
     "pupated",
     "emerged",
+    "male emerged",
+    "female emerged",
     "died",
     "escaped",
     "released",
@@ -262,7 +264,7 @@ def nearest_meaning(words: str) -> str:
     if cause_of(words):
         return "died"
     is_of_sex = sex_in(words) and not has(CAUGHT_HEADING, bare(words))
-    return "emerged" if is_of_sex else "note"
+    return f"{sex_in(words)} emerged" if is_of_sex else "note"
 
 
 def _out_of(stage: str) -> str:

@@ -39,6 +39,7 @@ from rounds.exchange.tables_in.values import (
     INSTARS,
     STAGES,
     amount,
+    bound_in,
     dead_stage_in,
     instar_in,
     numbers_of_stages,
@@ -181,6 +182,9 @@ class _LifeReader:
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._took = _took(row)
+        self._at_least = next(
+            (one for one in reversed(_TOOK_IN) if bound_in(row.text(_TOOK_IN[one]))), ""
+        )
         self._lives_in = self._where_it_lives()
         self._fill_by_difference()
         self._by_instars = [one for one in ALL_INSTARS if one in self._took]
@@ -275,6 +279,8 @@ class _LifeReader:
         more than its age: they do not end it. Empty where there is none such."""
         words = bare(self._row.text("fate"))
         told = [stage for stage in _TOOK_IN if stage in self._took]
+        if self._is_so_old(told):
+            return self._at_least
         if self._fate != NO_MORE or says_emerged(words):
             return ""
         stage = stage_in(words) or (self._winters_in(told) if has(WINTERS, words) else "")
@@ -286,6 +292,29 @@ class _LifeReader:
                 self._in_all = sum(self._took[one] for one in told)
             del self._took[stage]
         return stage
+
+    def _is_so_old(self, told: Sequence[str]) -> bool:
+        """Whether the row ends with an animal that has been in a stage for at least so many days.
+
+        Raises:
+            NotSo: there are more in all, so that it may have gone on.
+        """
+        stage, row = self._at_least, self._row
+        later = STAGES[STAGES.index(stage) + 1 :] if stage else ()
+        goes_on = any(one in told or self._begun[one] or self._counts[one] for one in later)
+        if not stage or goes_on or self._fate not in (NO_MORE, "") or sex_in(row.text("sex")):
+            return False
+        heading, cell = row.headings[_TOOK_IN[stage]], row.text(_TOOK_IN[stage])
+        age = sum(self._took[one] for one in told)
+        age += found.value if (found := amount(cell)) else 0
+        if self._in_all is None:
+            self._in_all = age
+        if self._in_all - age > AT_ONCE and stage_in(row.text("fate")) != stage:
+            raise NotSo(
+                f"{heading} is '{cell}' of {self._in_all:g} days in all; write the days, or as what"
+                " it lives"
+            )
+        return True
 
     def _winters_in(self, told: Sequence[str]) -> str:
         """The stage of those that winter: the last of which days are told, or the one behind it
@@ -444,7 +473,13 @@ class _LifeReader:
         row = self._row
         is_told = any(map(row.text, ("stage", "days in all", "died", "ended"))) or self._took
         is_further = any(self._begun[stage] is not None for stage in self._after(first))
-        return bool(is_told or is_further or self._by_none or dead_stage_in(row.text("fate")))
+        return bool(
+            is_told
+            or self._at_least
+            or is_further
+            or self._by_none
+            or dead_stage_in(row.text("fate"))
+        )
 
     def _emerges_after(self, stage: str) -> bool:
         """Whether days in all that are more than those of the stages end with an adult: where it
@@ -462,7 +497,8 @@ class _LifeReader:
         place = self._chain.index
         reached = [stage for stage in self._chain if self._begun[stage] is not None]
         lasted = [stage for stage in self._chain if self._lasted(stage) is not None]
-        furthest = max([first, *reached[-1:], *lasted[-1:]], key=place)
+        at_least = [self._at_least] if self._at_least else []
+        furthest = max([first, *reached[-1:], *lasted[-1:], *at_least], key=place)
         if not said and furthest == "egg" and dead_stage_in(self._row.text("fate")):
             return furthest
         if said:
@@ -1025,6 +1061,8 @@ def days_end_behind(rows: Sequence[TableRow]) -> set[bool]:
         names = _TOOK_IN if row.text("days as larva") else {**_ALL_TOOK_IN, "larva": ""}
         days = [amount(row.text(name)) for name in names.values()]
         whole = amount(row.text("days in all"))
+        if any(bound_in(row.text(name)) for name in names.values()):
+            continue
         if whole is None or fate_in(row.text("fate"), row.headings.get("fate", "")) != "died":
             continue
         more = whole.value - sum(one.value for one in days if one)

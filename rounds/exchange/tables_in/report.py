@@ -96,6 +96,10 @@ def sum_lines(table: TableImport) -> Iterator[str]:
         yield f"NEW species: {', '.join(table.new_species)}"
     if table.new_plants:
         yield f"NEW plants: {', '.join(table.new_plants)}"
+    if table.apart:
+        more = f" and {len(table.apart) - MAX_LEFT} more" * (len(table.apart) > MAX_LEFT)
+        told = ", ".join(table.apart[:MAX_LEFT])
+        yield f"a brood at each temperature, of one laying: {told}{more}"
     if table.in_fahrenheit:
         yield f"{' and '.join(table.in_fahrenheit)} is in F, recorded in C"
     if table.not_fitting:

@@ -11,6 +11,8 @@ from rounds.exchange.loggers.units import TO_CELSIUS
 from rounds.exchange.tables_in.columns import (
     AMOUNTS,
     DATES,
+    DAYS_IN,
+    DAYS_OF,
     OF_SEX,
     TEMPERATURES,
     TEXTS,
@@ -21,6 +23,7 @@ from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
     about_days,
     amount,
+    bound_in,
     is_about_spans,
     is_nothing,
     right_number,
@@ -152,19 +155,34 @@ class TableRow:
         return found if number is not None and sum(found.values()) == number else {}
 
     def amount(self, field: str) -> float | None:
-        """A number in a field; a temperature in C, whatever it was read in.
+        """A number in a field; a temperature in C, whatever it was read in. The days of a stage of
+        which there are at least so many are none.
 
         Raises:
             NotSo: it is none.
         """
         cell = self.text(field)
-        if not cell:
+        if not cell or self._is_at_least(field):
             return None
         found = amount(cell) or about_days(without_unit(cell) if field in TEMPERATURES else cell)
         if found is None:
             raise NotSo(f"{self.headings[field]} is '{cell}'; it must be a number, as 21.5")
         unit = self.unit_of(field) if field in TEMPERATURES else ""
         return TO_CELSIUS[unit](found.value) if unit else found.value
+
+    def _is_at_least(self, field: str) -> bool:
+        """Whether a field holds at least so many days of a stage.
+
+        Raises:
+            NotSo: they are at most so many, or those of several stages.
+        """
+        cell = self.text(field)
+        bound = bound_in(cell) if field in DAYS_OF else ""
+        if bound == "<" or (bound and field not in DAYS_IN):
+            raise NotSo(
+                f"{self.headings[field]} is '{cell}'; write how many days, or leave it empty"
+            )
+        return bool(bound)
 
     def unit_of(self, field: str) -> str:
         """The unit of a temperature by its cell, else by its heading: c, f, k; empty where neither
@@ -191,7 +209,9 @@ class TableRow:
             found = amount(cell) if field not in TEXTS else None
             if found is None and field in AMOUNTS:
                 found = about_days(cell)
-            if found is not None and found.about:
+            if found is not None and field in DAYS_IN and bound_in(cell) == ">":
+                yield self.headings[field], cell, f"at least {found.value:g}, no duration"
+            elif found is not None and found.about:
                 yield self.headings[field], cell, f"{found.value:g}"
 
 

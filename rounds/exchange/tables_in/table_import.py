@@ -25,7 +25,7 @@ from rounds.entries.climate import ROOM_C
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
 from rounds.exchange.loggers.cells import unit_in
-from rounds.exchange.tables_in.brood_names import called_again, named_rows
+from rounds.exchange.tables_in.brood_names import apart_by_warmth, called_again, named_rows
 from rounds.exchange.tables_in.columns import (
     COUNTS,
     DATES,
@@ -270,6 +270,7 @@ class TableImport:
         frozenset()
     )  # of which it was looked up whether something was said
     species_told: str = ""  # of all lines, and how it is known
+    apart: list[str] = field(default_factory=list)  # layings that are a brood at each temperature
     in_fahrenheit: tuple[str, ...] = ()  # headings of temperatures
     new_species: tuple[str, ...] = ()
     new_plants: tuple[str, ...] = ()
@@ -744,6 +745,7 @@ class _Reading:
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         taxa.update(one_name_each([_naming(one) for one in events], self._names))
+        taxa.update(_by_their_brood(events, taxa))
         events = [replace(one, taxon=taxa[one.row.number]) for one in events]
         others = self._other_broods([(one.row, one.at, one.taxon) for one in events], ONE_BROOD)
         events = [
@@ -936,6 +938,7 @@ class _Reading:
             [plants[row.number] for row in good],
             self._taken(),
         )
+        result.apart = apart_by_warmth(named)
         told = broods_told(named)
         record.left.ends_told = {
             stage for one in named for stage in ends_told_of(one.row, one.life)
@@ -1148,7 +1151,7 @@ def _sum_in(row: TableRow, name: str) -> str:
     for what happened, or by a name that begins or ends with a word for it."""
     cell = row.text(name)
     if name == LEFT_OUT:
-        cell = cell.rpartition(": ")[2]  # without the heading, where there are several
+        cell = cell.partition("; ")[0].rpartition(": ")[2]  # of several the first, no heading
     words = [word for word in bare(cell).split() if not word.isdecimal()]
     if len(words) == 2 and _is_sum_word(words[0]) and len(words[1]) == 1:
         words.pop()  # of brood A
@@ -1160,6 +1163,20 @@ def _sum_in(row: TableRow, name: str) -> str:
     if name in NAMING and words:
         is_sum = is_sum or _is_sum_word(words[0]) or _is_sum_word(words[-1])
     return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
+
+
+def _by_their_brood(events: Sequence[EventRow], taxa: Mapping[int, str]) -> dict[int, str]:
+    """The species of each line that has none of its own, where all other lines of its brood name
+    one."""
+    of: dict[str, set[str]] = {}
+    for one in events:
+        of.setdefault(code_key(one.row.text("brood")), set()).add(taxa[one.row.number])
+    return {
+        one.row.number: named.pop()
+        for one in events
+        if not taxa[one.row.number] and (brood := code_key(one.row.text("brood")))
+        if len(named := of[brood] - {""}) == 1
+    }
 
 
 def _species_above(rows: Sequence[TableRow], taxa: Mapping[int, str]) -> dict[int, str]:

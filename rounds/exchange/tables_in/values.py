@@ -52,7 +52,7 @@ _RANGE = re.compile(r"(\d{1,5})\s*(?:[-–—]|to|bis|à|a|tot)\s*(\d{1,5})")
 _DAYS_RANGE = re.compile(
     r"(\d+(?:[.,]\d+)?)\s*(?:[-–—]|\b(?:to|bis|à|a|tot|hasta)\b)\s*(\d+(?:[.,]\d+)?)"
 )
-_ABOUT = re.compile(r"^[~≈±<>]|^\+/?-|^c\.\s?(?=\d)")
+_ABOUT = re.compile(r"^[~≈±<>≤≥]|^\+/?-|^c\.\s?(?=\d)")
 _IN_BRACKETS = re.compile(r"\(\s*(\d+)\s*\)")
 _GIVE_OR_TAKE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?(.*)")
 
@@ -105,13 +105,19 @@ def amount(cell: str) -> Amount | None:
     about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text)) or text != unsure
     text = unsure
     if about:
-        text = text.lstrip("~≈±<>+/- ")
+        text = text.lstrip("~≈±<>≤≥+/- ")
         text = re.sub(r"^[^\W\d_]+\.?\s*", "", text)
     value = number_of(text)
     if value is None:
         match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*[^\W\d_]+\.?", text)
         value = number_of(match[1]) if match else None
     return Amount(value, about) if value is not None else None
+
+
+def bound_in(cell: str) -> str:
+    """``>`` of a cell that says at least so many, ``<`` of at most; empty of any other."""
+    sign = cell.strip()[:1]
+    return ">" if sign in (">", "≥") else "<" if sign in ("<", "≤") else ""
 
 
 def begins_with_number(cell: str) -> bool:
