@@ -310,7 +310,7 @@ def test_where_they_were_moved_to_stands_among_the_words(
 def test_so_many_of_a_sex_are_asked_as_those_that_emerged(story: Story, tmp_path: Path) -> None:
     rows = "3.6.2021;A1;Aglia verrina;30 pupae\n4.6.2021;A1;;4 males\n"
     ran = imported(story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}")
-    assert "--as 'males=emerged'" in ran.err
+    assert "--as 'males=male emerged'" in ran.err
     ran = imported(
         story, tmp_path, "old.csv", f"Datum;Becher;Art;Ereignis\n{rows}", "--as", "males=emerged"
     )
