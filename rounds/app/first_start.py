@@ -70,7 +70,7 @@ QUESTIONS: tuple[StartQuestion, ...] = (
     StartQuestion(
         "4  What stands on it first? A code for the label, and what it is for.",
         "as: L2 laying; or several: E2-E6 eggs. It can be for"
-        f" {', '.join(LETTERS)}; ? shows more. Enter alone: what is in it gives both",
+        f" {', '.join(LETTERS)}; ? and Enter lists more. Enter alone: what is in it gives both",
     ),
     StartQuestion(
         "5  What is in it? How many, of what, on which plant.",
@@ -92,7 +92,7 @@ WELCOME = (
         " changed later."
     ),
     (
-        "Or type: list, where a bench already runs; demo, to look at an invented one first; from"
+        "Or type: list, if a bench already runs; demo, to look at an invented one first; from"
         " FOLDER, to take over species, plants and plan of another book; import FILE, for years of"
         " an old spreadsheet."
     ),

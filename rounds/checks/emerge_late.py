@@ -11,7 +11,7 @@ from rounds.checks.rule import AWAKE, DAY, Rule, hours
 
 CHECK = Check(
     name="emerge late",
-    help="A pupa in its second winter is alive until weighed.",
+    help="A pupa in its second winter may be alive: weigh it before you discard it.",
     value=Value(20, 0.2, 0.002, "pupae"),
     severity=1,
     place=240,

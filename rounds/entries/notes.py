@@ -98,7 +98,7 @@ class Imported(Entry, frozen=True, kw_only=True, tag="imported"):
 class CrossedOut(Entry, frozen=True, kw_only=True, tag="struck"):
     """An earlier line no longer counts; the original stays.
 
-    Striking a strike brings the line back.
+    Crossing out a cross-out brings the line back.
     """
 
     entry: Code

@@ -218,7 +218,7 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
 
 class ThermalConstants(SaidWhole, frozen=True, kw_only=True, tag="constants"):
     """How much warmth a stage needs: lower threshold and degree-days, from a paper or own trials;
-    goes before what ships."""
+    replaces the built-in one."""
 
     taxon: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
     stage: Annotated[

@@ -221,7 +221,7 @@ class Emerged(GoesOn, frozen=True, kw_only=True, tag="emerged"):
 
 
 class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
-    """The keeper's own date for a change that is coming; it goes before any that is reckoned, until
+    """The keeper's own date for a change that is coming; it replaces the forecast, until
     the change has come."""
 
     container: Code

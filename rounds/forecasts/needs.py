@@ -104,9 +104,8 @@ def bettered(
     words = _drawn_words(need, estimate, broods)
     done = 0 if this is None else sum(one.number for one in broods[this] if one.high < inf)
     if done:
-        words = (
-            f"this brood's own, from its own {done} that {_ENDED.get(stage, 'moulted')}; {words}"
-        )
+        own = f"this brood's own {done} that {_ENDED.get(stage, 'moulted')}"
+        words = f"from {own}; without them: {words}"
     animals = min(estimate.spread, WIDEST_SPREAD)
     shorter, longer = (
         min(estimate.shorter, WIDEST_UNCERTAINTY),

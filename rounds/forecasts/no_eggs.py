@@ -467,7 +467,7 @@ def _warmth_point(waited: WithoutEggs, whole: float) -> PossibleReason:
         )
     return PossibleReason(
         "warmth",
-        f"{waited.cool:.1f} of {whole:.1f} female-days with the warmest read under 18 C",
+        f"on {waited.cool:.1f} of {whole:.1f} female-days it was never read as warm as 18 C",
         _weight(waited.cool, whole),
     )
 

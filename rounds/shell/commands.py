@@ -52,7 +52,7 @@ _TABLE = """
 --within= | also what comes due within, as 2h, 90m or 1d | 0h
 > shelves | print the bench as it stands, shelf by shelf | shelves.shelves
 --short | only what is not in order
-> log | say one thing, as: rounds log L2 drank -20m | log.log
+> log | record one line, as: rounds log L2 drank -20m | log.log
 words | what happened, as at the prompt; - reads lines
 > photo | copy a picture into the book, as: rounds photo newest --for K7 | photo.photo
 file | its path, its name in the setting 'photos', or newest

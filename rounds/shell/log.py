@@ -1,4 +1,4 @@
-"""``rounds log``: say one thing, or many lines from standard input."""
+"""``rounds log``: record one line, or many lines from standard input."""
 
 from __future__ import annotations
 

@@ -76,7 +76,7 @@ note | n | note | | Opens the prompt with a note begun.
 photo | j | | add a photo | Opens the prompt with a photo begun: its path, or newest; it is copied
     into the book.
 prompt | t | type | type anything | Opens the prompt: one line records anything, as the help
-    shows; list opens the page for many containers, import and a file the one for an old table.
+    shows; list opens the page for many containers; import and a file name reads an old table.
 find_anything | comma | | find anywhere | Finds a container, brood, plant or note by any words,
     and goes there.
 strike_last | u | undo | undo the last | Undoes what was recorded last here; the line stays in the

@@ -28,7 +28,7 @@ def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
     if not found:
         return first, line("No host plant was put in yet.")
     if not marked:
-        return first, line("After no cutting did several die within a day.", tone="quiet")
+        return first, line("No cutting was followed by several deaths within a day.", tone="quiet")
     names = ", ".join(
         f"{literal(cutting.plant)} {literal(cutting.batch)}" for cutting in marked[:3]
     )

@@ -47,7 +47,7 @@ container | a cup, jar, tub, cage or sleeve; may stand inside another, and on a 
 stock | the animals of one brood in one container, by stage and count
 brood | the offspring of named parents; its code is never used again
 founder | a wild-caught animal with a code of its own
-inbreeding | how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half
+inbreeding | how closely related the parents are: 0.25 of full sibs, 0.125 of half
     sibs, 0 of unrelated
 stem | one cut piece of host plant; its batch letter is that of its cutting
 barrier | what keeps ants off: moat, sticky band, grease, closed lid
@@ -95,7 +95,7 @@ def help_lines(
     lines += [
         _pair(
             known_setting.name,
-            f"{known_setting.about}{f'; {known_setting.default} where not set' if known_setting.default else ''}",  # noqa: E501
+            f"{known_setting.about}{f'; {known_setting.default} if not set' if known_setting.default else ''}",  # noqa: E501
         )
         for known_setting in SETTINGS
     ]

@@ -341,7 +341,8 @@ def _comparison(
 ) -> str:
     p = f"p = {compared.p_two_sided:.4f}" if compared.p_two_sided >= 0.0001 else "p under 0.0001"
     if not compared.enough:
-        return f"{best} against {other}: not enough to say yet ({p}, exact)."
+        yet = "not enough on record to say yet, though the exact test gives"
+        return f"{best} against {other}: {yet} {p}."
     if compared.is_of_plants:
         return (
             f"{best} against {other}: {p} (exact): on {best} more was laid than chance gives, and"

@@ -154,15 +154,15 @@ _TABLE = f"""
 bench | name of the bench
 morning | when the morning round begins, local time | 07:00 | time of day
 evening | when the evening round begins, local time | 18:00 | time of day
-zone | time zone of the bench, as Europe/Paris; this machine's where not set |  | zone
+zone | time zone of the bench, as Europe/Paris; this machine's if not set |  | zone
 latitude | degrees north; south is below zero |  | -90..90 degrees north
 longitude | degrees east; west is below zero |  | -180..180 degrees east
 sill | which way the sill faces, degrees from north by east |  | 0..360 degrees from north
 obstruction | how high houses or trees opposite the sill stand above the horizon, degrees | 0 |
     0..90 degrees above the horizon
 usual temperature | C, taken where nothing was read | 20 | -10..45 C
-usual eggs | eggs per female-day until your own tell | 1 | 0.01..1000 eggs per female-day
-moat low | mm of water from which down a moat is low | 8 | 1..100 mm
+usual eggs | eggs per female-day until your own records show it | 1 | 0.01..1000 eggs per female-day
+moat low | mm of water at which a moat counts as low | 8 | 1..100 mm
 {SEARCH_AID} | with what eggs are searched for; the last one named at a stop | {AIDS[0]} |
     {"/".join(AIDS)}
 strength | percent sugar by weight that you mix | 15 | 1..60 % by weight
@@ -179,7 +179,7 @@ bell | on: one bell when a check turns late, two when it turns urgent | off | of
 phone | whom a helper rings; stands on the helper's sheet
 pads | where sugar pads and solution stand, for the helper's sheet
 names | full names behind initials, as KM Karin Maas, AB Anna Berg |  | names
-holder | whose record it is: the person's name in what leaves the bench; the keeper where not set
+holder | whose record it is: the person's name in what leaves the bench; the keeper if not set
 organisation | for whom the record is kept: a society, a museum, a scheme
 licence | on what terms others may use what leaves the bench, as CC BY 4.0
 country | where founders are from, if their line does not say, as France

@@ -39,9 +39,9 @@ CAUTIONS = (
     " may bear eggs."
 )
 NORMAL = (
-    "Normal: a caterpillar that is still for a day as it changes its skin (leave it where it sits),"
-    " wanders, spins, shrinks into a pupa; tiny caterpillars that leave their eggs, eat the shells;"
-    " a pupa that shakes, darkens, colours; wings shut, still in the dark."
+    "Normal: a caterpillar that does not move for a day as it changes its skin (leave it where it"
+    " sits), wanders, spins, shrinks into a pupa; tiny caterpillars that leave their eggs, eat the"
+    " shells; a pupa that shakes, darkens, colours; wings shut, not moving in the dark."
 )
 HOT_ROOM = "curtain shut, door open (shut to open a cup), telephone."
 WASH = "Wash your hands."
@@ -54,15 +54,15 @@ JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
 ONLY_THEN = "Come only at the visits named here: at others there is nothing to do."
 TICK = (
-    "Tick a box when all beside it, down to the next box, is done. Round brackets: only look, from"
-    " outside. --: nothing to do."
+    "Tick a box when you have done all from its line down to the next box. Round brackets: only"
+    " look, from outside. --: nothing to do."
 )
 DO, ONLY_LOOK, NOTHING = "[", "(", ""  # what is done at a visit, by the sign its box begins with
 CLOSES = {DO: "]", ONLY_LOOK: ")"}
 TOGETHER = 6  # cups under one number: as many as one keeps in mind until the box; our estimate
 RING = (
     "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside"
-    " its cup, one that will not drink twice, caterpillars out of eggs where no line gives them a"
+    " its cup, one that will not drink twice, caterpillars that hatched if no line gives them a"
     " leaf, a plant that runs out."
 )
 DRINKING = "Hold it by all four wings, shut, its feet on the pad. Will not drink: the pad stays in."

@@ -108,7 +108,7 @@ def test_a_brood_begun_and_one_not_begun_are_told_apart(book: Story) -> None:
     """The 5 still there of the brood of which 15 hatched go by their own, the calculator by a brood not begun."""
     ahead = hatch(book)
     assert ahead.need is not None
-    assert ahead.need.words.startswith("this brood's own, from its own 15 that hatched; ")
+    assert ahead.need.words.startswith("from this brood's own 15 that hatched; ")
     told = book.shell("calc", "constants", "nova incognita").out
     assert re.search(r"egg: \d+ % by 1 own brood, .*; for a brood not begun", told), told
     assert "this brood's own" not in told

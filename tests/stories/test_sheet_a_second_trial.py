@@ -156,7 +156,7 @@ def test_hatched_caterpillars_are_normal_and_to_be_told_where_no_line_feeds_them
         "tiny caterpillars that leave their eggs" in told.split("Normal:")[1].split("Tick a box")[0]
     )
     assert (
-        "caterpillars out of eggs where no line gives them a leaf"
+        "caterpillars that hatched if no line gives them a leaf"
         in told.split("Telephone, touch nothing:")[1]
     )
 

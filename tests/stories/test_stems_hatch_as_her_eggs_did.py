@@ -29,7 +29,7 @@ def test_stems_are_kept_as_long_as_her_own_eggs_tell(story: Story) -> None:
     }
     hers, other = of["K2"].need, of["K3"].need
 
-    assert "this brood's own, from its own 15 that hatched" in hers.words
+    assert "from this brood's own 15 that hatched" in hers.words
     assert "this brood's own" not in other.words
     assert hers.constant_dd > 1.05 * other.constant_dd
     assert hers.above < other.above / 2

@@ -81,7 +81,7 @@ async def test_the_page_weighs_plant_mating_warmth_sun_and_food(story: Story) ->
     assert "a second plant beside it costs little" in text
     assert "host plant dog violet: none found in 3.0 warm, fed female-days" in text
     assert "mating not seen; she is worn, so probably: unlikely" in text
-    assert "warmth 0.0 of 3.0 female-days with the warmest read under 18 C: unlikely" in text
+    assert "warmth on 0.0 of 3.0 female-days it was never read as warm as 18 C: unlikely" in text
     assert "sun in the sun: unlikely" in text
     assert "food 0.0 of 3.0 female-days more than a day after the last drink: unlikely" in text
     assert "One change at a time; it is yours to decide." in text

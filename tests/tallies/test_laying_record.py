@@ -102,7 +102,7 @@ def host(plant: str, days: float, eggs: int, females: int = 1) -> OnHost:
          ["violet: none found in 5.0 female-days, searches find 50 %: under 1.48 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 8.2 %.",
           "sorrel: too early to say, 1.0 female-days, searches find 50 %.",
-          "sorrel against violet: not enough to say yet (p = 0.0556, exact)."]),
+          "sorrel against violet: not enough on record to say yet, though the exact test gives p = 0.0556."]),
     ],
 )  # fmt: skip
 def test_what_can_be_said_is_said_and_the_keeper_decides(
