@@ -662,7 +662,7 @@ class EventTeller:
             raise UnclearTable(
                 f"line {event.row.number}, {about}: {number} {_says(event)} there, but"
                 f" {in_all} {_plural(stage)} are left of it elsewhere, in {' and '.join(left)};"
-                f" from where did they come, or are they {OTHERS} that no line tells?",
+                f" from where did they come, or are they {OTHERS} that no line names?",
                 "names",
                 about,
                 choices,
