@@ -230,12 +230,37 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
             if number > 0
             else ""
         )
-    mothers = {mother for held in bore for mother in held.mothers}
+    if eggs_along(bench, container, entry.held_in, entry.lots, entry.sprigs):
+        return ""
     result = sum(found_at(held, container.code) for held in bore)
-    eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
+    eggs = eggs_of_lots(bench, container, bore)
     number = min(result, sum(lot.number for lot in eggs))
     which = f" found on {'them' if len(bore) > 1 else 'it'}"
     return _eggs_stay(container, entry, number, which, "to move them too, type") if number else ""
+
+
+def eggs_along(
+    bench: Bench, container: Container, to: str, names: Sequence[str], stems: int | None
+) -> tuple[str, int] | None:
+    """The brood and number of the eggs found on whole kept lots that go elsewhere, which go with
+    them; None where some of those on record went before, for nobody knows which."""
+    target = bench.at(to) if to else None
+    lots = [held for held in container.held if held.lot in names]
+    number = sum(found_at(held, container.code) for held in lots)
+    if target is None or target is container or not number:
+        return None
+    if stems and stems != sum(held.sprigs or 0 for held in lots):
+        return None
+    eggs = eggs_of_lots(bench, container, lots)
+    found = sum(found_at(held, container.code) for held in container.held)
+    there = sum(lot.number for lot in eggs)
+    return (eggs[0].brood, number) if len(eggs) == 1 and there >= found else None
+
+
+def eggs_of_lots(bench: Bench, container: Container, lots: Sequence[KeptLot]) -> list[Lot]:
+    """The eggs on record in a container that the females of some kept lots may have laid."""
+    mothers = {mother for held in lots for mother in held.mothers}
+    return [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
 
 
 def _may_bear(

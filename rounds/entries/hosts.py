@@ -19,6 +19,7 @@ from rounds.bench.folding.stage_completions import MAX_STAYS
 from rounds.bench.kept_lots import (
     ALL,
     SAME_STOP,
+    eggs_along,
     either,
     fits,
     keep,
@@ -37,6 +38,7 @@ from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import named_there, species_named
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import PLANT_THERE, RENEWED, Slots, each, say
+from rounds.entries.stock import Moved
 from rounds.entries.validation import known_lots, listed, move_kept, standing_codes, which_refusals
 from rounds.entries.which_animals import NOT_KNOWN
 from rounds.entries.wording import comma_joined, lots_words
@@ -370,7 +372,9 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
             return [(cls, said)]
         if str(said.get("plant", "")).casefold() in ALL_PLANTS | _STEMS:
             said = said | {"plant": ""}
-        return [(cls, said | one) for one in _stems_meant(container, with_lots(bench, said))]
+        out = [said | one for one in _stems_meant(container, with_lots(bench, said))]
+        eggs = [eggs for one in out for eggs in _eggs_along(bench, container, one)]
+        return [*((cls, one) for one in out), *eggs]
 
     @classmethod
     def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
@@ -433,6 +437,17 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
 
     def aside(self, bench: Bench) -> str:
         return lots_that_go(bench, self)
+
+
+def _eggs_along(bench: Bench, container: Container, said: Mapping[str, Any]) -> list[Saying]:
+    """The eggs found on kept lots that go elsewhere go with them."""
+    to = str(said.get("held_in") or "")
+    along = eggs_along(bench, container, to, said.get("lots") or (), said.get("sprigs"))
+    if along is None:
+        return []
+    brood, number = along
+    moved = {"container": container.code, "to": to, "number": number}
+    return [(Moved, moved | {"brood": brood, "stage": "egg"})]
 
 
 def _kept_out(bench: Bench, container: Container, entry: HostOut) -> Iterator[str]:

@@ -36,17 +36,17 @@ def two_lots(story: Story) -> Story:
     return story.at("2027-07-14 07:15")
 
 
-def test_eggs_of_another_lot_are_not_offered_to_go_with_stems(story: Story) -> None:
+def test_eggs_of_another_lot_do_not_go_with_stems(story: Story) -> None:
     two_lots(story).type("S7 set up host store")
     told = story.preview("S6 stems lot 2 to S7")
     assert "eggs" not in told, told
     told = story.preview("S6 stems lot 1 to S7")
-    assert "6 eggs found on it stay on record in S6" in told
+    assert "S6 moved: to S7, number 6, brood W2/A, stage egg" in told
     story.type("S6 moved 6 eggs to E4")
-    assert "stay on record" not in story.preview("S6 stems lot 1 to S7")
+    assert "eggs" not in story.preview("S6 stems lot 1 to S7")
 
 
-async def test_eggs_on_record_where_the_stems_were_are_those_that_hatched_on_them(
+async def test_eggs_that_went_with_the_stems_are_those_that_hatched_on_them(
     story: Story,
 ) -> None:
     two_lots(story).type("S7 set up host store", "S6 stems lot 1 to S7")
@@ -58,7 +58,7 @@ async def test_eggs_on_record_where_the_stems_were_are_those_that_hatched_on_the
     assert [
         (bench.containers[code].count("egg"), bench.containers[code].count("larva"))
         for code in ("S6", "S7")
-    ] == [(5, 0), (0, 1)]
+    ] == [(0, 0), (5, 1)]
     assert not any(one["what"] == "stocked" for one in story.on_disk())
 
 

@@ -130,14 +130,13 @@ async def test_a_lot_keeps_its_number_as_long_as_it_is_there(story: Story) -> No
     assert story.on_disk()[-1]["lots"] == ["K2 C 05-04 08:00"]
 
 
-def test_eggs_found_on_stems_that_move_stay_and_are_named(story: Story) -> None:
+def test_eggs_found_on_stems_that_move_go_with_them(story: Story) -> None:
     three_lots(story)
     story.type("K2 kept stems to B2", "B2 searched 3 lot=2")
-    assert (
-        "3 eggs found on it stay on record in B2; to move them too, type: B2 moved 3 eggs to B3"
-        in story.preview("B2 kept stems lot 2 to B3")
-    )
-    assert "3 eggs found on it stay on record in B2" in story.type("B2 kept stems lot 2 to B3")[0]
+    told = story.type("B2 kept stems lot 2 to B3")[0]
+    assert "B2 moved 3 eggs" in told
+    assert "stay" not in told
+    assert [story.desk.bench.containers[code].count("egg") for code in ("B2", "B3")] == [0, 3]
 
 
 def test_a_plant_that_is_not_there_is_not_seen(story: Story) -> None:
