@@ -27,7 +27,9 @@ def _of(no_eggs: NoEggs) -> list[Line]:
         ),
         *([line(f"  {literal(no_eggs.heading)}", tone="strong")] if no_eggs.before.eggs else []),
         line(f"  {literal(no_eggs.verdict)}", tone="strong"),
-        line(f"  {'what may be missing':<21}on record, and how likely it is", tone="quiet"),
+        line(
+            f"  {'what may be missing':<21}on record, and how likely it is the reason", tone="quiet"
+        ),
     ]
     for point in no_eggs.points:
         name = f"  {point.what:<21}"

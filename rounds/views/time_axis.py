@@ -42,13 +42,13 @@ class Axis(Struct, frozen=True):
 
     @property
     def step_words(self) -> str:
-        """``3 hours a letter``."""
+        """``3 hours a cell``."""
         hours = self.step / timedelta(hours=1)
         if hours < 1:
-            return "half an hour a letter"
+            return "half an hour a cell"
         if hours < 24:
-            return f"{count(int(hours), 'hour')} a letter"
-        return f"{count(int(hours / 24), 'day')} a letter"
+            return f"{count(int(hours), 'hour')} a cell"
+        return f"{count(int(hours / 24), 'day')} a cell"
 
     def midnights(self) -> Iterator[datetime]:
         """The midnights on it, where the bench stands."""

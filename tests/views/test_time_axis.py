@@ -24,7 +24,7 @@ def at(day: int, hour: int) -> datetime:
 
 
 def test_a_week_is_three_hours_a_letter_from_midnight() -> None:
-    assert WEEK.step_words == "3 hours a letter"
+    assert WEEK.step_words == "3 hours a cell"
     assert day_row(WEEK) == "Thu 27  Fri 28  Sat 29  Sun 30  Mon 31  1 Jun   Wed 2"
     assert tick_row(WEEK) == "+-----^-+-------+-------+-------+-------+-------+-------"
 
@@ -68,10 +68,10 @@ def test_rounds_stand_at_their_hours() -> None:
 @pytest.mark.parametrize(
     ("days", "words"),
     [
-        (1, "1 hour a letter"),
-        (3, "2 hours a letter"),
-        (14, "6 hours a letter"),
-        (42, "1 day a letter"),
+        (1, "1 hour a cell"),
+        (3, "2 hours a cell"),
+        (14, "6 hours a cell"),
+        (42, "1 day a cell"),
     ],
 )
 def test_every_span_fits_in_little_room(days: int, words: str) -> None:
