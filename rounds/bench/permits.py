@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 NEAR = 0.8  # of a limit; our estimate
 ONE_DAY = timedelta(days=1)
+AFTER_ITS_LAST_DAY = "AFTER ITS LAST DAY"
 
 
 class PermitUse(Struct, frozen=True):
@@ -80,6 +81,9 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
         ]
         stocked = sum(_stocked_under(bench, permit, "adult").values())
         result.append(PermitUse("females", len(females) + stocked, permit.females))
+    under = (*bench.founders.values(), *chain(*bench.catches.values()))
+    if late := sum(_is_under(one, permit) and came_after_end(bench, one) for one in under):
+        result.append(PermitUse(f"that came in {AFTER_ITS_LAST_DAY}", late, None))
     if permit.eggs is not None or permit.eggs_kept is not None:
         broods = _broods_under(bench, permit)
         taken = sum(
@@ -301,6 +305,12 @@ def has_ended(permit: Permit, now: datetime) -> bool:
     """Whether its last day is over."""
     ends = ends_at(permit)
     return ends is not None and ends <= now
+
+
+def came_after_end(bench: Bench, intake: FounderIntake) -> bool:
+    """Whether one was taken, or came in, when the last day of its permit was over."""
+    permit = bench.permits.get(intake.permit)
+    return permit is not None and has_ended(permit, min(intake.caught or intake.at, intake.at))
 
 
 def pressing_of_catches(bench: Bench, now: datetime) -> dict[str, str]:

@@ -20,6 +20,7 @@ from rounds.bench.mates import WILD, possible_fathers
 from rounds.bench.measures import Measures
 from rounds.bench.movements import CAUGHT, PUT_IN
 from rounds.bench.parents import foreign_mother
+from rounds.bench.permits import came_after_end
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import NO_MARK, STAGES, Bench, Container
 from rounds.bench.whose_eggs import brood_taxon
@@ -190,6 +191,9 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     def refusals_of_record(self, bench: Bench) -> Iterator[str]:
         yield from _known_of_founder(bench, self)
         yield from _parent_of_that_sex(bench, self)
+
+    def aside(self, bench: Bench) -> str:
+        return f"permit {self.permit} had ended by then" if came_after_end(bench, self) else ""
 
     def effect(self, bench: Bench) -> Moves:
         known = bench.founders.get(self.code)

@@ -75,6 +75,20 @@ _AIDS = {
     }.items()
     for before in ("", "by", "on", "in", "from", "with", "under")
     for article in ("", "a", "the")
+} | {
+    # a light shows no egg larger: common practice, no source
+    " ".join(filter(None, (before, article, light))): "naked eye"
+    for light in (
+        "lamp",
+        "lamplight",
+        "lamp light",
+        "torch",
+        "torchlight",
+        "torch light",
+        "headlamp",
+    )
+    for before in ("by", "in", "with", "under")
+    for article in ("", "a", "the", "my")
 }
 
 

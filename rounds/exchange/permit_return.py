@@ -15,7 +15,14 @@ from string import ascii_lowercase
 
 from rounds.bench.codes import members
 from rounds.bench.parents import line_of
-from rounds.bench.permits import expires_on, may_be_of_too, permit_of, without_permit_words
+from rounds.bench.permits import (
+    AFTER_ITS_LAST_DAY,
+    came_after_end,
+    expires_on,
+    may_be_of_too,
+    permit_of,
+    without_permit_words,
+)
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
 from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released, Stocked
@@ -157,7 +164,8 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
                 source.name_of(one.code),
                 ", ".join(word for word in (one.sex, what) if word),
                 source.day(one.caught) if one.caught else NOT_SAID,
-                source.day(one.at),
+                source.day(one.at)
+                + (f", {AFTER_ITS_LAST_DAY}" if came_after_end(source.bench, one) else ""),
                 _where(place),
                 coordinates(place) or NOT_SAID,
                 source.full_name(one.collector) or NOT_SAID,

@@ -22,6 +22,7 @@ NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
 LONGEST_STAGE = timedelta(days=400)
 # who is longer in a stage without diapause was forgotten, or its date is wrong: it teaches nothing
 _ENDED = {"egg": "hatched", "larva": "pupated", "pupa": "emerged"}
+LEAST_WAITED = 0.5  # C day, told as none
 LEAST_MOVED = 0.002  # of a constant, that is told as moved
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
@@ -132,7 +133,7 @@ def _drawn_words(
         differ = f"broods taken to differ by {percent(estimate.between)}"
         return f"{percent(estimate.weight)} by {own}, the rest {need.words}; {differ}"
     waiting = [one.low for brood in broods for one in brood if one.high == inf]
-    if not waiting:
+    if not waiting or max(waiting) < LEAST_WAITED:
         return need.words
     not_yet = f"own animals that are not there yet after up to {max(waiting):.0f} C day"
     if abs(estimate.constant_dd - need.constant_dd) < LEAST_MOVED * need.constant_dd:

@@ -26,6 +26,7 @@ from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Line, aside, headed, labelled, line, section
 from rounds.views.kept_chance import chance_why
+from rounds.views.settling import settling_words
 from rounds.views.words import cut_to, day_and_time, literal, number
 
 NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
@@ -360,8 +361,5 @@ def _comparison(
             f"{best} against {other}: {p} (exact): these females laid more on {best}; {little}. A"
             " change is yours to decide, one at a time."
         )
-    more = (
-        f"about {compared.more_female_days / share_found:.0f} more female-days would settle a"
-        " two-fold difference"
-    )
+    more = settling_words(compared.more_female_days / share_found)
     return f"{best} against {other}: {p} (exact); {more}."

@@ -75,3 +75,15 @@ def test_constants_are_of_a_stage_that_there_is(story: Story) -> None:
     assert refused.status == 1
     assert "'imago' is no stage; give egg, larva, pupa, L1 to L7 or egg to adult" in refused.err
     assert story.shell(*asked, "--stage", "egg to adult").status == 0
+
+
+def test_no_share_without_bound_is_told_and_no_days_where_there_are_enough(story: Story) -> None:
+    dead = story.shell("calc", "life-table", "--stages", "10:3,7:7", "--json").out
+    hosts = ["--eggs-1", "400", "--female-days-1", "60", "--eggs-2", "410", "--female-days-2", "60"]
+    alike = story.shell(
+        "calc", "hosts-compared", *hosts, "--females-1", "9", "--females-2", "9"
+    ).out
+
+    assert "its k has no bound" in dead
+    assert "base 10: inf" not in dead
+    assert "there are enough female-days to settle a two-fold difference" in alike

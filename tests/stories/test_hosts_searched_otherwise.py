@@ -67,3 +67,12 @@ def test_p_and_the_limits_of_the_ratio_say_the_same(story: Story) -> None:
     figures = {one["label"]: one for one in told["figures"]}
     assert figures["first over second"]["high"] > 1
     assert figures["p, two-sided"]["value"] > 0.05
+
+
+def test_a_lamp_is_what_a_search_was_made_by_and_no_plant(story: Story) -> None:
+    tell(story.at("2027-05-20 21:00"), "L3 1 female Deilephila porcellus on Galium verum")
+    for line in ("searched 1 with lamp", "no eggs by lamp light", "searched 2 by torch"):
+        story.later(hours=1).type(f"L3 {line}")
+
+    assert [host.plant for host in story.desk.bench.containers["L3"].hosts] == ["Galium verum"]
+    assert story.desk.bench.containers["L3"].count("egg") == 3

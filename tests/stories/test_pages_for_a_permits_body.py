@@ -88,3 +88,19 @@ def test_one_of_either_of_two_species_is_a_curve_apart_in_the_plot_of_females(st
     text = page.read_text()
     assert "wild-caught: 1 females, 1 died" in text
     assert "wild-caught, of it or of another species: 2 females, 1 died" in text
+
+
+def test_one_taken_after_its_last_day_is_said_to_be(story: Story) -> None:
+    story.at("2027-05-02 17:00")
+    tell(
+        story, "permit P-12 females=3 expires=2027-05-02\nK2 1 female 'Melitaea celans' permit=P-12"
+    )
+    story.at("2027-05-04 12:00")
+    (told,) = [
+        one for one in story.type("K3 1 female 'Melitaea celans' permit=P-12") if "P-12" in one
+    ]
+    rows = returned(story, "P-12")["Taken from the wild"]
+
+    assert "permit P-12 had ended by then" in told
+    assert [one["came in"] for one in rows] == ["2 May 2027", "4 May 2027, AFTER ITS LAST DAY"]
+    assert "1 that came in AFTER ITS LAST DAY" in story.shell("export", "permit", "P-12", "-").out

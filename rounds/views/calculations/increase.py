@@ -55,7 +55,7 @@ def _life_table(given: Mapping[str, Any]) -> CalculationResult:
         limits = row.q_limits
         low, high = (limits.low, limits.high) if limits else (None, None)
         dead = f"{row.stage}: {row.died:g} of {row.entered:g}, share dead"
-        base_10 = f"(base 10: {row.k_ten:.3f})"
+        base_10 = f"(base 10: {row.k_ten:.3f})" if isfinite(row.k_ten) else ""
         figures += [
             Figure(dead, row.q, "", low, high, "95 % exact"),
             Figure(f"{row.stage}: k, natural log", _finite(row.k_natural), base_10),

@@ -23,6 +23,7 @@ from rounds.views.calculations.frame import (
     inputs,
     with_limits,
 )
+from rounds.views.settling import settling_words
 
 OF_THESE_FEMALES = "of these females: eggs of one female are no independent choices"
 MAX_EGGS = 1e9
@@ -77,8 +78,8 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
         )
     if not compared.settled:
         words.append(
-            f"about {compared.more_female_days * sum(days) / sum(found_days):.0f} more female-days"
-            " would settle a two-fold difference (80 % power)"
+            settling_words(compared.more_female_days * sum(days) / sum(found_days))
+            + " (80 % power)"
         )
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
