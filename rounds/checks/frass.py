@@ -34,7 +34,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if start > looked:  # asked in the first round in which there can be any
         hatch = start + rule.every
         first = context.moment.next_two(hatch)[0]
-        reasons.append(f"none can hatch before {context.moment.clock(hatch)}")
+        reasons.append(f"few can hatch before {context.moment.clock(hatch)}")
     last = context.container.last.get("frass")
     due = make_due(context, rule, start, last, first, waits.plant, ", ".join(reasons))
     return replace(due, since=looked)

@@ -268,7 +268,8 @@ CALCULATIONS = (
         _hidden,
         "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
         " (1 - share found)^searches; averaged over the share (beta), rate, whether they lay, and"
-        " time to hatching, weighed together by Bayes' rule",
+        " time to hatching, weighed together by Bayes' rule; a number found other than the rate"
+        " expects counts for less than a Poisson count, for eggs come in clusters: our estimate",
         "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
         " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
         "--prior 0.4 --searches 2 --degree-days 60",
