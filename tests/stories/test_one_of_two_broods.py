@@ -116,8 +116,18 @@ def test_the_note_tells_beside_each_brood_what_may_be_of_it(story: Story, tmp_pa
     assert "fed on speedwell" in section(note, "Plants")
     assert "The plant that it was fed on" not in note
     rows = table(note, "Stage by stage")
-    assert ["L1, W2/A or W3/A", "20", "4", "-", "-", "-", "-", "-", "0.80 (0.56 to 0.94)"] in rows
-    assert [row[-1] for row in rows if row[0] == "L1"] == ["-"], (
+    assert [
+        "larva, W2/A or W3/A",
+        "20",
+        "4",
+        "-",
+        "-",
+        "-",
+        "-",
+        "-",
+        "0.80 (0.56 to 0.94)",
+    ] in rows
+    assert [row[-1] for row in rows if row[0] == "larva"] == ["-"], (
         "4 of 20 died, and nobody knows whose"
     )
 
@@ -130,7 +140,7 @@ def test_the_life_table_has_a_row_for_those_of_either_and_no_share_that_they_wou
     file = tmp_path / "life.csv"
     assert story.shell("export", "csv", str(file), "--table", "life-table", "--replace").status == 0
     rows = pd.read_csv(file).set_index(["brood", "stage"])
-    either = rows.loc[("W2/A or W3/A", "L1")]
+    either = rows.loc[("W2/A or W3/A", "larva")]
     assert (either["entered"], either["went on"], either["died"], either["share that went on"]) == (
         20,
         16,
@@ -142,7 +152,7 @@ def test_the_life_table_has_a_row_for_those_of_either_and_no_share_that_they_wou
     for brood in ("W2/A", "W3/A"):
         assert rows.loc[(brood, "egg"), "share that went on"] == 1
         assert rows.loc[brood].drop("egg")["share that went on"].isna().all()
-        assert rows.loc[(brood, "L1"), "not known which"] == 4
+        assert rows.loc[(brood, "larva"), "not known which"] == 4
 
 
 async def test_the_page_of_a_brood_has_them_too(story: Story) -> None:
@@ -156,4 +166,4 @@ async def test_the_page_of_a_brood_has_them_too(story: Story) -> None:
     assert ["stage", "by", "stage,", "W2/A", "or", "W3/A:", "nobody", "knows", "which"] in [
         row[:9] for row in rows
     ]
-    assert ["L1", "20", "4"] in [row[:3] for row in rows]
+    assert ["larva", "20", "4"] in [row[:3] for row in rows]
