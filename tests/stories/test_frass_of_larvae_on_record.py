@@ -25,7 +25,6 @@ def stems(story: Story) -> Story:
         K2 searched 20
         K2 host changed
         K2 moved kept stems to new S2
-        K2 moved 20 eggs to S2
         """,
     )
     return story.at("2027-05-10 08:00")
@@ -139,7 +138,7 @@ async def test_eggs_on_record_where_the_stems_were_found_are_meant_too(story: St
     story.at("2027-04-29 08:00").type("K2 set up laying", "K2 founder W2 'Boloria dia' female")
     story.type("K2 host in violet 3 stems")
     story.at("2027-04-30 08:00").type("K2 searched 20", "K2 host changed")
-    story.type("K2 moved kept stems to new S2")
+    story.type("K2 moved kept stems to new S2", "S2 moved 20 eggs to K2")
     story.at("2027-05-10 08:00").type("S2 frass trace")
     assert "20 eggs on record" in await answered_at_the_stop(story, "2", "y")
     assert story.desk.bench.containers["K2"].count("egg") == 18
