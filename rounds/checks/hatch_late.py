@@ -30,7 +30,7 @@ CHECK = Check(
             computed=True,
             basis=(
                 f"half as long again as forecast, urgent at twice: {COMMON}; where others of the"
-                " brood hatched there, which told how long they take, soon after the last was to"
+                " brood hatched there, which shows how long they take, soon after the last was to"
                 " hatch: our estimate; without a forecast 20"
                 " days, for those of fritillaries take 14 to 20 (raisingbutterflies.org;"
                 " ZooAmerica 2025)"

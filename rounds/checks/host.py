@@ -78,8 +78,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         return ask_how_old(context, rule, not_looked_at)
     reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
-    for host in () if left else context.container.hosts:  # failed for nobody
-        if host.state != "fresh":
+    for host in context.container.hosts:
+        if host.state == "mouldy" or (host.state != "fresh" and not left):  # mould takes the eggs
             seen = utc(host.seen or host.put_in)
             reason = f"{host.plant} seen {host.state}"
             # said again, it is no fresher for that

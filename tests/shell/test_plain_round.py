@@ -37,6 +37,8 @@ TYPED = {
     "leaf": "a",
     "heat": "k",
     "change": "0",
+    "food": "c",  # what was seen to fail is new
+    "host": "c",
 }
 
 

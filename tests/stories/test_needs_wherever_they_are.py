@@ -64,7 +64,7 @@ def test_the_stems_of_a_store_are_asked_for_as_before(story: Story) -> None:
     story.later(hours=48)
     before = set(story.due("S6"))
     story.type("S6 stocked 3 L2 W1/A")
-    story.later(hours=30)
+    story.later(hours=49)
     assert before
     assert before <= set(story.due("S6"))
     assert {"food", "look"} <= set(story.due("S6"))

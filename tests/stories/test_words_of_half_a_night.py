@@ -84,7 +84,7 @@ READ = {
     "R2 1 prepupa": "R2 looked, 1 hanging up",
     "R2 1 hanging from the lid": "R2 looked, 1 hanging up; R2 note 'from the lid'",
     "R2 one has pupated": "R2 pupated 1 (1 of 5)",
-    "R1 1 died in moult": "R1 died 1 larva; R1 note 'in moult'",
+    "R1 1 died in moult": "R1 died 1 larva, moult",
     "R1 2 found dead under the stem": "R1 died 2 larvae; R1 note 'under the stem'",
     "R1 3 in moult": "R1 looked, 3 not moving",
     "R1 1 squashed by the lid": "R1 died 1 larva, injury; R1 note 'by the lid'",

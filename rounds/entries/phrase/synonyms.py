@@ -52,7 +52,7 @@ carried cool, carried cold, kept cool, cooled | how warm is it there, where to, 
     As: {0} air 12C; {0} shade; {0} changed shelf=cellar; {0} note carried cool
 larvae not counted, caterpillars not counted, eggs not counted, pupae not counted | is the count put
     off, or is it a note? As: {0} not counted; {0} note {words}
-has a moat, has moat, has a moat now, own moat | its own moat is said so: {0} changed
+has a moat, has moat, has a moat now, a moat, own moat | its own moat is said so: {0} changed
     barrier=moat; after that how it stands, as moat full
 too dry, cup too dry, cup dry | the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0}
     violet limp
