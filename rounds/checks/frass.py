@@ -15,7 +15,7 @@ from rounds.checks.facts import KEPT_STEMS, LEFT_STANDING, ContainerContext
 from rounds.checks.question import Answer, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, Rule, hours
+from rounds.checks.rule import COMMON, ESTIMATE, Rule, hours
 from rounds.checks.stems import has_shown, looked_under, lot_words
 from rounds.entries import registry as k
 
@@ -106,7 +106,7 @@ CHECK = Check(
             when=LEFT_STANDING,
             **hours(late=36, urgent=60, danger=84),
             daily=True,
-            basis="stems left standing by females bear hidden eggs as kept stems do: our estimate",
+            basis=f"stems left by females may bear hidden eggs as kept stems do: {ESTIMATE}",
         ),
     ),
     reckon=reckon,

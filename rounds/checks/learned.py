@@ -291,7 +291,7 @@ def _plants_want(bench: Bench, known: set[str]) -> Iterator[Open]:
         plant, _, kept = key.partition("|")
         gone_off = sum(stayed_fresh.went_off for stayed_fresh in stays)
         if f"plant {key}" not in known and gone_off < LEAST_GONE_OFF:
-            records = f"{gone_off} of {count(len(stays), 'cutting')} seen limp or yellow"
+            records = f"{gone_off} of {count(len(stays), 'cutting')} limp or yellow"
             wants = f"{LEAST_GONE_OFF - gone_off} more seen limp or yellow"
             yield Open(f"{plant}, {kept}", records, wants)
 

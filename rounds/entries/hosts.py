@@ -97,7 +97,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
             say("leaf in, leaves in", part="leaf")
             | say(
                 "new leaf, new leaves, new plant, new food, host added, added host, new food in,"
-                " fresh leaf in, fresh leaves in",
+                " fresh leaf in, fresh leaves in, food in",
                 plant=PLANT_THERE,
             )
             | say(

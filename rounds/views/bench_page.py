@@ -607,7 +607,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     )
     begin = f"{key_label(bench.settings, 'bench', 'round')} begins the round"
     if late:
-        named = [f"{place_words(due)} {_what(due)}".strip() for due in late]
+        named = [_what(due) for due in late]
         number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
         begun = [", ".join(named[:most]) + and_more(len(named), most) for most in (4, 3, 2, 1)]
         return (*(f"{number}: {words}." for words in begun), f"{number}.")

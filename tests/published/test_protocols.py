@@ -53,6 +53,7 @@ hatch late | eggs | egg | not resting | 480 480 720 - | 336 480 | pr072 pr073 | 
 leaf | holding | egg | darkening | 0 6 24 30 | 0 48 | pr071 | Indian sericulture
 leaf | holding | egg | may hatch | 12 - - - | - | - | -
 frass | - | - | kept stems | - 36 60 84 | - | - | -
+frass | - | - | stems left by females | - 36 60 84 | - | - | -
 keep | - | - | kept stems | 336 - - - | - | - | -
 turn | - | - | frass seen | 0 6 12 24 | 0 24 | pr082-pr085 | satyrid eggs + US Forest Service
 food | holding | larva | unfed | 0 6 12 24 | 0 24 | pr082-pr085 | satyrid eggs + US Forest Service

@@ -49,7 +49,7 @@ def test_a_feeding_is_logged_in_a_real_terminal_and_found_on_disk(tmp_path: Path
     )
     shown = screen_of(child, screen, stream, "1 female Boloria dia")
     assert "1 female Boloria dia" in shown
-    assert "never" in shown
+    assert "not recorded yet" in shown
 
     child.send("d")
     shown = screen_of(child, screen, stream, "saved")
@@ -83,7 +83,7 @@ def test_a_terminal_that_is_hung_up_loses_nothing(tmp_path: Path) -> None:
     child.kill(9)
     child.wait()
 
-    assert "never" not in rounds(book=book).stdout
+    assert "not recorded yet" not in rounds(book=book).stdout
 
 
 @pytest.mark.parametrize("words", ["Old shed", "oo"])

@@ -208,11 +208,11 @@ def test_a_cup_that_was_to_be_left_alone_and_is_closed_says_nothing_more(
     story: Story, tmp_path: Path
 ) -> None:
     phone = Phone()
-    tell(story, BEGIN + "R4 set up rearing\nR4 leave be +30h -- moulting")
+    tell(story, BEGIN + "R4 set up rearing\nR4 2 L3 'Aglais io'\nR4 leave be +30h -- moulting")
     take_in(story, phone, tmp_path)
     assert len(phone.titled("do not disturb")) == 1
     story.later(hours=2)
-    tell(story, "R4 closed")
+    tell(story, "R4 died 2 larvae\nR4 closed")
     take_in(story, phone, tmp_path)
     assert phone.titled("do not disturb") == []
 

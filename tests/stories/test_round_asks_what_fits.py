@@ -83,7 +83,7 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
         await screen.press("r", *"20/24", "enter", "space")
         assert screen.check == "food"
         assert "No food is recorded here. Did you put some in?" in screen.text
-        assert "Space" not in screen.text
+        assert "Space plenty" not in screen.words
         assert "a plant put in" in screen.words
         assert "name the plant" in screen.text
         before = len(bench.on_disk())

@@ -129,7 +129,7 @@ async def test_a_late_check_of_a_shelf_is_told_in_the_list(story: Story) -> None
         "L2 looked", "L2 drank", "L2 host in Cardamine leaf", "room 20", "L2 searched 0"
     )
     async with story.screens() as screen:
-        assert "shelf sill barrier, L2 feeder." in screen.text
+        assert "shelf sill: barrier, L2: feeder." in screen.text
         assert any(
             row.startswith(" :") and "shelf sill" in row and "barrier late" in row
             for row in screen.text.splitlines()

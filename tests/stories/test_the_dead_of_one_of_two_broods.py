@@ -78,7 +78,8 @@ def test_the_rows_that_are_counted_in_no_other_add_up_to_what_there_was(
     rows = table_of(story, tmp_path, "life-table")
     sums = alone(rows).groupby("stage")[["entered", "went on", "died"]].sum()
     assert sums.loc["egg"].to_list() == [20, 20, 0]
-    assert sums.loc["L1"].to_list() == [25, 16, 4]
+    assert sums.loc["larva"].to_list() == [20, 16, 4], "no moult was written down"
+    assert sums.loc["L1"].to_list() == [5, 0, 0]
     assert sums.loc["pupa"].to_list() == [16, 10, 6]
     assert set(alone(rows)["brood"]) == {"A-1/A", "W2/A and W3/A"}
     again = rows[rows[AGAIN].notna()]

@@ -14,7 +14,7 @@ def three_cups(story: Story) -> Story:
     story.type("brood A1 taxon='Aglia tau'")
     for code in ("R2", "R3", "R4"):
         story.type(f"{code} set up rearing", f"{code} stocked 1 L3 brood=A1")
-        story.type(f"{code} host in Fagus sylvatica")
+        story.type(f"{code} host in Fagus sylvatica kept=dry")
     story.type("room 20")
     return story.at("2027-05-02 07:05")
 

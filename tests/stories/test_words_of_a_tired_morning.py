@@ -81,7 +81,7 @@ def test_a_pair_of_which_one_is_there_is_asked_about(bench: Story) -> None:
 
 def test_three_that_did_not_move_are_three_when_nothing_has_changed(bench: Story) -> None:
     bench.type("R4 3 not moving")
-    bench.later(hours=25)
+    bench.later(hours=49)
     assert "still" in bench.due("R4")
     bench.type("R4 not moving")
     assert bench.desk.bench.containers["R4"].sign_left == 3

@@ -174,10 +174,11 @@ def forget_instar(
 
     The commonest are taken for them, be it those whose instar was not known before.
     """
-    instars = {lot.instar for lot in lots if lot.stage == "larva"}
+    unsure = any(len(lot.codes) > 1 for lot in lots)  # these were taken for those nobody knows
+    instars = {lot.instar for lot in lots if lot.stage == "larva" and (lot.instar or not unsure)}
     if len(instars) < 2 or number >= sum(lot.number for lot in lots):
         return []
-    likely = sorted(lots, key=lambda lot: -lot.number)
+    likely = sorted(lots, key=lambda lot: (unsure and lot.instar != 0, -lot.number))
     return [
         _of_no_known_instar(bench, entry, container, lot, share, lots)
         for lot, share in shares(likely, number)
