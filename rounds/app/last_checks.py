@@ -7,21 +7,21 @@ book, where this machine remembers things of it, and may be deleted at any time.
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-from zoneinfo import ZoneInfo
 
 import msgspec
 
+from rounds.bench.zones import name_alone
 from rounds.checks.due_state import Due, Hour, PlaceKind
 from rounds.checks.kept_dues import KeptDues, Reckoned
 from rounds.checks.plan import Plan, plan_of
 from rounds.daybook.lines import FileLine, Position
-from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
+from rounds.daybook.safe_files import NOT_DECODED
+from rounds.daybook.sealed import digest_of, keep_sealed, read_sealed
 from rounds.daybook.unchanged import CHECKS, made_by
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ class ReadSince:
         """All of it."""
         pieces = {name: mark.all_pieces() for name, mark in sorted(self._position.items())}
         return LinesRead(
-            _digest(msgspec.msgpack.encode(pieces)),
+            digest_of(msgspec.msgpack.encode(pieces)),
             {name: (count, known.digest()) for name, (count, known) in self._sums.items()},
         )
 
@@ -147,16 +147,7 @@ class LastChecks:
     def __init__(self, beside: Path) -> None:
         self._path = beside.with_suffix(CHECKS)
         self._made_by = ""
-        self._kept = self._read()
-
-    def _read(self) -> _Kept | None:
-        try:
-            data = read_plain(self._path).removesuffix(b"\n")
-            if _digest(data[_DIGEST:]) != data[:_DIGEST]:
-                return None
-            return msgspec.msgpack.decode(data[_DIGEST:], type=_Kept)
-        except (OSError, *NOT_DECODED):
-            return None
+        self._kept = read_sealed(self._path, _Kept)
 
     @property
     def lines(self) -> LinesRead | None:
@@ -190,7 +181,7 @@ class LastChecks:
             known = msgspec.msgpack.decode(self._kept.checks, type=_Checks)
         except NOT_DECODED:
             return {}
-        under = (self._made_by, _name_of(moment.zone), moment.anchors, foresight.until)
+        under = (self._made_by, name_alone(moment.zone), moment.anchors, foresight.until)
         if under != (known.made_by, known.zone, known.anchors, known.warm_until):
             return {}
         if known.latest > moment.now or known.is_late_winter != is_late_winter(bench, moment):
@@ -207,7 +198,7 @@ class LastChecks:
         """Remember what holds at other instants too of what was reckoned of the bench that is made
         of these lines."""
         zone, anchors, _, _, is_late_winter = kept.under
-        name = _name_of(zone)
+        name = name_alone(zone)
         if not name or not self._made_by or kept.latest is None:
             return
         plan, rules = plan_of(bench), dict[str, dict[Any, int]]()
@@ -226,18 +217,7 @@ class LastChecks:
         checks = _Checks(
             self._made_by, name, anchors, foresight.until, is_late_winter, kept.latest, of
         )
-        data = msgspec.msgpack.encode(_Kept(lines, msgspec.Raw(msgspec.msgpack.encode(checks))))
-        with contextlib.suppress(OSError):
-            put_lines(self._path, [_digest(data) + data], lasting=False)
-
-
-def _digest(data: bytes) -> bytes:
-    return hashlib.blake2b(data, digest_size=_DIGEST).digest()
-
-
-def _name_of(zone: object) -> str:
-    """The name of a zone; empty where it goes by more of the machine than that."""
-    return zone.key or "" if type(zone) is ZoneInfo and isinstance(zone, ZoneInfo) else ""
+        keep_sealed(self._path, _Kept(lines, msgspec.Raw(msgspec.msgpack.encode(checks))))
 
 
 def _written(due: Due, container: Container, rules: Mapping[Any, int]) -> _Due | None:

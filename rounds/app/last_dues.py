@@ -7,28 +7,23 @@ may be deleted at any time.
 
 from __future__ import annotations
 
-import contextlib
-import hashlib
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 import msgspec
 
-from rounds.bench.zones import zone_named
+from rounds.bench.zones import name_alone, zone_named
 from rounds.checks.round_clock import Moment
 from rounds.daybook.machine_memory import cannot_remember, remembered_at, takes_turns
-from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
+from rounds.daybook.sealed import keep_sealed, read_sealed
 from rounds.daybook.unchanged import DUES, Shown, is_settled, made_by, shown_of
 from rounds.views.due_lines import DueLine, later, lines_of
 
 if TYPE_CHECKING:
     from rounds.app.desk import Desk
     from rounds.checks.due_state import Due
-
-_DIGEST = 16  # bytes
 
 
 class _Reckoned(msgspec.Struct, array_like=True):
@@ -58,12 +53,8 @@ class LastDues:
         known."""
         if self._shown is None or self._beside is None or cannot_remember(self._beside):
             return None
-        try:
-            data = read_plain(self._beside.with_suffix(DUES)).removesuffix(b"\n")
-            if _digest(data[_DIGEST:]) != data[:_DIGEST]:
-                return None
-            known = msgspec.msgpack.decode(data[_DIGEST:], type=_Reckoned)
-        except (OSError, *NOT_DECODED):
+        known = read_sealed(self._beside.with_suffix(DUES), _Reckoned)
+        if known is None:
             return None
         is_same = (known.made_by, known.shown) == (self._made_by, self._shown)
         holds = known.at <= now and (known.until is None or now < known.until)
@@ -79,19 +70,11 @@ class LastDues:
         is_told = is_begun and desk.is_settled and not desk.misfits
         if not (self._shown and self._beside and is_told) or held.moves:
             return
-        # a zone of another kind goes by more of the machine than its name
-        if type(zone) is not ZoneInfo or not isinstance(zone, ZoneInfo) or not zone.key:
+        if not name_alone(zone):
             return
         shown = shown_of(self._folder, self._beside)
         if shown is None or not is_settled(self._shown, shown, self._beside):
             return
         lines = tuple(lines_of(dues))
-        reckoned = _Reckoned(self._made_by, shown, zone.key, moment.now, held.until, lines)
-        data = msgspec.msgpack.encode(reckoned)
-        with contextlib.suppress(OSError):
-            path = self._beside.with_suffix(DUES)
-            put_lines(path, [_digest(data) + data], lasting=False)
-
-
-def _digest(data: bytes) -> bytes:
-    return hashlib.blake2b(data, digest_size=_DIGEST).digest()
+        reckoned = _Reckoned(self._made_by, shown, name_alone(zone), moment.now, held.until, lines)
+        keep_sealed(self._beside.with_suffix(DUES), reckoned)

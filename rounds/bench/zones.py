@@ -16,6 +16,11 @@ def zone_named(name: str) -> tzinfo | None:
         return None
 
 
+def name_alone(zone: tzinfo) -> str:
+    """The name of a zone that is all there is to it; empty where it goes by more of the machine."""
+    return zone.key or "" if type(zone) is ZoneInfo else ""
+
+
 # by which a zone's noon lies off that of the sun, western China and summer time included
 MAX_HOURS_OFF = 3.5
 
