@@ -12,25 +12,25 @@ from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, urgency
 from rounds.screens.lines import Lines
 from rounds.screens.question_page import QuestionPage
-from rounds.screens.rowlist import RowList
+from rounds.screens.rowlist import EDGE, RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line, line
 from rounds.views.shelf_map import (
-    COLUMNS,
     count_words,
     cup_of,
     found,
     legend,
     map_head,
-    map_rows,
+    map_table,
     shelves_of,
 )
 from rounds.views.words import of_what_is_read
 
 CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
 OTHER_ROWS = 5  # title, legend, the cup in words, message, keys
+BESIDE = EDGE + 1 + 2  # cells of a row that no column has: its edge, its end, the list's bar
 
 
 class MapScreen(QuestionPage, scope="map"):
@@ -79,7 +79,7 @@ class MapScreen(QuestionPage, scope="map"):
             worst = min(self._dues.values(), key=lambda due: urgency(due, moment.now), default=None)
             shelf_map.key = self._begins_at or (worst.where if worst else "")
         shelf_map.show_shelves(shelves)
-        self.rows.show(COLUMNS, map_rows(shelves))
+        self.rows.show(*map_table(shelves, self.size.width - BESIDE))
         self.pane("legend").show((legend(self.size.width),))
         self._show_card()
         if not shelves:

@@ -37,6 +37,8 @@ SPANS: tuple[tuple[str, timedelta], ...] = (
 USUAL_SPAN = 2
 HOUR = timedelta(hours=1)
 SOON = 14 * HOUR  # to the end of the next round
+SOON_SIGN = "!"
+INK = 3  # so many signs of the legend tell how many may do it
 FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 
@@ -132,6 +134,7 @@ def ahead_rows(
             Cell(thing_words(item), _tone(item, moment), literal(item.where)),
             str(item.number or ""),
             Cell(drawn(item, axis), _tone(item, moment)),
+            sign=_sign(item, moment),
         )
         for position, item in enumerate(items)
         if with_past or not is_past(item, moment.now)
@@ -211,12 +214,17 @@ def span_words(change: ComingChange, moment: Moment) -> str:
 
 
 def legend_line(width: int) -> Line:
-    """What the signs mean, and the colour of what comes soon, as far as there is room."""
-    parts = [*LEGEND, f"within {SOON // HOUR} h"]
-    while len(parts) > 1 and len("   ".join(parts)) > width - 2:
+    """What the signs mean, as far as there is room; that of what comes soon in its colour."""
+    soon = f"{SOON_SIGN} within {SOON // HOUR} h"
+    parts = [*LEGEND[:INK], soon, *LEGEND[INK:]]
+    while len(parts) > 1 and len("  ".join(parts)) > width - 2:
         parts.pop()
-    signs, soon = parts[: len(LEGEND)], parts[len(LEGEND) :]
-    return line(Cell("   ".join(signs), "quiet"), *(Cell(f"   {one}", "due") for one in soon))
+    return line(
+        *(
+            Cell(f"  {one}" if place else one, "due" if one == soon else "quiet")
+            for place, one in enumerate(parts)
+        )
+    )
 
 
 def _tone(item: Item, moment: Moment) -> Tone:
@@ -240,6 +248,11 @@ def dated(at: datetime | None, moment: Moment) -> str:
         return f"{instant:%a} {instant.day} {instant:%H:%M}"
     year = f"{instant:%Y} " if instant.year != moment.now.astimezone(moment.zone).year else ""
     return f"{instant.day} {instant:%b} {year}{instant:%H:%M}"
+
+
+def _sign(item: Item, moment: Moment) -> str:
+    """What begins soon has a sign of its own, for where colours are not seen."""
+    return SOON_SIGN if _tone(item, moment) == "due" else " "
 
 
 def ahead_head(
@@ -393,6 +406,7 @@ def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:
             said(item.first),
             said(item.at),
             said(item.last),
+            sign=_sign(item, moment),
         )
         for position, item in enumerate(items)
     )

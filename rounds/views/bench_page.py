@@ -58,7 +58,8 @@ from rounds.views.states import (
 from rounds.views.words import ago, day_and_time, literal, number, of_what_is_read
 
 EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
-STANDS, FEWER = 20, 17  # cells that what stands there wants, and those that it is content with
+# cells that what stands there wants, those that it is content with, and those before it goes
+STANDS, FEWER, LEAST_STANDS = 20, 17, 13
 WIDE_BAR, WIDE = 10, 110
 NEXT = 16  # cells for what comes next
 NAMED = FORMS[:-1]  # with the species
@@ -134,10 +135,10 @@ def bench_page(
     )
     if shown.sort == "urgency":
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
-    harms: dict[str, list[datetime | None]] = {one.code: [] for one in chosen}
+    harms: dict[str, list[Due]] = {one.code: [] for one in chosen}
     for due in dues:
-        if due.place_kind == "container" and due.where in harms:
-            harms[due.where].append(due.harm)
+        if due.place_kind == "container" and due.where in harms and due.harm is not None:
+            harms[due.where].append(due)
     names, plan = SpeciesNames(bench), plan_of(bench)
     permits = pressing_of_catches(bench, moment.now)
     kept = kept or KeptLines(lambda code: None)
@@ -210,7 +211,7 @@ class _Told(Struct, frozen=True):
     next: Fact
     word: str
     bar: Mapping[int, str]
-    left: str
+    left: tuple[str, str]  # beside the bar, and without it
 
 
 class KeptLines:
@@ -259,7 +260,7 @@ def _told(
     foresight: Forecasts | None,
     names: SpeciesNames,
     plan: Plan,
-    harms: Sequence[datetime | None],
+    harms: Sequence[Due],
 ) -> _Told:
     checks, word = _next(due, moment, state)
     return _Told(
@@ -292,7 +293,7 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
         lambda: (stands,) if stands else (),
         checks,
         word,
-        *_time_left(due, moment, [due.harm]),
+        *_time_left(due, moment, [due]),
     )
 
 
@@ -309,16 +310,25 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
 
 
 def _time_left(
-    due: Due | None, moment: Moment, harms: Sequence[datetime | None]
-) -> tuple[Mapping[int, str], str]:
-    """The time left until the first harm of those there, by whichever check, drawn in so many cells
-    and in words; where nothing is due yet neither."""
+    due: Due | None, moment: Moment, harms: Sequence[Due]
+) -> tuple[Mapping[int, str], tuple[str, str]]:
+    """The time left until the first harm of those there, drawn in so many cells and in words; where
+    nothing is due yet neither.
+
+    Where another check than the one that comes next keeps it off, its name stands there instead of
+    the bar.
+    """
     state = state_of(due, moment.now)
-    soonest = min((harm for harm in harms if harm is not None), default=None)
-    left = None if soonest is None else soonest - moment.now
-    if state == "in order" or due is None:
-        return {}, ""
-    return {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}, left_words(left)
+    known = [(one.harm, one.check != due.check, one.check) for one in harms if due and one.harm]
+    if state == "in order" or due is None or not known:
+        return {}, ("", "")
+    harm, is_other, check = min(known)
+    left = harm - moment.now
+    words = left_words(left)
+    if not is_other or not words:
+        return {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}, (words, words)
+    label = CHECKS[check].label
+    return dict.fromkeys((LIST_BAR, WIDE_BAR), label), (words, f"{label} {words}")
 
 
 class _Layout(Struct, frozen=True):
@@ -344,7 +354,8 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     code = max([2, *(len(one.code) for one in told)]) + 1
     cells = WIDE_BAR if width >= WIDE else LIST_BAR
     full_bar = cells if room.is_drawn and any(one.bar.get(cells) for one in told) else 0
-    full_left = max((len(one.left) for one in told), default=0)
+    full_left, alone = (max((len(one.left[form]) for one in told), default=0) for form in (0, 1))
+    full_left = full_left if full_bar else alone
     needs: dict[Form, int] = {}
     comings = [max([0, *(len(_nth(one.next, check)) for one in told)]) for check in range(3)]
 
@@ -355,12 +366,12 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
 
     wide = [
         (forms, stands, full_bar, full_left, 0)
-        for forms in (NAMED[:2], NAMED[2:])
-        for stands in range(STANDS, FEWER - 1, -1)
+        for forms, least in ((NAMED[:2], FEWER), (NAMED[2:], LEAST_STANDS))
+        for stands in range(STANDS, least - 1, -1)
     ]
     narrow = [
         (NAMED, 0, *rest)
-        for rest in ((full_bar, full_left, 0), (0, full_left, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))
+        for rest in ((full_bar, full_left, 0), (0, alone, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))
     ]
     spare, form = 0, FORMS[-1]
     for forms, stands, bar_cells, left, check in (*wide, *narrow, (FORMS, 0, 0, 0, 2)):
@@ -444,7 +455,7 @@ def _cells(told: _Told, layout: _Layout) -> tuple[Cell, ...]:
         (layout.stands, Cell(stands)),
         (layout.next, Cell(coming, "quiet") if is_calm else Cell(coming, tone, "", told.word)),
         (layout.bar, Cell(drawn, tone if drawn else "plain")),
-        (layout.left, Cell(told.left)),
+        (layout.left, Cell(told.left[0 if layout.bar else 1])),
     )
     return tuple(cell for size, cell in cells if size)
 

@@ -140,7 +140,7 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> Iterator[L
             site = f", back to {literal(founder.place)}" if founder and founder.place else ""
             permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
             until = moment.clock(deadline.until)
-            yield labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong")
+            yield labelled("release", f"{literal(code)} by {until}{permit}{site}", "strong")
 
 
 def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, list[Line]]:

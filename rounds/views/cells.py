@@ -140,7 +140,7 @@ def row_of(key: str, *parts: str | Cell, sign: str = " ") -> Row:
 
 def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
     """A line with a quiet label before it."""
-    label = f"{label:<6}"
+    label = f"{label:<5} "
     return line(Cell(label, "quiet"), Cell(text, tone), hang=len(label))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from rounds.bench.folding.hunger import fed_lots
@@ -47,15 +47,16 @@ def danger_rows(
     """
     codes = [place_words(due) for due in worst_ones]
     code_width = max((len(code) for code in codes), default=0)
+    told = [_sentences(bench, due, moment, names) for due in worst_ones]
+    lefts = _lefts(
+        worst_ones, [min(map(len, said)) for said, _ in told], moment, width - WORD - code_width - 3
+    )
     rows = []
     for position, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
         state = state_of(due, moment.now)
-        left = harm_words(due, moment)
-        sentences = _sentences(bench, due, moment, names)
+        left = lefts[position]
         room = width - WORD - code_width - 3 - (len(left) + 2 if left else 0)
-        in_whole = f"danger {left}" if left.startswith("since ") else left
-        if len(sentences[0]) + len(in_whole) - len(left) <= room:
-            room, left = room - len(in_whole) + len(left), in_whole
+        sentences = [words for said in told[position] for words in said]
         text = next(
             (sentence for sentence in sentences if len(sentence) <= room),
             CHECKS[due.check].label,
@@ -86,6 +87,15 @@ def danger_rows(
     return tuple(rows)
 
 
+def _lefts(dues: Sequence[Due], least: Sequence[int], moment: Moment, room: int) -> list[str]:
+    """How long until harm, or since when there is danger: ``danger since`` in all lines, else
+    ``since`` in all, where beside it one would have no room to say of whom its sentence is."""
+    lefts = [harm_words(due, moment) for due in dues]
+    wholes = [f"danger {left}" if left.startswith("since ") else left for left in lefts]
+    fits = all(size + len(left) + 2 <= room for size, left in zip(least, wholes, strict=True))
+    return wholes if fits else lefts
+
+
 def row_key(due: Due) -> str:
     """What a line about the place of a check is called: a container by its code."""
     return (
@@ -93,20 +103,27 @@ def row_key(due: Due) -> str:
     )
 
 
-def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> Fact:
-    """What is wrong, the longest first: with the name of the species in full, shorter, without what
-    is there."""
+def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> tuple[Fact, Fact]:
+    """What is wrong, the longest first: with the name of the species in full, shorter; then without
+    what is there."""
     container = container_of(bench, due)
     wrong = _wrong(due, moment)
     if container is None:
         label = CHECKS[due.check].label
-        return (wrong[0] if wrong[0].startswith(label) else f"{label}: {wrong[0]}", *wrong, label)
+        whole = wrong[0] if wrong[0].startswith(label) else f"{label}: {wrong[0]}"
+        return (whole, *wrong), (label,)
     one = sum(lot.number for lot in container.lots) == 1
     said = _predicate(bench, due, container, moment, one) if _counts_from(due) else f": {wrong[0]}"
     texts = [f"{held}{said}" for form in FORMS for held in holds_words(container, names, form)]
-    alone = said.removeprefix(":").lstrip()
+    alone = _without_verb(said.removeprefix(":").lstrip())
     shorter = [alone.replace(_came(bench, due, container), "")] if _counts_from(due) else []
-    return (*texts, alone, *shorter, *wrong[1:], CHECKS[due.check].label)
+    return tuple(texts), (alone, *shorter, *wrong[1:], CHECKS[due.check].label)
+
+
+def _without_verb(predicate: str) -> str:
+    """A sentence without its animals: ``not cleaned for 4 d`` of ``have not been cleaned``."""
+    bare = predicate.removeprefix("have ").removeprefix("has ")
+    return bare.replace("not been ", "not ", 1) if bare != predicate else predicate
 
 
 def _counts_from(due: Due) -> bool:

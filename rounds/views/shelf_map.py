@@ -30,7 +30,7 @@ from rounds.forecasts.tonight import sill_spans
 from rounds.grouping import summed
 from rounds.views.as_it_stands import animals_of, kept_words, short_stage_word, stage_word
 from rounds.views.bench_page import most_urgent
-from rounds.views.cells import Cell, Column, Line, Row, Tone, line, row_of
+from rounds.views.cells import Cell, Column, Line, Row, Tone, line, row_of, widths
 from rounds.views.fitting import joined
 from rounds.views.queries import with_words
 from rounds.views.species import SpeciesNames
@@ -49,18 +49,11 @@ from rounds.views.words import day_and_time, literal
 LEAST_CUP, MAX_CUP = 10, 22  # cells of a cup
 WORD_ROWS = 3  # rows of words under the edge
 NOT_PLACED = "not placed"
+WORDED: tuple[State, ...] = ("in danger", "urgent")  # told in a word, never by the sign alone
 COUNTED: tuple[State, ...] = ("in danger", "urgent", "late")
 LEGEND = ("# in danger", "= urgent", ": late", ". due", "~ do not disturb", "edge: no time = full")
 _UNIT = late.pattern(r"\+ \d+ more|\d[\d,]* \S+|\S+")
-COLUMNS = (
-    Column("shelf", 10, grows=1, least=6),
-    Column("place", 5, right=True, gives=2),
-    Column("container", 9),
-    Column("what it holds", 22, grows=3),
-    Column("state", 14),
-    Column("check", 11),
-    Column("left", 6, right=True, gives=1),
-)
+HELD = 3  # which column of the table tells what is there
 
 
 class Cup(Struct, frozen=True):
@@ -439,11 +432,14 @@ def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
     """The rows of words of a cup, each with whether it says what is to be done.
 
     Where not all fits the species goes, then what it holds is said shorter; the code and what is to
-    be done stay.
+    be done stay, and where it is urgent or in danger the word for that.
     """
     ways = [(need, _held_rows(cup, WORD_ROWS - len(need), width)) for need in _needs_by(cup, width)]
     said = len(_held_rows(cup, WORD_ROWS - 1, width))  # what is said of it at the most
-    need, held = next((way for way in ways if len(way[1]) == said), ways[0])
+    if cup.state in WORDED:
+        said = min(said, 1)
+        ways = [way for way in ways if way[1] != [cup.code]] or ways
+    need, held = next((way for way in ways if len(way[1]) >= said), ways[0])
     return [*((row, False) for row in held), *((row, True) for row in need)]
 
 
@@ -469,7 +465,7 @@ def _needs_by(cup: Cup, width: int) -> list[list[str]]:
     state = next((way for way in shorter if longest.endswith(f" {way}")), "")
     check = longest.removesuffix(state).rstrip()
     apart = [check, state] if state else shorter[:1]
-    signed = [f"{SIGNS[cup.state]} {check}"] if state else []
+    signed = [f"{SIGNS[cup.state]} {check}"] if state and cup.state not in WORDED else []
     ways = [[longest], apart, signed, *([way] for way in shorter)]
     fitting = [rows for rows in ways if rows and all(cell_len(row) <= width for row in rows)]
     return fitting or [joined((shorter or [longest])[-1].split(), width)]
@@ -550,22 +546,48 @@ def found(shelves: Sequence[MapShelf], words: str, after: str) -> str:
     )
 
 
-def map_rows(shelves: Sequence[MapShelf]) -> tuple[Row, ...]:
-    """The map as a table: the same cups with the same numbers."""
-    return tuple(
+def map_table(
+    shelves: Sequence[MapShelf], width: int
+) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
+    """The map as a table of that many cells: the same cups with the same numbers."""
+    cups = [(literal(shelf.name) or NOT_PLACED, cup) for shelf in shelves for cup in shelf.cups]
+
+    def column(
+        heading: str, words: Iterable[str], *, right: bool = False, gives: int = 0
+    ) -> Column:
+        size = max(map(cell_len, (heading, *words)))
+        return Column(heading, size, right=right, gives=gives)
+
+    columns = (
+        column("shelf", (shelf for shelf, _ in cups)),
+        Column("place", 5, right=True, gives=2),
+        column("container", (literal(cup.code) for _, cup in cups)),
+        Column("what it holds", 16, grows=1, least=10),
+        column("state", (cup.state for _, cup in cups)),
+        column("check", (cup.check for _, cup in cups)),
+        Column("left", 6, right=True, gives=1),
+    )
+    room = widths(columns, width)[HELD]
+    return columns, tuple(
         row_of(
             cup.code,
-            literal(shelf.name) or NOT_PLACED,
+            shelf,
             Cell(str(cup.place) if cup.place else "", "quiet"),
             literal(cup.code),
-            Cell(cup.told, "plain", " ".join((cup.holds[-1], cup.name))),
+            next((way for way in _held_ways(cup) if cell_len(way) <= room), cup.holds[-1]),
             Cell(cup.state, TONES[cup.state]),
             cup.check,
             left_words(cup.left),
         )
-        for shelf in shelves
-        for cup in shelf.cups
+        for shelf, cup in cups
     )
+
+
+def _held_ways(cup: Cup) -> Iterator[str]:
+    """What it holds, the longest way first: with the species, then without."""
+    yield cup.told
+    yield from (f"{way} {cup.name}".rstrip() for way in cup.holds)
+    yield from cup.holds
 
 
 def aloud_lines(shelves: Sequence[MapShelf], *, short: bool = False) -> Iterator[str]:

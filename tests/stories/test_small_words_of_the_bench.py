@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rounds.views.block_letters import half_letters
 from tests.stories.telling import Story, tell, tell_demo
 
@@ -108,3 +110,51 @@ async def test_the_search_shows_the_plant_that_was_searched_for(story: Story) ->
         cups = [row for row in screen.text.splitlines() if "container " in row]
         assert len(cups) > 5
         assert all("strobilanthes" in row for row in cups), screen.text
+
+
+async def test_the_bench_in_danger_shows_all_its_columns_and_whole_sentences(story: Story) -> None:
+    """The demo a day later, of which nothing was done: the worst hour has the same page."""
+    story.at("2027-05-17 18:00")
+    tell_demo(story)
+    async with story.later(hours=21).screens() as screen:
+        assert "in danger" in screen.text
+        assert "as it stands" in screen.text, screen.text
+        sentences = screen.text.splitlines()[1:4]
+        assert [row for row in sentences if "danger since" not in row] == [], screen.text
+        assert [row for row in sentences if "  have " in row or "  has " in row] == [], screen.text
+
+
+async def test_the_map_says_urgent_and_in_danger_in_words(story: Story) -> None:
+    story.at("2027-05-17 18:00")
+    tell_demo(story)
+    async with story.later(hours=21).screens() as screen:
+        await screen.press("m")
+        drawn = screen.text.partition("# in danger  = urgent")[0]
+        assert "in danger" in drawn.partition("\n")[2]
+        assert re.findall(r"(?<![#=])[#=] [a-z]+", drawn.partition("\n")[2]) == [
+            "= barrier"  # of the board, which says the state behind it
+        ], screen.text
+        await screen.press("v")
+        assert "\N{HORIZONTAL ELLIPSIS}" not in screen.text, screen.text
+
+
+async def test_what_comes_soon_is_marked_by_a_sign_as_well(story: Story) -> None:
+    story.at("2027-05-17 18:00").type("E7 set up eggs", "E7 60 eggs Boloria dia")
+    story.type("E7 looked darkening", "E8 set up eggs", "E8 9 eggs Boloria dia")
+    async with story.screens() as screen:
+        await screen.press("full_stop")
+        assert "! within 14 h" in screen.text
+        assert " ! E7 hatch" in screen.text.replace(">", " "), screen.text
+        assert " ! E8 hatch" not in screen.text.replace(">", " "), screen.text
+        await screen.press("v")
+        assert " ! E7" in screen.text.replace(">", " "), screen.text
+
+
+async def test_time_left_by_another_check_says_by_which(story: Story) -> None:
+    """Cleaning has no hour of danger; the larvae there have one, by their food."""
+    lines = ("R2 set up rearing", "R2 9 L5 Boloria dia", "R2 host in viola", "R2 cleaned")
+    story.at("2027-05-17 18:00").type(*lines)
+    for hours in (20, 20, 20, 20):
+        story.later(hours=hours).type("R2 host in viola", "R2 looked as usual")
+    async with story.later(hours=13).screens((120, 24)) as screen:
+        assert "clean urgent food 23 h" in screen.words, screen.text
