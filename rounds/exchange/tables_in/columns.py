@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from rounds.bench.plurals import PLURALS
 from rounds.entries.slots import listed
+from rounds.exchange.tables_in import vocabulary as v
 from rounds.exchange.tables_in.dates import (
     clock_in,
     is_serial,
@@ -40,44 +41,6 @@ from rounds.exchange.tables_in.values import (
     yes_or_no,
 )
 from rounds.exchange.tables_in.vocabulary import (
-    ALIVE,
-    ALL,
-    BEGINNINGS,
-    CAUGHT_HEADING,
-    COMES_OUT,
-    DATE_HEADING,
-    DAYS,
-    DEAD,
-    ENDED_HEADING,
-    ENDINGS,
-    FATE_HEADING,
-    FEMALE,
-    FEMALE_HEADING,
-    HAPPENS,
-    HEADINGS,
-    HOUR_HEADING,
-    HOW_MANY,
-    IN_ALL,
-    IN_COMPOUNDS,
-    JUST_SOME,
-    LAYINGS,
-    LEFT_WORDS,
-    MALE,
-    MOVED,
-    NEW,
-    NOT_HATCHED,
-    ONE_ANIMAL,
-    PIECES,
-    RELEASED,
-    SHARE,
-    SIZES,
-    STAGE_HEADING,
-    STAGE_WORDS,
-    STAGES_HEADING,
-    TIME_HEADING,
-    TIMES,
-    UNITS_OF_SIZE,
-    WEEKS,
     all_of,
     bare,
     code_key,
@@ -98,11 +61,23 @@ _BINOMIAL = re.compile(
     r"(?: \(?[A-Z][^\d]*(?:, ?\d{4}\)?)?)?"
 )
 _OF_REMARKS = ", ".join(
-    (HAPPENS, ENDINGS, *STAGE_WORDS.values(), *BEGINNINGS.values(), FEMALE, MALE)
+    (v.HAPPENS, v.ENDINGS, *v.STAGE_WORDS.values(), *v.BEGINNINGS.values(), v.FEMALE, v.MALE)
 )  # words that no name of a species holds
 _BRACKET = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _KNOWN_IN_BRACKET = ", ".join(
-    (_OF_REMARKS, HOW_MANY, IN_ALL, PIECES, ALL, JUST_SOME, ALIVE, DAYS, WEEKS, DATE_HEADING, SHARE)
+    (
+        _OF_REMARKS,
+        v.HOW_MANY,
+        v.IN_ALL,
+        v.PIECES,
+        v.ALL,
+        v.JUST_SOME,
+        v.ALIVE,
+        v.DAYS,
+        v.WEEKS,
+        v.DATE_HEADING,
+        v.SHARE,
+    )
 )
 IS_ANOTHER = "{} is another column"
 DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
@@ -270,9 +245,9 @@ class _Column:
     @property
     def is_called_number(self) -> bool:
         """Whether it is called a number, of lines or of what nobody knows."""
-        fits = first_of(HEADINGS, self.bare)
+        fits = first_of(v.HEADINGS, self.bare)
         return fits == "line number" or (
-            not fits and has(HOW_MANY, self.bare) and not first_of(STAGE_WORDS, self.bare)
+            not fits and has(v.HOW_MANY, self.bare) and not first_of(v.STAGE_WORDS, self.bare)
         )
 
     @property
@@ -280,10 +255,10 @@ class _Column:
         """Whether it is called a size or a weight of some stage, instar or sex, no time and no size
         of a clutch."""
         name = self.bare
-        is_of_animals = first_of(STAGE_WORDS, name) or instar_in(self.heading) or sex_in(name)
-        is_time = any(has(words, name) for words in (TIMES, WEEKS, STAGE_HEADING))
-        is_size = has(SIZES, name) and not is_time and not has(HEADINGS["brood"], name)
-        return bool(is_of_animals) and (has(UNITS_OF_SIZE, name) or is_size)
+        is_of_animals = first_of(v.STAGE_WORDS, name) or instar_in(self.heading) or sex_in(name)
+        is_time = any(has(words, name) for words in (v.TIMES, v.WEEKS, v.STAGE_HEADING))
+        is_size = has(v.SIZES, name) and not is_time and not has(v.HEADINGS["brood"], name)
+        return bool(is_of_animals) and (has(v.UNITS_OF_SIZE, name) or is_size)
 
     @property
     def code_of(self) -> str:
@@ -292,18 +267,18 @@ class _Column:
         eggs``."""
         name = self.bare
         of_what = ("container", "brood", "animal", "line number")
-        code = next((one for one in of_what if has(HEADINGS[one], name)), "")
-        other = (DEAD, SHARE, TIMES, WEEKS, SIZES)
+        code = next((one for one in of_what if has(v.HEADINGS[one], name)), "")
+        other = (v.DEAD, v.SHARE, v.TIMES, v.WEEKS, v.SIZES)
         if not code or re.search(r"\d", name) or any(has(words, name) for words in other):
             return ""
-        if has(LAYINGS, name) and has(HEADINGS["line number"], name):
+        if has(v.LAYINGS, name) and has(v.HEADINGS["line number"], name):
             return "brood"
-        of_one = has(ONE_ANIMAL, name) or any(
-            has(IN_COMPOUNDS, before) and has(HEADINGS[code], then)
+        of_one = has(v.ONE_ANIMAL, name) or any(
+            has(v.IN_COMPOUNDS, before) and has(v.HEADINGS[code], then)
             for before, then in pairwise(name.split())
         )
         is_one_word = any(
-            first_of(STAGE_WORDS, word) and has(HEADINGS[code], word) for word in name.split()
+            first_of(v.STAGE_WORDS, word) and has(v.HEADINGS[code], word) for word in name.split()
         )
         return code if of_one or is_one_word else ""
 
@@ -311,7 +286,7 @@ class _Column:
     def tells_spans(self) -> bool:
         """Whether it tells how long stages took: by its name, or by a unit of days in its cells,
         for a number beside a stage can count animals."""
-        is_called = has(STAGES_HEADING, self.bare) or _is_in_days(self.bare)
+        is_called = has(v.STAGES_HEADING, self.bare) or _is_in_days(self.bare)
         return self.mostly("spans") and (is_called or self.mostly("days"))
 
     @property
@@ -333,7 +308,7 @@ _TESTS = {
     "serial": is_serial,
     "hour": lambda cell: clock_in(cell) is not None,
     "clock": lambda cell: clock_in(cell, hours_alone=False) is not None,
-    "event": lambda cell: bool(has(HAPPENS, bare(cell)) or first_of(BEGINNINGS, bare(cell))),
+    "event": lambda cell: bool(has(v.HAPPENS, bare(cell)) or first_of(v.BEGINNINGS, bare(cell))),
     "number": lambda cell: amount(cell) is not None,
     "whole": lambda cell: (found := amount(cell)) is not None and found.value == int(found.value),
     "numeric": lambda cell: (
@@ -344,9 +319,11 @@ _TESTS = {
     "dead": lambda cell: amount(cell) is not None or bool(numbers_of_stages(cell)),
     "flag": lambda cell: yes_or_no(cell) is not None,
     "spans": lambda cell: spans_in(cell) is not None,
-    "days": lambda cell: has(f"{TIMES}, {WEEKS}", re.sub(r"(?<=\d)(?=[^\W\d])", " ", bare(cell))),
+    "days": lambda cell: has(
+        f"{v.TIMES}, {v.WEEKS}", re.sub(r"(?<=\d)(?=[^\W\d])", " ", bare(cell))
+    ),
     "stage": lambda cell: bool(stage_in(cell) or instar_in(cell)),
-    "fate": lambda cell: has(ENDINGS, bare(cell)),
+    "fate": lambda cell: has(v.ENDINGS, bare(cell)),
     "ending": says_fate,
     "sex": lambda cell: bool(sex_in(cell)) and len(cell) < 12,
     "code": lambda cell: _CODE.fullmatch(cell) is not None,
@@ -420,8 +397,8 @@ def _is_plainly(column: _Column, guessed: tuple[str, str]) -> bool:
     guess, _ = guessed
     if guess in DATES:
         return column.mostly("whole date")
-    of_stages = (*STAGE_WORDS.values(), *BEGINNINGS.values(), DAYS, HOW_MANY)
-    return says_nothing_but(", ".join((*of_stages, HEADINGS.get(guess, guess))), column.bare)
+    of_stages = (*v.STAGE_WORDS.values(), *v.BEGINNINGS.values(), v.DAYS, v.HOW_MANY)
+    return says_nothing_but(", ".join((*of_stages, v.HEADINGS.get(guess, guess))), column.bare)
 
 
 def _of_its_sex(name: str, heading: str) -> str:
@@ -468,7 +445,7 @@ def _take_numbers_for_codes(
 ) -> None:
     """In a table of animals or broods without another code the numbers of its lines are theirs."""
     for column in columns:
-        is_number = first_of(HEADINGS, column.bare) == "line number" or _counts_rows(column)
+        is_number = first_of(v.HEADINGS, column.bare) == "line number" or _counts_rows(column)
         is_free = chosen[column.position][0] == LEFT_OUT
         numbers = [one for one in column.numbers if one is not None]  # a line of means has none
         if is_free and is_number and len({*numbers}) == len(numbers) and column.mostly("whole"):
@@ -480,7 +457,7 @@ def _take_numbers_for_codes(
 def _numbers_animals(column: _Column, columns: Sequence[_Column]) -> bool:
     """Whether a column counts 1, 2, 3 ... within each brood: it numbers the animals there, in their
     order or, of many, in any."""
-    names = [one for one in columns if first_of(HEADINGS, one.bare) in ("brood", "mother")]
+    names = [one for one in columns if first_of(v.HEADINGS, one.bare) in ("brood", "mother")]
     groups: dict[tuple[str, ...], list[float]] = {}
     whose: tuple[str, ...] = ()
     for place, number in enumerate(column.numbers):
@@ -511,7 +488,7 @@ def _find_how_many(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]
     for column in columns:
         numbers = [number for number in column.numbers if number is not None]
         is_running = all(one < then for one, then in pairwise(numbers))
-        is_number = first_of(HEADINGS, column.bare) == "line number" and column.mostly("whole")
+        is_number = first_of(v.HEADINGS, column.bare) == "line number" and column.mostly("whole")
         if is_number and not is_running and chosen[column.position][0] == LEFT_OUT:
             chosen[column.position] = "number", "by its name, the only number"
             return
@@ -567,7 +544,7 @@ def _find_where_to(
         if name != LEFT_OUT or not (is_container or how == NOT_UNDERSTOOD):
             continue
         filled = [row for row in sheet.rows if not is_nothing(row.cells[column.position])]
-        of_moves = sum(has(MOVED, bare(row.cells[what])) for row in filled) / max(1, len(filled))
+        of_moves = sum(has(v.MOVED, bare(row.cells[what])) for row in filled) / max(1, len(filled))
         if of_moves >= (HALF if is_container else MOSTLY):
             chosen[column.position] = "to", "by the lines of moves that fill it"
             return
@@ -661,7 +638,7 @@ def _guesses(
     are_instar_days = _numbers_of_instars_are_days(columns, are_days=are_days)
     tells_how_many = _tell_how_many(columns, are_days=are_days)
     names_species = _of_binomials(open_columns, columns)
-    names_broods = any(first_of(HEADINGS, one.bare) == "brood" and one.cells for one in columns)
+    names_broods = any(first_of(v.HEADINGS, one.bare) == "brood" and one.cells for one in columns)
     for column in open_columns:
         if not column.cells:
             yield LEFT_OUT, "nothing is in it"
@@ -686,7 +663,7 @@ def _guesses(
             are_instar_days=are_instar_days,
             tells_how_many=tells_how_many,
         )
-        if guess == "brood" and names_broods and first_of(HEADINGS, column.bare) == "line number":
+        if guess == "brood" and names_broods and first_of(v.HEADINGS, column.bare) == "line number":
             yield LEFT_OUT if tells_how_many else "animal", "by its name, beside broods"
             continue
         if guess:
@@ -698,13 +675,13 @@ def _guesses(
 
 def _of_binomials(open_columns: Sequence[_Column], columns: Sequence[_Column]) -> _Column | None:
     """The one column full of names of species, in a table in which none is called so."""
-    if any(first_of(HEADINGS, one.bare) == "species" for one in columns):
+    if any(first_of(v.HEADINGS, one.bare) == "species" for one in columns):
         return None
     of_animals = ("", "brood", "animal", "container", "line number")
     found = [
         one
         for one in open_columns
-        if one.mostly("binomial") and first_of(HEADINGS, one.bare) in of_animals
+        if one.mostly("binomial") and first_of(v.HEADINGS, one.bare) in of_animals
     ]
     return found[0] if len(found) == 1 else None
 
@@ -715,7 +692,7 @@ def _adults_of_a_sex(column: _Column, columns: Sequence[_Column]) -> str:
     sex = _sex_counted(column)
     if not sex:
         return ""
-    names_adults = {first_of(BEGINNINGS, column.bare), first_of(STAGE_WORDS, column.bare)}
+    names_adults = {first_of(v.BEGINNINGS, column.bare), first_of(v.STAGE_WORDS, column.bare)}
     others = {_sex_counted(one) for one in columns} - {"", sex}
     return OF_SEX[sex] if "adult" in names_adults or others else ""
 
@@ -723,8 +700,8 @@ def _adults_of_a_sex(column: _Column, columns: Sequence[_Column]) -> str:
 def _sex_counted(column: _Column) -> str:
     """Of which sex the numbers of a column can be; empty where it is none of adults."""
     name = column.bare
-    stages = {first_of(BEGINNINGS, name), *(stage for _, _, stage in all_of(STAGE_WORDS, name))}
-    is_other = any(has(words, name) for words in (DEAD, DAYS, SHARE, HEADINGS["mother"]))
+    stages = {first_of(v.BEGINNINGS, name), *(stage for _, _, stage in all_of(v.STAGE_WORDS, name))}
+    is_other = any(has(words, name) for words in (v.DEAD, v.DAYS, v.SHARE, v.HEADINGS["mother"]))
     if is_other or stages - {"", "adult"} or not (column.mostly("number") and column.is_whole):
         return ""
     return sex_named(column.heading)
@@ -733,20 +710,20 @@ def _sex_counted(column: _Column) -> str:
 def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
     """The stage that a heading names, or that begins with what it names; what comes out without
     saying of what, comes out of eggs where it stands before the pupae."""
-    stage = first_of(BEGINNINGS, column.bare) or first_of(STAGE_WORDS, column.bare)
-    if stage or not has(COMES_OUT, column.bare):
+    stage = first_of(v.BEGINNINGS, column.bare) or first_of(v.STAGE_WORDS, column.bare)
+    if stage or not has(v.COMES_OUT, column.bare):
         return stage
     pupae = [
         one.position
         for one in columns
-        if "pupa" in (first_of(BEGINNINGS, one.bare), first_of(STAGE_WORDS, one.bare))
+        if "pupa" in (first_of(v.BEGINNINGS, one.bare), first_of(v.STAGE_WORDS, one.bare))
     ]
     return "larva" if not pupae or column.position < min(pupae) else "adult"
 
 
 def _is_in_days(name: str) -> bool:
     """Whether what a heading calls so is counted in days, not in animals."""
-    return has(DAYS, name) and not has(DEAD, name) and not has(HOW_MANY, name)
+    return has(v.DAYS, name) and not has(v.DEAD, name) and not has(v.HOW_MANY, name)
 
 
 def _by_heading(
@@ -764,66 +741,66 @@ def _by_heading(
         return f"days as {instar}"
     if instar == "L1" and (is_date or column.mostly("whole")):
         return "hatched" if is_date else "larvae"
-    is_share = has(SHARE, name) and column.mostly("numeric") and own != "humidity"
+    is_share = has(v.SHARE, name) and column.mostly("numeric") and own != "humidity"
     if (own == "number" and _counts_rows(column)) or (
-        is_share and first_of(HEADINGS, name) != "humidity"
+        is_share and first_of(v.HEADINGS, name) != "humidity"
     ):
         return LEFT_OUT
-    if first_of(HEADINGS, name) == "brood" and _counts_rows(column):
+    if first_of(v.HEADINGS, name) == "brood" and _counts_rows(column):
         return "brood"
     if _numbers_rows(column):
         return LEFT_OUT
     if own and (own not in DATES or is_date or column.mostly("serial")):
         return own
-    is_clock = column.mostly("hour") if has(HOUR_HEADING, name) else column.mostly("clock")
-    if has(TIME_HEADING, name) and is_clock and not is_date:
+    is_clock = column.mostly("hour") if has(v.HOUR_HEADING, name) else column.mostly("clock")
+    if has(v.TIME_HEADING, name) and is_clock and not is_date:
         return "time"
-    if has(CAUGHT_HEADING, name) and not stage and not column.mostly("whole"):
+    if has(v.CAUGHT_HEADING, name) and not stage and not column.mostly("whole"):
         return "caught" if is_date else "caught at"
     if instar in INSTARS and (is_date or column.mostly("whole")):
         return instar
-    is_date = is_date or (column.mostly("serial") and has(DATE_HEADING, name))
-    is_what = first_of(HEADINGS, name) == "what happened"
+    is_date = is_date or (column.mostly("serial") and has(v.DATE_HEADING, name))
+    is_what = first_of(v.HEADINGS, name) == "what happened"
     tells_dead = column.mostly("dead") and any(map(numbers_of_stages, column.cells))
-    if has(DEAD, name) and tells_dead and not (stage or is_date or is_what or has(DAYS, name)):
+    if has(v.DEAD, name) and tells_dead and not (stage or is_date or is_what or has(v.DAYS, name)):
         return "deaths"
     if column.tells_spans and not is_what and not (stage and column.mostly("whole")):
         return "stages"
     if is_date or (column.mostly("serial") and stage):
-        if stage == "egg" and has(ENDED_HEADING, name):
+        if stage == "egg" and has(v.ENDED_HEADING, name):
             return "laid until"
         return (
             _BEGINS[stage]
             if stage
             else "died"
-            if has(DEAD, name)
+            if has(v.DEAD, name)
             else "ended"
-            if has(ENDED_HEADING, name)
+            if has(v.ENDED_HEADING, name)
             else "date"
-            if has(DATE_HEADING, name)
+            if has(v.DATE_HEADING, name)
             else ""
         )
     if column.is_numbers(stage):
         found = _number_by_heading(column, stage, are_days=are_days, tells_how_many=tells_how_many)
         if found:
             return found
-    if has(STAGES_HEADING, name) and column.kinds["spans"] > 0:
+    if has(v.STAGES_HEADING, name) and column.kinds["spans"] > 0:
         return "stages"
     is_numbers = column.mostly("number") or column.mostly("date")
-    if has(DEAD, name) and not (stage or is_numbers or first_of(HEADINGS, name)):
+    if has(v.DEAD, name) and not (stage or is_numbers or first_of(v.HEADINGS, name)):
         return "fate"
     is_fate = any(column.kinds[kind] > 0 for kind in ("fate", "stage", "flag"))
-    if has(FATE_HEADING, name) and is_fate and not column.mostly("number"):
+    if has(v.FATE_HEADING, name) and is_fate and not column.mostly("number"):
         return "fate"
-    if has(STAGE_HEADING, name) and column.mostly("stage"):
+    if has(v.STAGE_HEADING, name) and column.mostly("stage"):
         return "stage"
-    fits = first_of(HEADINGS, name)
-    if fits == "to" and name not in HEADINGS["to"].split(", ") and not column.mostly("code"):
+    fits = first_of(v.HEADINGS, name)
+    if fits == "to" and name not in v.HEADINGS["to"].split(", ") and not column.mostly("code"):
         return ""
-    if fits == "container" and has(NEW, name):
+    if fits == "container" and has(v.NEW, name):
         return "to"
     says_how_many = column.mostly("number") or column.mostly("flag") or column.mostly("sex")
-    if not fits and has(FEMALE_HEADING, name) and not says_how_many:
+    if not fits and has(v.FEMALE_HEADING, name) and not says_how_many:
         return "mother"
     if fits == "line number":
         return LEFT_OUT if column.mostly("whole") else "brood"
@@ -837,16 +814,16 @@ def _by_heading(
 def _is_laying_numbered(column: _Column, columns: Sequence[_Column]) -> bool:
     """Whether a column that is called a laying alone has their numbers, for another has the eggs,
     or their names, which stand in several rows."""
-    if not says_nothing_but(LAYINGS, column.bare) or column.mostly("date"):
+    if not says_nothing_but(v.LAYINGS, column.bare) or column.mostly("date"):
         return False
     are_names = column.kinds["number"] == 0 and len({*column.cells}) * 2 <= len(column.cells)
     is_code = column.mostly("whole") or column.mostly("code")
     return are_names or (
         is_code
         and any(
-            first_of(STAGE_WORDS, one.bare) == "egg" and one.is_numbers("egg")
+            first_of(v.STAGE_WORDS, one.bare) == "egg" and one.is_numbers("egg")
             for one in columns
-            if not (has(DAYS, one.bare) or has(DEAD, one.bare))
+            if not (has(v.DAYS, one.bare) or has(v.DEAD, one.bare))
         )
     )
 
@@ -861,23 +838,25 @@ def _may_be_sexes(column: _Column) -> bool:
 def _is_date(column: _Column, named: object) -> bool:
     """Whether a column is of dates: most of it, or half of it where it is called so; what of it
     cannot be read is told line by line."""
-    is_code = first_of(HEADINGS, column.bare) in (*WHO, "line number")
+    is_code = first_of(v.HEADINGS, column.bare) in (*WHO, "line number")
     if is_code and not named and column.kinds["whole date"] < HALF:
         return False
-    called = named or any(has(one, column.bare) for one in (DATE_HEADING, ENDED_HEADING, DEAD))
+    called = named or any(
+        has(one, column.bare) for one in (v.DATE_HEADING, v.ENDED_HEADING, v.DEAD)
+    )
     return column.mostly("date") or (bool(called) and column.kinds["date"] >= HALF)
 
 
 def _tell_how_many(columns: Sequence[_Column], *, are_days: bool) -> bool:
     """Whether rows are of several animals: they tell events, or count those of stages."""
     of_events = any(
-        first_of(HEADINGS, one.bare) == "what happened" and not one.mostly("number")
+        first_of(v.HEADINGS, one.bare) == "what happened" and not one.mostly("number")
         for one in columns
     )
     counted = any(
-        first_of(STAGE_WORDS, one.bare)
+        first_of(v.STAGE_WORDS, one.bare)
         and one.is_numbers("adult")
-        and not (has(DEAD, one.bare) or has(DAYS, one.bare) or one.mostly("flag"))
+        and not (has(v.DEAD, one.bare) or has(v.DAYS, one.bare) or one.mostly("flag"))
         for one in columns
     )
     return of_events or (counted and not are_days)
@@ -886,39 +865,39 @@ def _tell_how_many(columns: Sequence[_Column], *, are_days: bool) -> bool:
 def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how_many: bool) -> str:
     """What a column of numbers is by its name: days in a stage, dead, how many."""
     name = column.bare
-    says_days = has(DAYS, name) or has(WEEKS, name)
-    between = _days_between(name, stage) if says_days and not has(DEAD, name) else ""
+    says_days = has(v.DAYS, name) or has(v.WEEKS, name)
+    between = _days_between(name, stage) if says_days and not has(v.DEAD, name) else ""
     if between:
         return between
-    of_several = len({found for _, _, found in all_of(STAGE_WORDS, name)}) > 1
-    if (of_several or (has(IN_ALL, name) and not stage)) and (says_days or are_days):
+    of_several = len({found for _, _, found in all_of(v.STAGE_WORDS, name)}) > 1
+    if (of_several or (has(v.IN_ALL, name) and not stage)) and (says_days or are_days):
         return "days in all"
-    if has(NOT_HATCHED, name) and not says_days:
-        return _DEAD[first_of(STAGE_WORDS, name) or "egg"]
-    if has(LEFT_WORDS, name) and not has(DEAD, name) and not says_days:
-        gone = stage or ("adult" if has(RELEASED, name) else "")
+    if has(v.NOT_HATCHED, name) and not says_days:
+        return _DEAD[first_of(v.STAGE_WORDS, name) or "egg"]
+    if has(v.LEFT_WORDS, name) and not has(v.DEAD, name) and not says_days:
+        gone = stage or ("adult" if has(v.RELEASED, name) else "")
         return GONE_IN.get(gone, "gone") if tells_how_many and column.is_whole else ""
-    if stage and has(DEAD, name) and not says_days:
+    if stage and has(v.DEAD, name) and not says_days:
         return _DEAD[stage]
-    if stage in _SPANS and (says_days or (are_days and not has(HOW_MANY, name))):
+    if stage in _SPANS and (says_days or (are_days and not has(v.HOW_MANY, name))):
         return _SPANS[stage]
     if stage and not says_days:
         return PLURALS[stage] if column.is_whole else ""
-    if has(DEAD, name) and not says_days:
+    if has(v.DEAD, name) and not says_days:
         return "fate" if column.mostly("flag") and not tells_how_many else "deaths"
-    if says_days and has(DEAD, name):
+    if says_days and has(v.DEAD, name):
         return "days in all"
-    fits = first_of(HEADINGS, name)
+    fits = first_of(v.HEADINGS, name)
     if fits and fits != "line number":
         return fits if fits in AMOUNTS or column.mostly("whole") else ""
-    if has(HOW_MANY, name) and column.mostly("whole") and not _counts_rows(column):
+    if has(v.HOW_MANY, name) and column.mostly("whole") and not _counts_rows(column):
         return "number"
     return ""
 
 
-_NAMED = {f"to {stage}": words for stage, words in BEGINNINGS.items()} | {
-    "out": COMES_OUT,
-    **STAGE_WORDS,
+_NAMED = {f"to {stage}": words for stage, words in v.BEGINNINGS.items()} | {
+    "out": v.COMES_OUT,
+    **v.STAGE_WORDS,
 }
 
 
@@ -940,7 +919,7 @@ def _named_in_days(name: str, stage: str) -> list[tuple[str, bool]]:
             which = "larva"
         elif is_out:
             which = stage
-        named.append((which, one not in STAGE_WORDS))
+        named.append((which, one not in v.STAGE_WORDS))
     return named
 
 
@@ -1057,7 +1036,7 @@ def _counts_rows(column: _Column) -> bool:
 
 def _numbers_rows(column: _Column) -> bool:
     """Whether a column is called a number and only numbers the rows, as ``Chrysalis no``."""
-    return has(HEADINGS["line number"], column.bare) and _counts_rows(column)
+    return has(v.HEADINGS["line number"], column.bare) and _counts_rows(column)
 
 
 def _by_values(column: _Column) -> str:
@@ -1076,16 +1055,16 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
     by_stage: dict[str, _Column] = {}
     days: set[str] = set()
     for column in columns:
-        stage = first_of(STAGE_WORDS, column.bare)
+        stage = first_of(v.STAGE_WORDS, column.bare)
         if _numbers_rows(column):
             continue
-        if stage and column.is_numbers(stage) and not has(DEAD, column.bare):
-            if has(DAYS, column.bare):
+        if stage and column.is_numbers(stage) and not has(v.DEAD, column.bare):
+            if has(v.DAYS, column.bare):
                 days.add(stage)
             else:
                 by_stage.setdefault(stage, column)
     ordered = [by_stage[stage] for stage in STAGES if stage in by_stage]
-    if any(has(HOW_MANY, column.bare) for column in ordered) or _counts_by_day(columns):
+    if any(has(v.HOW_MANY, column.bare) for column in ordered) or _counts_by_day(columns):
         return False
     if days:
         return days.isdisjoint(by_stage) and "adult" not in by_stage
@@ -1100,15 +1079,15 @@ def _numbers_of_instars_are_days(columns: Sequence[_Column], *, are_days: bool) 
     named = {
         instar_in(one.heading): one
         for one in columns
-        if instar_in(one.heading) and one.mostly("number") and not has(DEAD, one.bare)
+        if instar_in(one.heading) and one.mostly("number") and not has(v.DEAD, one.bare)
     }
     ordered = [named[instar] for instar in sorted(named)]
-    if any(has(HOW_MANY, one.bare) for one in ordered) or len(ordered) < 2:
+    if any(has(v.HOW_MANY, one.bare) for one in ordered) or len(ordered) < 2:
         return False
     if any(not one.is_whole for one in ordered):
         return True
     in_days = are_days or any(
-        _is_in_days(one.bare) and first_of(STAGE_WORDS, one.bare) and one.mostly("number")
+        _is_in_days(one.bare) and first_of(v.STAGE_WORDS, one.bare) and one.mostly("number")
         for one in columns
     )
     least = 0.0 if in_days else HALF
@@ -1118,8 +1097,8 @@ def _numbers_of_instars_are_days(columns: Sequence[_Column], *, are_days: bool) 
 def _counts_by_day(columns: Sequence[_Column]) -> bool:
     """Whether the same containers or broods are told of again and again, each time on another day:
     how many there were then, not how long animals took."""
-    dates = [one for one in columns if has(DATE_HEADING, one.bare) and _is_date(one, named=True)]
-    names = [one for one in columns if first_of(HEADINGS, one.bare) in ("container", "brood")]
+    dates = [one for one in columns if has(v.DATE_HEADING, one.bare) and _is_date(one, named=True)]
+    names = [one for one in columns if first_of(v.HEADINGS, one.bare) in ("container", "brood")]
     if len(dates) != 1 or not names:
         return False
     told = [

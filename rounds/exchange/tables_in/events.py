@@ -10,6 +10,7 @@ from datetime import datetime
 from itertools import combinations, pairwise
 
 from rounds import late
+from rounds.exchange.tables_in import vocabulary as v
 from rounds.exchange.tables_in.columns import CENSUS, GONE_IN
 from rounds.exchange.tables_in.fates import NOT_KNOWN, left_as
 from rounds.exchange.tables_in.past_entries import NotSo
@@ -25,40 +26,6 @@ from rounds.exchange.tables_in.values import (
     stage_in,
 )
 from rounds.exchange.tables_in.vocabulary import (
-    ABOUT,
-    ALL,
-    BEGINNINGS,
-    CAUGHT_HEADING,
-    CLEANED,
-    COMES_OUT,
-    COUNTED,
-    DEAD,
-    ESCAPED,
-    FED,
-    FEMALE,
-    GIVEN,
-    GONE,
-    HATCHES,
-    INTO,
-    JUST_SOME,
-    KEPT,
-    LOOKS_COUNTED,
-    LOOKS_DEAD,
-    LOOKS_GIVEN,
-    LOOKS_GONE,
-    MALE,
-    MEASURED,
-    MOULTED,
-    MOVED,
-    NOT,
-    NOT_HATCHED,
-    NOTED,
-    OUT_OF,
-    PIECES,
-    RELEASED,
-    STAGE_HEADING,
-    STAGE_WORDS,
-    TOWARDS,
     bare,
     code_key,
     first_of,
@@ -69,22 +36,22 @@ from rounds.exchange.tables_in.vocabulary import (
 
 # What a word means, the first that fits: what became of animals goes before what they are called.
 _ACTIONS: tuple[tuple[str, str], ...] = (
-    ("moved", MOVED),
-    ("escaped", ESCAPED),
-    ("released", RELEASED),
-    ("kept", KEPT),
-    ("given away", GIVEN),
-    ("not known", GONE),
-    ("died", DEAD),
-    ("counted", COUNTED),
+    ("moved", v.MOVED),
+    ("escaped", v.ESCAPED),
+    ("released", v.RELEASED),
+    ("kept", v.KEPT),
+    ("given away", v.GIVEN),
+    ("not known", v.GONE),
+    ("died", v.DEAD),
+    ("counted", v.COUNTED),
 )
 _LATER: tuple[tuple[str, str], ...] = (
-    ("moulted", MOULTED),
-    ("comes out", COMES_OUT),
-    ("fed", FED),
-    ("cleaned", CLEANED),
-    ("measured", MEASURED),
-    ("noted", NOTED),
+    ("moulted", v.MOULTED),
+    ("comes out", v.COMES_OUT),
+    ("fed", v.FED),
+    ("cleaned", v.CLEANED),
+    ("measured", v.MEASURED),
+    ("noted", v.NOTED),
 )
 MEANINGS = (
     "laid",
@@ -107,27 +74,27 @@ MEANINGS = (
     "note",
 )  # words of ours that a word of the table can mean
 _MEANT_BY = {
-    "laid": BEGINNINGS["egg"],
-    "pupated": BEGINNINGS["pupa"],
-    "emerged": BEGINNINGS["adult"],
-    "hatched": f"{BEGINNINGS['larva']}, {COMES_OUT}, schlupf",
-    "died": DEAD,
-    "escaped": ESCAPED,
-    "released": RELEASED,
-    "kept as specimen": KEPT,
-    "given away": GIVEN,
-    "missing": GONE,
-    "moved": MOVED,
-    "counted": COUNTED,
-    "fed": FED,
-    "cleaned": CLEANED,
-    "note": NOTED,
+    "laid": v.BEGINNINGS["egg"],
+    "pupated": v.BEGINNINGS["pupa"],
+    "emerged": v.BEGINNINGS["adult"],
+    "hatched": f"{v.BEGINNINGS['larva']}, {v.COMES_OUT}, schlupf",
+    "died": v.DEAD,
+    "escaped": v.ESCAPED,
+    "released": v.RELEASED,
+    "kept as specimen": v.KEPT,
+    "given away": v.GIVEN,
+    "missing": v.GONE,
+    "moved": v.MOVED,
+    "counted": v.COUNTED,
+    "fed": v.FED,
+    "cleaned": v.CLEANED,
+    "note": v.NOTED,
 }
 _LOOKS_AS = {
-    "died": LOOKS_DEAD,
-    "given away": LOOKS_GIVEN,
-    "missing": LOOKS_GONE,
-    "counted": LOOKS_COUNTED,
+    "died": v.LOOKS_DEAD,
+    "given away": v.LOOKS_GIVEN,
+    "missing": v.LOOKS_GONE,
+    "counted": v.LOOKS_COUNTED,
 }
 LIKE = 0.85  # of a word is as in another, so that it may be a slip of that; our choice
 SHORTEST = 5  # letters of a word that may be a slip of another; our choice
@@ -146,13 +113,15 @@ _MEANT_AS = {"kept": "kept as specimen", NOT_KNOWN: "missing"}  # fates in words
 _A_CODE = "Z9"  # stands for the name of a container while it is looked what words mean
 _OF_NO_NUMBER = ("fed", "cleaned", "measured", "noted")
 ARROWS = ("→", "->", "=>")
-_BEGINS = ", ".join((*BEGINNINGS.values(), COMES_OUT))  # a stage
-_ANIMALS = ", ".join((ALL, *STAGE_WORDS.values()))
+_BEGINS = ", ".join((*v.BEGINNINGS.values(), v.COMES_OUT))  # a stage
+_ANIMALS = ", ".join((v.ALL, *v.STAGE_WORDS.values()))
 LEAVING = ("escaped", "released", "kept", "given away", "not known", "died")
 OF_STAGES = ("counted", "moved", *LEAVING)  # which is done by those of some stage
 NOTED_AS = "note: "  # before words that the keeper said are a note
-_SOME = ", ".join((*STAGE_WORDS.values(), JUST_SOME, PIECES, ABOUT, FEMALE, MALE, STAGE_HEADING))
-_VERBS = ", ".join((_BEGINS, MOULTED))
+_SOME = ", ".join(
+    (*v.STAGE_WORDS.values(), v.JUST_SOME, v.PIECES, v.ABOUT, v.FEMALE, v.MALE, v.STAGE_HEADING)
+)
+_VERBS = ", ".join((_BEGINS, v.MOULTED))
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,22 +159,22 @@ def action_of(text: str) -> tuple[str, str, int]:
     text = with_numbers(text)
     words = bare(text)
     stage, instar = stage_in(text), instar_in(text)
-    if has(NOT_HATCHED, words):
+    if has(v.NOT_HATCHED, words):
         return "died", dead_stage_in(text), 0
     action = next((name for name, known in _ACTIONS if has(known, words)), "")
     if action:
         return action, stage, instar
-    begins = first_of(BEGINNINGS, words)
+    begins = first_of(v.BEGINNINGS, words)
     if not begins and _only_goes(text):
         return "moved", stage, instar
     if instar > 1:
         return "moulted", "larva", instar
     if instar == 1:
         return "reached", "larva", 1
-    comes_out = has(COMES_OUT, words) and not has(BEGINNINGS["adult"], words)
+    comes_out = has(v.COMES_OUT, words) and not has(v.BEGINNINGS["adult"], words)
     if comes_out and stage:
         return "reached", _out_of(stage), 0
-    if has(HATCHES, words) and begins == "larva":
+    if has(v.HATCHES, words) and begins == "larva":
         return "comes out", "larva", 0
     if begins or stage:
         return "reached", begins or stage, 0
@@ -214,7 +183,7 @@ def action_of(text: str) -> tuple[str, str, int]:
 
 def names_animals(what: str) -> bool:
     """Whether words only name animals, of a stage or instar, and no verb says what these did."""
-    does = has(_VERBS, bare(what)) and not has(NOT, bare(what))
+    does = has(_VERBS, bare(what)) and not has(v.NOT, bare(what))
     return action_of(what)[0] in ("reached", "moulted") and not does
 
 
@@ -240,7 +209,7 @@ def not_known_in(what: str, known: Container[str]) -> Iterator[str]:
             for word in re.findall(r"[^\W_]+", said)
             if not (any(map(str.isdigit, word)) or (word.isupper() and len(word) < 3))
             and bare(word) not in known
-            and not says_nothing_but(f"{_SOME}, {ALL}" if are_all else _SOME, bare(word))
+            and not says_nothing_but(f"{_SOME}, {v.ALL}" if are_all else _SOME, bare(word))
         ]
         if others and (stage_in(part) or not action_of(part)[0]):
             yield said
@@ -263,7 +232,7 @@ def nearest_meaning(words: str) -> str:
             return known[near[0]]
     if cause_of(words):
         return "died"
-    is_of_sex = sex_in(words) and not has(CAUGHT_HEADING, bare(words))
+    is_of_sex = sex_in(words) and not has(v.CAUGHT_HEADING, bare(words))
     return f"{sex_in(words)} emerged" if is_of_sex else "note"
 
 
@@ -338,7 +307,7 @@ def without_target(row: TableRow, what: str, known: Collection[str]) -> tuple[st
         key = code_key(name)
         is_number = key.isdecimal() and not row.text("number") and len(before) < 2
         is_one = key != own and (key in known or _shape(key) in known)
-        if is_one and not is_number and not has(OUT_OF, bare(before[-1])):
+        if is_one and not is_number and not has(v.OUT_OF, bare(before[-1])):
             return " ".join(before), name
     return what, ""
 
@@ -371,7 +340,7 @@ def _several_in(row: TableRow) -> list[TableRow]:
     no_number = [part for part, number in told.items() if number is None]
     if given is not None and len(no_number) == 1:
         told[no_number[0]], given = given, None
-    if any(told[part] is None and not has(ALL, bare(part)) for part in no_number):
+    if any(told[part] is None and not has(v.ALL, bare(part)) for part in no_number):
         return []
     in_all = sum(filter(None, told.values()))
     of_living = sum(told[part] or 0 for part, act in acts if act[0] != "died")
@@ -416,11 +385,11 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
         if not action:
             action = "moulted" if instar > 1 else "reached"
     in_cell = row.text("number")
-    beside = row.sexes_beside(None if has(ALL, bare(in_cell)) else row.number_of("number"))
+    beside = row.sexes_beside(None if has(v.ALL, bare(in_cell)) else row.number_of("number"))
     if action == "comes out" and (sex_in(row.text("sex") or what) or beside):
         action, stage = "reached", "adult"
-    says_all = has(ALL, bare(f"{what} {in_cell}"))
-    number = None if has(ALL, bare(in_cell)) else row.number_of("number")
+    says_all = has(v.ALL, bare(f"{what} {in_cell}"))
+    number = None if has(v.ALL, bare(in_cell)) else row.number_of("number")
     if number is None and action == "reached":
         number = row.number_of(CENSUS[STAGES.index(stage)])
     if number is None and action in LEAVING and stage in ("", "adult") and row.sexes():
@@ -473,7 +442,7 @@ def number_in(words: str) -> int | None:
 def _numbers_in(words: str) -> list[int]:
     if sexes := sexes_in(words):
         return [sum(sexes.values())]
-    goes = words and has(MOVED, bare(words))
+    goes = words and has(v.MOVED, bare(words))
     text = with_numbers(words.removesuffix(target_in(words)) if goes else words)
     return [int(number) for number in _NUMBER.findall(text)]
 
@@ -506,7 +475,7 @@ def _dead_beside(row: TableRow) -> tuple[TableRow, int]:
 
 def _are_of(part: str) -> bool:
     """Whether words only name animals of a stage, and how many: not what these did."""
-    does = has(_BEGINS, bare(part)) or has(MOULTED, bare(part))
+    does = has(_BEGINS, bare(part)) or has(v.MOULTED, bare(part))
     return bool(_numbers_in(part)) and bool(stage_in(part)) and not does
 
 
@@ -585,7 +554,7 @@ def _only_goes(words: str) -> bool:
     B7``, ``→ T2``."""
     target = target_in(words)
     others = [word for word in words.split() if word != target]
-    ways = [word for word in others if word in ARROWS or has(TOWARDS, bare(word))]
+    ways = [word for word in others if word in ARROWS or has(v.TOWARDS, bare(word))]
     is_place = any(map(str.isalpha, target)) and not instar_in(target)
     return bool(is_place and ways) and all(
         word in ways or word.isdecimal() or instar_in(word) or has(_ANIMALS, bare(word))
@@ -597,7 +566,7 @@ def target_in(words: str) -> str:
     """Where they were moved to, as in ``3 moved to E2``, ``3 nach E2 umgesetzt``: what stands
     behind a word for it, else the last word; if it is like a code."""
     *before, last = words.split() or [""]
-    behind = [word for to, word in pairwise(words.split()) if has(INTO, bare(to)) or to in ARROWS]
+    behind = [word for to, word in pairwise(words.split()) if has(v.INTO, bare(to)) or to in ARROWS]
     for word in (*behind, last):
         has_letter, has_digit = any(map(str.isalpha, word)), any(map(str.isdigit, word))
         is_code = has_digit or word.isupper() if len(before) > 1 else has_letter and has_digit

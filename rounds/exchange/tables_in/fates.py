@@ -2,39 +2,21 @@
 
 from __future__ import annotations
 
+from rounds.exchange.tables_in import vocabulary as v
 from rounds.exchange.tables_in.record import cause_of
 from rounds.exchange.tables_in.values import says_not_known, stage_in, yes_or_no
-from rounds.exchange.tables_in.vocabulary import (
-    ALIVE,
-    BEGINNINGS,
-    COMES_OUT,
-    DEAD,
-    ESCAPED,
-    GIVEN,
-    GONE,
-    HATCHES,
-    KEPT,
-    LOOKS_GIVEN,
-    NO,
-    NOT,
-    NOT_HATCHED,
-    RELEASED,
-    STILL,
-    YES,
-    bare,
-    has,
-)
+from rounds.exchange.tables_in.vocabulary import bare, has
 
 NO_MORE = "alive"  # the fate of what lives at the end of what a row tells
 NOT_KNOWN = "not known"
 FATES = ("died", NO_MORE, "escaped", "released", "kept as specimen", "given away", NOT_KNOWN)
 _LEFT = (
-    ("escaped", ESCAPED),
-    ("released", RELEASED),
-    ("kept", KEPT),
-    ("given away", f"{GIVEN}, {LOOKS_GIVEN}"),
+    ("escaped", v.ESCAPED),
+    ("released", v.RELEASED),
+    ("kept", v.KEPT),
+    ("given away", f"{v.GIVEN}, {v.LOOKS_GIVEN}"),
 )
-_MARKS = {word for word in (*YES, *NO) if word.isalpha()}
+_MARKS = {word for word in (*v.YES, *v.NO) if word.isalpha()}
 
 
 def fate_in(cell: str, heading: str) -> str | None:
@@ -49,17 +31,17 @@ def fate_in(cell: str, heading: str) -> str | None:
         return NOT_KNOWN
     if not text or "?" in text:
         return None
-    if has(NOT_HATCHED, text):
+    if has(v.NOT_HATCHED, text):
         return "died"
-    asks_dead = has(DEAD, asked)
+    asks_dead = has(v.DEAD, asked)
     mark = yes_or_no(cell)
     first = text.split()[0]
     if mark is None and first in _MARKS and (asks_dead or (first != "no" and len(first) > 1)):
-        mark = first in YES  # yes, mould; no, it lives
+        mark = first in v.YES  # yes, mould; no, it lives
     found = next((fate for fate, words in _LEFT if has(words, text)), None)
     if found or mark is None:
         return found or _by_words(text, cell, asks_dead=asks_dead)
-    if not asks_dead and not has(ALIVE, asked):
+    if not asks_dead and not has(v.ALIVE, asked):
         return None
     return "died" if mark is asks_dead else NO_MORE
 
@@ -72,28 +54,28 @@ def left_as(heading: str) -> str:
 def says_emerged(cell: str) -> bool:
     """Whether a cell of a column of fates says that it became an adult."""
     text = bare(cell)
-    is_out = has(BEGINNINGS["adult"], text) or has(COMES_OUT, text) or stage_in(cell) == "adult"
-    return is_out and not any(has(one, text) for one in (NOT, NOT_HATCHED, HATCHES, DEAD))
+    is_out = has(v.BEGINNINGS["adult"], text) or has(v.COMES_OUT, text) or stage_in(cell) == "adult"
+    return is_out and not any(has(one, text) for one in (v.NOT, v.NOT_HATCHED, v.HATCHES, v.DEAD))
 
 
 def _by_words(text: str, cell: str, *, asks_dead: bool) -> str | None:
-    if has(STILL, text) and stage_in(cell) and not has(DEAD, text):
+    if has(v.STILL, text) and stage_in(cell) and not has(v.DEAD, text):
         return NO_MORE
-    if has(NOT, text):
+    if has(v.NOT, text):
         return (
             NO_MORE
-            if has(DEAD, text) or (asks_dead and len(text.split()) == 1)
-            else ("died" if has(ALIVE, text) else None)
+            if has(v.DEAD, text) or (asks_dead and len(text.split()) == 1)
+            else ("died" if has(v.ALIVE, text) else None)
         )
-    if text == "d" or has(DEAD, text):
+    if text == "d" or has(v.DEAD, text):
         return "died"
-    if has(ALIVE, text):
+    if has(v.ALIVE, text):
         return NO_MORE
-    if has(GONE, text):
+    if has(v.GONE, text):
         return NOT_KNOWN
     if asks_dead:
         return "died" if stage_in(cell) or cause_of(cell) else None
     if cause_of(cell):
         return None  # of a pupa with mould it is not said that it died
-    reached = stage_in(cell) or has(BEGINNINGS["adult"], text) or has(COMES_OUT, text)
+    reached = stage_in(cell) or has(v.BEGINNINGS["adult"], text) or has(v.COMES_OUT, text)
     return NO_MORE if reached else None

@@ -16,30 +16,10 @@ from rounds.bench.movements import NOT_DATED
 from rounds.bench.old_records import NEXT_IN_NOTE, place_note
 from rounds.bench.plurals import PLURALS, of_stage
 from rounds.bench.state import Container, Shortfall
+from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.climate import MAX_APART_C, SAME_READING
 from rounds.entries.losses import Cause
-from rounds.entries.registry import (
-    KINDS,
-    Air,
-    BroodBegun,
-    Closed,
-    Counted,
-    Died,
-    Escaped,
-    FounderIntake,
-    HostIn,
-    HostOut,
-    Missing,
-    Moulted,
-    Moved,
-    Note,
-    Preserved,
-    Released,
-    Settled,
-    SetUp,
-    Stocked,
-)
 from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.left_over import DEAD, LeftOver
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
@@ -54,13 +34,13 @@ PURPOSE_WHERE = {**PURPOSE_OF, "adult": "emergence", "mother": OF_MOTHERS}
 # What a mother is called by where it is a code: W3, Weibchen 3, B; not 'wild', 'two females'.
 _CODE = re.compile(r"(?=.*\d)[^\W\d_]* ?[\w./-]+|[A-Z]{1,4}")
 GROWN: Mapping[str, type[Entry]] = {
-    kind.grows_to: kind for kind in KINDS if kind.grows_to and not kind.moults
+    kind.grows_to: kind for kind in k.KINDS if kind.grows_to and not kind.moults
 }  # what is said of those that reach a stage
 FATES: Mapping[str, type[Entry]] = {
-    "died": Died,
-    "escaped": Escaped,
-    "released": Released,
-    "kept": Preserved,
+    "died": k.Died,
+    "escaped": k.Escaped,
+    "released": k.Released,
+    "kept": k.Preserved,
 }
 _SETTLED = {"given away": "taken"}  # left alive, whoever has them now
 KNOWN_CAUSES: tuple[str, ...] = tuple(one for one in get_args(Cause) if one)
@@ -160,7 +140,7 @@ class PastRecord:
         mothers = self._mothers(mother, taxon, at, catch or Catch())
         laid_from, laid_to = laid or (None, None)
         self.past.say(
-            BroodBegun,
+            k.BroodBegun,
             at,
             code=code,
             taxon=taxon,
@@ -243,7 +223,7 @@ class PastRecord:
         at = catch.at or laid
         container = self.set_up(code, "mother", at)
         self.past.say(
-            FounderIntake,
+            k.FounderIntake,
             at,
             container=container,
             code=code,
@@ -258,7 +238,7 @@ class PastRecord:
         name = self.names.setdefault(code_key(name), name)
         year = f"{code_of(name)}/{at.year % 100:02d}"
         code = self._free(year, *(f"{year}.{again}" for again in range(2, 1_000)))
-        self.past.say(SetUp, at, container=code, purpose=PURPOSE_WHERE[stage])
+        self.past.say(k.SetUp, at, container=code, purpose=PURPOSE_WHERE[stage])
         self.told[code] = at
         return code
 
@@ -278,8 +258,8 @@ class PastRecord:
         self.past.say(kind, at, container=code, **fields)
         self.told[code] = max(at, self.told.get(code, at))
         there = str(fields.get("to", code))
-        reached = str(kind.grows_to or ("larva" if kind is Moulted else ""))
-        if kind in (Stocked, Counted, Moved):
+        reached = str(kind.grows_to or ("larva" if kind is k.Moulted else ""))
+        if kind in (k.Stocked, k.Counted, k.Moved):
             reached = str(fields.get("stage", ""))
         for brood in self._broods_of(there, str(fields.get("brood", ""))):
             self.told_of[brood] = max(at, self.told_of.get(brood, at))
@@ -312,7 +292,7 @@ class PastRecord:
         as_brood = (begun.laid_from, begun.laid_to) == laid
         laid_from, laid_to = laid if laid and stage == "egg" and not as_brood else (None, None)
         self.say(
-            Stocked,
+            k.Stocked,
             code,
             at,
             brood=brood,
@@ -356,7 +336,7 @@ class PastRecord:
             left = brood, STAGES[STAGES.index(to) - 1]
             self.went_on[left] = max(at, self.went_on.get(left, at))
         if to in INSTARS:
-            self.say(Moulted, code, at, **about, instar=int(to[1:]))
+            self.say(k.Moulted, code, at, **about, instar=int(to[1:]))
             return
         if to == "adult":
             about["sex"] = sex
@@ -393,8 +373,8 @@ class PastRecord:
         if number and fate in FATES:
             self.say(FATES[fate], code, at, **(about | of_sex if fate == "released" else gone))
         elif number:
-            self.say(Missing, code, at, **gone)
-            self.say(Settled, code, at, **about, fate=_SETTLED.get(fate, NOT_KNOWN))
+            self.say(k.Missing, code, at, **gone)
+            self.say(k.Settled, code, at, **about, fate=_SETTLED.get(fate, NOT_KNOWN))
 
     def _of_sex(self, code: str, brood: str, stage: str, sex: str) -> dict[str, Any]:
         """Of which sex they are, where adults of several are there."""
@@ -418,7 +398,7 @@ class PastRecord:
             how = {"died": "dead"}.get(fate, fate)
             cause = {} if fate == "escaped" else {"cause": about["cause"]}
             said = {name: value for name, value in about.items() if name != "cause"}
-            self.say(Settled, code, at, **(said | {"number": settled, "fate": how} | cause))
+            self.say(k.Settled, code, at, **(said | {"number": settled, "fate": how} | cause))
         return settled
 
     def _of_instar(self, code: str, brood: str, stage: str) -> dict[str, Any]:
@@ -436,7 +416,7 @@ class PastRecord:
     def feed(self, code: str, plant: str, at: datetime) -> None:
         """A plant stands in the container from now on; when it was cut nobody wrote down."""
         if all(host.plant != plant for host in self.container(code).hosts):
-            self.say(HostIn, code, at, plant=plant, cut=at, cut_not_known=True)
+            self.say(k.HostIn, code, at, plant=plant, cut=at, cut_not_known=True)
 
     def air(
         self,
@@ -459,7 +439,7 @@ class PastRecord:
             abs(one - temperature_c) > MAX_APART_C for one in others
         )
         self.say(
-            Air,
+            k.Air,
             code,
             at,
             temperature_c=temperature_c,
@@ -472,7 +452,7 @@ class PastRecord:
         """What has no field of its own is kept as it was typed."""
         text = NEXT_IN_NOTE.join(text for text in texts if text)
         if text:
-            self.say(Note, code, at, text=text[:2_000])
+            self.say(k.Note, code, at, text=text[:2_000])
 
     def expect_end(self, brood: str, went_on: Mapping[str, datetime], ended: datetime) -> None:
         """When the last of a brood will have left each stage, and until when it will be told of."""
@@ -494,7 +474,7 @@ class PastRecord:
             about = {"brood": short.brood, "stage": short.stage, "number": short.number}
             fate, last = self._end_of_left(code, short.brood, str(short.stage), short.number, at)
             settled = {"died": "dead"}.get(fate, fate)
-            self.say(Settled, code, max(last, short.at), **about, fate=settled)
+            self.say(k.Settled, code, max(last, short.at), **about, fate=settled)
         lots = sorted(self.container(code).lots, key=lambda lot: (-lot.instar, not lot.sex))
         for lot in lots:  # those of no known instar or sex last, when no others are left
             brood = "" if OR in lot.brood else lot.brood
@@ -508,8 +488,8 @@ class PastRecord:
             self.leave(code, brood, left_as, stage, lot.number, at, sex=lot.sex)
         at = max(at, self.told[code])
         if self.container(code).hosts:
-            self.say(HostOut, code, at, fate="binned", sure=True)
-        self.say(Closed, code, at)
+            self.say(k.HostOut, code, at, fate="binned", sure=True)
+        self.say(k.Closed, code, at)
         return left
 
     def leave_over(self, code: str, brood: str, stage: str, number: int, at: datetime) -> None:

@@ -25,6 +25,7 @@ from rounds.entries.climate import ROOM_C
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
 from rounds.exchange.loggers.cells import unit_in
+from rounds.exchange.tables_in import vocabulary as v
 from rounds.exchange.tables_in.brood_names import apart_by_warmth, called_again, named_rows
 from rounds.exchange.tables_in.columns import (
     COUNTS,
@@ -103,18 +104,7 @@ from rounds.exchange.tables_in.values import (
     is_nothing,
     stage_in,
 )
-from rounds.exchange.tables_in.vocabulary import (
-    BESIDE_SUM,
-    MEAN,
-    NO,
-    RECKONED,
-    SUM,
-    YES,
-    bare,
-    code_key,
-    has,
-    says_nothing_but,
-)
+from rounds.exchange.tables_in.vocabulary import bare, code_key, has, says_nothing_but
 from rounds.grouping import grouped
 
 AnyRead = TypeVar("AnyRead")
@@ -477,7 +467,7 @@ class _Reading:
             return said, columns
         headings = self._sheet.headings
         at = next((at for at, one in enumerate(headings) if bare(one) == bare(said)), None)
-        is_word = bool(stage_in(said)) or bare(said) in (*map(bare, FIELDS), *YES, *NO)
+        is_word = bool(stage_in(said)) or bare(said) in (*map(bare, FIELDS), *v.YES, *v.NO)
         is_name = not is_word if at is None else any(map(_LETTERS.search, self._sheet.column(at)))
         if not is_name:
             raise UnclearTable(
@@ -1136,7 +1126,7 @@ def _without_remarks(events: Sequence[EventRow]) -> tuple[list[int], list[EventR
 
 
 def _is_sum_word(word: str) -> bool:
-    return has(SUM, bare(word)) or has(MEAN, bare(word))
+    return has(v.SUM, bare(word)) or has(v.MEAN, bare(word))
 
 
 def _shape_of_sum(cell: str) -> str:
@@ -1157,12 +1147,12 @@ def _sum_in(row: TableRow, name: str) -> str:
         words.pop()  # of brood A
     rest = [word for word in words if not _is_sum_word(word)]
     if name in NAMING:
-        rest = [] if says_nothing_but(RECKONED, " ".join(rest)) else rest
-    are_beside = len(rest) < len(words) and all(has(BESIDE_SUM, word) for word in rest)
+        rest = [] if says_nothing_but(v.RECKONED, " ".join(rest)) else rest
+    are_beside = len(rest) < len(words) and all(has(v.BESIDE_SUM, word) for word in rest)
     is_sum = (bool(words) and (not rest or are_beside)) or cell.strip() in SIGNS_OF_SUMS
     if name in NAMING and words:
         is_sum = is_sum or _is_sum_word(words[0]) or _is_sum_word(words[-1])
-    return cell if is_sum or (name == "what happened" and has(SUM, bare(cell))) else ""
+    return cell if is_sum or (name == "what happened" and has(v.SUM, bare(cell))) else ""
 
 
 def _by_their_brood(events: Sequence[EventRow], taxa: Mapping[int, str]) -> dict[int, str]:

@@ -8,31 +8,8 @@ from dataclasses import dataclass
 from unicodedata import category
 
 from rounds.exchange.loggers.cells import number_of
-from rounds.exchange.tables_in.vocabulary import (
-    ABOUT,
-    ALL,
-    BEGINNINGS,
-    DEAD,
-    ENDINGS,
-    FEMALE,
-    MALE,
-    NO,
-    NOT,
-    NOT_HATCHED,
-    NOTHING,
-    NUMBER_WORDS,
-    ONE_ANIMAL,
-    PIECES,
-    SAME_CELL,
-    STAGE_WORDS,
-    UNKNOWN,
-    WEEKS,
-    YES,
-    all_of,
-    bare,
-    has,
-    with_numbers,
-)
+from rounds.exchange.tables_in import vocabulary as v
+from rounds.exchange.tables_in.vocabulary import all_of, bare, has, with_numbers
 
 STAGES = ("egg", "larva", "pupa", "adult")
 INSTARS = ("L2", "L3", "L4", "L5", "L6", "L7")  # that a larva moults to
@@ -69,19 +46,21 @@ def is_nothing(cell: str) -> bool:
     """Whether a cell says nothing: empty, a dash, a question mark, n/a."""
     words = bare(cell)
     is_marks = not words and all(category(sign)[0] in "PZ" or sign in "~`^" for sign in cell)
-    return is_marks or words in NOTHING
+    return is_marks or words in v.NOTHING
 
 
 def says_not_known(cell: str) -> bool:
     """Whether a cell says that nobody knows: a question mark alone, unknown."""
     text = bare(cell)
     is_marks = bool(text) and set(text) <= {"?", " "}
-    return is_marks or (has(UNKNOWN, text) and len(text.split()) < 3 and text.split()[0] not in YES)
+    return is_marks or (
+        has(v.UNKNOWN, text) and len(text.split()) < 3 and text.split()[0] not in v.YES
+    )
 
 
 def says_same(cell: str) -> bool:
     """Whether a cell says that it is as the one above it."""
-    return (bare(cell) or cell) in SAME_CELL
+    return (bare(cell) or cell) in v.SAME_CELL
 
 
 def amount(cell: str) -> Amount | None:
@@ -96,13 +75,13 @@ def amount(cell: str) -> Amount | None:
         return Amount(int(bracket[1]), about=True)
     if product := _PRODUCT.fullmatch(text):
         return Amount(int(product[1]) * int(product[2]), about=True)
-    if text.casefold() in NUMBER_WORDS:
-        return Amount(NUMBER_WORDS[text.casefold()])
+    if text.casefold() in v.NUMBER_WORDS:
+        return Amount(v.NUMBER_WORDS[text.casefold()])
     unsure = text.removesuffix("(?)").rstrip("? ")
     if middle := _GIVE_OR_TAKE.fullmatch(unsure):
         found = amount(f"{middle[1]}{middle[2]}")
         return Amount(found.value, about=True) if found else None
-    about = bool(_ABOUT.match(text)) or has(ABOUT, bare(text)) or text != unsure
+    about = bool(_ABOUT.match(text)) or has(v.ABOUT, bare(text)) or text != unsure
     text = unsure
     if about:
         text = text.lstrip("~≈±<>≤≥+/- ")
@@ -133,7 +112,7 @@ def about_days(cell: str) -> Amount | None:
 
 
 _WITH_WORD = re.compile(r"(\d{1,5})\s*([^\W\d_]{2,})\.?")  # 12 weak, 7 samce
-_OF_ANIMALS = ", ".join((PIECES, ABOUT, ALL, FEMALE, MALE, *STAGE_WORDS.values()))
+_OF_ANIMALS = ", ".join((v.PIECES, v.ABOUT, v.ALL, v.FEMALE, v.MALE, *v.STAGE_WORDS.values()))
 
 
 def words_beside(cell: str) -> list[str]:
@@ -168,13 +147,13 @@ def whole(cell: str) -> int | None:
 def says_all(cell: str) -> bool:
     """Whether a cell says nothing but all: as many as were there."""
     words = bare(cell).split()
-    return bool(words) and all(has(ALL, word) for word in words)
+    return bool(words) and all(has(v.ALL, word) for word in words)
 
 
 def yes_or_no(cell: str) -> bool | None:
     """Yes or no; None where it is neither."""
     text = bare(cell) or cell.strip()
-    return True if text in YES else False if text in NO else None
+    return True if text in v.YES else False if text in v.NO else None
 
 
 def stage_in(cell: str) -> str:
@@ -182,14 +161,14 @@ def stage_in(cell: str) -> str:
     text = bare(cell)
     if instar_in(cell):
         return "larva"
-    found = all_of(STAGE_WORDS, text)
+    found = all_of(v.STAGE_WORDS, text)
     return found[0][2] if found else ""
 
 
 def dead_stage_in(cell: str) -> str:
     """The stage in which a cell says that they died: what did not hatch, saying no more, is an
     egg."""
-    return stage_in(cell) or ("egg" if has(NOT_HATCHED, bare(cell)) else "")
+    return stage_in(cell) or ("egg" if has(v.NOT_HATCHED, bare(cell)) else "")
 
 
 _ON = "on, the, am, le, el, op"  # before a date
@@ -199,7 +178,7 @@ _AND = re.compile(r"\s*[,;+&/]\s*|\s(?:and|und|et|y|en)\s")
 def without_death(cell: str) -> str:
     """What a cell says beside that it died: the date of ``† 20.6.21``, ``mort le 20/6/21``."""
     words = cell.replace("†", " † ").split()
-    beside = (word for word in words if not has(f"{DEAD}, {_ON}", bare(word)))
+    beside = (word for word in words if not has(f"{v.DEAD}, {_ON}", bare(word)))
     return " ".join(beside)
 
 
@@ -218,7 +197,7 @@ def numbers_of_stages(cell: str) -> dict[str, int]:
 
 def says_fate(cell: str) -> bool:
     """Whether a cell can say what became of an animal: died or not, in which stage, how else."""
-    is_word = has(ENDINGS, bare(cell)) or has(NOT, bare(cell))
+    is_word = has(v.ENDINGS, bare(cell)) or has(v.NOT, bare(cell))
     return yes_or_no(cell) is not None or is_word or bool(stage_in(cell))
 
 
@@ -233,15 +212,15 @@ def instar_in(cell: str) -> int:
 def sex_in(cell: str) -> str:
     """``female``, ``male`` or nothing."""
     text = bare(cell)
-    if "♀" in cell or has(FEMALE, text):
+    if "♀" in cell or has(v.FEMALE, text):
         return "female"
-    return "male" if "♂" in cell or has(MALE, text) else ""
+    return "male" if "♂" in cell or has(v.MALE, text) else ""
 
 
 def sex_named(heading: str) -> str:
     """The one sex that a heading names; empty where it names none, or both."""
     text = bare(heading)
-    return "" if has(FEMALE, text) and has(MALE, text) else sex_in(heading)
+    return "" if has(v.FEMALE, text) and has(v.MALE, text) else sex_in(heading)
 
 
 def sexes_in(cell: str) -> dict[str, int]:
@@ -280,16 +259,16 @@ def _pairs_of_sexes(words: list[str]) -> dict[str, int]:
 def is_one(words: str) -> bool:
     """Whether words tell of one animal: ``a larva pupated``, ``female emerged``."""
     said = bare(words).split()
-    animals = ", ".join((*STAGE_WORDS.values(), FEMALE, MALE))
-    begins = ", ".join(BEGINNINGS.values())
+    animals = ", ".join((*v.STAGE_WORDS.values(), v.FEMALE, v.MALE))
+    begins = ", ".join(v.BEGINNINGS.values())
     named = [word for word in said if has(animals, word) and not has(begins, word)]
-    is_single = bool(named) and all(has(ONE_ANIMAL, word) for word in named)
+    is_single = bool(named) and all(has(v.ONE_ANIMAL, word) for word in named)
     return is_single and len(said) > len(named)
 
 
 def is_about_spans(cell: str) -> bool:
     """Whether some stage in a text of spans took about so long: ``5-6 d``, ``ca. 21 d``."""
-    return _middles(cell) != cell or has(ABOUT, bare(cell)) or bool(re.search(r"[~≈?]", cell))
+    return _middles(cell) != cell or has(v.ABOUT, bare(cell)) or bool(re.search(r"[~≈?]", cell))
 
 
 def _middles(text: str) -> str:
@@ -304,7 +283,7 @@ def _middles(text: str) -> str:
 
 # Words without figures that stand for instars while the numbers of a text are looked for.
 _NAMES_OF_INSTARS = {instar: f"instar{chr(ord('a') + at)}" for at, instar in enumerate(ALL_INSTARS)}
-_SPANNED: Mapping[str, str] = {**_NAMES_OF_INSTARS, **STAGE_WORDS}
+_SPANNED: Mapping[str, str] = {**_NAMES_OF_INSTARS, **v.STAGE_WORDS}
 
 
 def _named_instar(found: re.Match[str]) -> str:
@@ -327,5 +306,5 @@ def spans_in(cell: str) -> dict[str, float] | None:
             if stage in found:
                 return None
             days = float(number.replace(",", "."))
-            found[stage] = days * 7 if has(WEEKS, bare(part)) else days
+            found[stage] = days * 7 if has(v.WEEKS, bare(part)) else days
     return found
