@@ -380,7 +380,7 @@ async def test_the_worst_cup_says_what_it_holds_and_its_shelf_stands_above(story
         at = next(place for place, row in enumerate(rows) if "R2 9 L5" in row)
         assert rows[at - 2].startswith(" -- shelf sill ")
         assert rows[at + 1].split()[:2] == ["food", "food"]
-        assert rows[at + 2].split()[:2] == ["#", "food"]
+        assert rows[at + 2].split()[:2] == ["in", "danger"]
         await screen.press("down", "down", "down", "down", "down")
         rows = screen.text.splitlines()
         assert "R37 9 L5" in screen.text
