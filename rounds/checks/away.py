@@ -102,7 +102,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | No
             ends = due.amber, due.red, due.harm
             spans = [None if at is None else at - due.since for at in ends]
         amber, red, harm = (after(leave, span) for span in spans)
-        arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red else ""
+        arithmetic = f"if it is done on leaving, urgent {_hours(red - leave)} later" if red else ""
     if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.dry_first:
         if filled.low_first is not None:
             amber = min(amber or leave + filled.low_first, leave + filled.low_first)

@@ -236,7 +236,8 @@ def _line(due: Due, source: Source) -> str:
 
 def _what(due: Due) -> str:
     subject = f" {due.subject}" if due.subject and due.subject != due.where else ""
-    return f"{place_words(due)}: {CHECKS[due.check].label}{subject}"
+    place, label = place_words(due), CHECKS[due.check].label
+    return place if label == place else f"{place}: {label}{subject}"
 
 
 def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:

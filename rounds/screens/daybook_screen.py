@@ -47,15 +47,14 @@ class DaybookScreen(Page, scope="daybook"):
         rows = daybook_rows(
             entries, desk.struck, desk.zone, desk.now(), *only, desk.measures, self._misfits
         )
-        newest = f"the newest; {self.sign('older')} reads older ones"
-        parts = [count(len(rows), "line"), "all there are" if self._whole else newest]
-        if self._words:
-            parts.append(f"only with '{literal(self._words)}'")
+        told = count(len(rows), "line")
         if self._container:
-            parts.append(f"only {literal(self._container)}")
-        self.pane("head").show(
-            (line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),)
-        )
+            told += f" of {literal(self._container)}"
+        if self._words:
+            told += f" with '{literal(self._words)}'"
+        if not self._whole:
+            told += f", of the newest; {self.sign('older')} reads older ones too"
+        self.pane("head").show((line(Cell("the daybook", "strong"), "   ", Cell(told, "quiet")),))
         self.rows.show(COLUMNS, rows)
         if self._begin_at:
             self.rows.highlight(self._begin_at)

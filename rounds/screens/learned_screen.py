@@ -11,6 +11,7 @@ from rounds.entries import registry as k
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page
 from rounds.screens.rowlist import RowList
+from rounds.views.actions import Action
 from rounds.views.cells import Line
 from rounds.views.learned_page import COLUMNS, LearnedPage, learned_page
 
@@ -36,6 +37,14 @@ class LearnedScreen(Page, scope="learned"):
     @on(RowList.Highlighted)
     def _show_evidence(self) -> None:
         self.pane("card").show(self.about())
+        self.show_keys()
+
+    def actions(self) -> tuple[Action, ...]:
+        """What can be done with an offer, only on a line that has one."""
+        known = super().actions()
+        if hasattr(self, "_page") and self._offer is None:
+            return tuple(action for action in known if action.id not in ("take_over", "decline"))
+        return known
 
     def about(self) -> tuple[Line, ...]:
         """The evidence of the highlighted line."""

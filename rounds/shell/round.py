@@ -166,8 +166,9 @@ class PlainRound:
             answers = options(page.question)
             if again or answers != self._answers.get(page.question.text):
                 self._told(answers)
-            elif not self._short:
-                self._told(usual_option(page.question, self.desk.bench.settings))
+            else:
+                settings = None if self._short else self.desk.bench.settings
+                self._told(usual_option(page.question, settings))
             self._answers[page.question.text] = answers
 
     def _hear(self, line: str, page: RoundPage) -> None:
@@ -185,7 +186,9 @@ class PlainRound:
         elif not line:
             self._enter(page)
         elif page.question is None or page.asked is None:
-            self._refuse("Enter goes on here; ? says what else can be typed")
+            self._refuse(
+                f"press Enter alone to go on; {self._keys_of('help')} lists what else can be typed"
+            )
         else:
             self._answer(line, page)
 

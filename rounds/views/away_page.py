@@ -12,7 +12,7 @@ from rounds.checks.due_state import Due, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
-from rounds.views.cells import Cell, Line, Tone, labelled, line, section
+from rounds.views.cells import Cell, Line, Tone, aside, labelled, line, section
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
 from rounds.views.words import day_and_time, literal
 
@@ -37,14 +37,12 @@ def away_lines(
     plan = away(bench, moment, leave, back, dues, foresight)
     zone = moment.zone
     span = f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}"
-    asked = "what is not on record as done is asked at the first visit"
+    asked = "what is not on record by then is asked at the first visit"
     lines = [line(Cell("going away", "strong"), span)]
-    lines += section("before you leave", f"{count(len(plan.before), 'thing')}; {asked}")
+    lines += section("before you leave", f"{count(len(plan.before), 'check')} to answer; {asked}")
     lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
     lines += section("what breaks first, if nobody comes")
-    lines += [_breaks_line(broken, moment) for broken in plan.breaks] or [
-        line("   nothing before you are back")
-    ]
+    lines += _breaks_lines(plan.breaks, moment) or [line("   nothing before you are back")]
     lines += section("the helper's sheet", "as 'rounds sheet' prints it")
     told = sheet(bench, plan, zone)
     lines += [line(f"! {warning}", tone="late") for warning in sheet_warnings(told)]
@@ -59,7 +57,16 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     for due in dues:
         when = f" {moment.clock(due.due)}" if due.due > moment.now else ""
         by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].label}{when}")
-    return [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
+    lines = [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
+    return [aside(f"   {'go to':<13}", "and answer"), *lines] if lines else []
+
+
+def _breaks_lines(breaks: Iterable[Due], moment: Moment) -> list[Line]:
+    """A line for each check, with what it counts from."""
+    lines = [_breaks_line(broken, moment) for broken in breaks]
+    what = f"   {'place':<13}{'check':<11} "
+    heading = line(f"{what}from when on   how that is reckoned", tone="quiet", hang=len(what))
+    return [heading, *lines] if lines else []
 
 
 def _breaks_line(broken: Due, moment: Moment) -> Line:

@@ -50,6 +50,7 @@ from rounds.views.states import (
     WORSE_THAN_DUE,
     State,
     bar,
+    check_at,
     left_words,
     place_words,
     state_of,
@@ -698,8 +699,7 @@ def _rest_words(dues: Iterable[Due], moment: Moment) -> str:
     """On lines: the late checks of places that have no line of their own, and when the next check
     comes."""
     late = ", ".join(
-        f"{literal(place_name(due))} {CHECKS[due.check].label} {state_of(due, moment.now)}"
-        for due in late_places(dues, moment.now)
+        f"{check_at(due)} {state_of(due, moment.now)}" for due in late_places(dues, moment.now)
     )
     coming = _coming_next(dues, moment)
     ahead = f"next {moment.clock(comes(coming, moment.now))}" if coming else "nothing ahead"

@@ -199,10 +199,13 @@ def _numbers(question: Question) -> Iterator[str]:
         yield f"A number before {in_a_row(named, 'or')}: {words}"
 
 
-def usual_option(question: Question, settings: Mapping[str, str]) -> str:
-    """The usual answer, and the key that says the others; all where none is usual."""
+def usual_option(question: Question, settings: Mapping[str, str] | None) -> str:
+    """The usual answer, and the key that says the others, with settings that name it; all where
+    none is usual."""
     if question.usual is None:
         return options(question)
+    if settings is None:
+        return f"{_option(question.usual)}."
     key = _key_named(keys_on_a_line(settings)["help"])
     return f"{_option(question.usual)}. {key} lists the others."
 

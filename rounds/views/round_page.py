@@ -29,7 +29,7 @@ from rounds.views.keys import handed, key_label
 from rounds.views.question_lines import Below
 from rounds.views.round_end import end_head, end_sections
 from rounds.views.short_round_page import left_out_lines, limit_words, minutes
-from rounds.views.states import SIGNS, TONES, state_of
+from rounds.views.states import SIGNS, TONES, check_at, state_of
 from rounds.views.stop_page import (
     LABEL,
     alert_lines,
@@ -211,11 +211,7 @@ def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
     if not names:
         return (f"{over} It left nothing open.",)
     more = f" and {count(len(names) - MAX_LEFT, 'more stop')}" if len(names) > MAX_LEFT else ""
-    goes_on = (
-        "These come up again with all that is due."
-        if left.stays
-        else "All of it was answered since."
-    )
+    goes_on = "They are asked in the next round." if left.stays else "All of it was answered since."
     return (over, f"It left open: {', '.join(names[:MAX_LEFT])}{more}. {goes_on}")
 
 
@@ -266,7 +262,7 @@ def _worst_first(
     position, due = worst
     state = state_of(due, moment.now)
     key = key_label(bench.settings, "round", "to_worst")
-    text = f"{literal(place_name(due))} {CHECKS[due.check].label}, stop {position + 1}"
+    text = f"{check_at(due)}, stop {position + 1}"
     return (
         line(
             f"{SIGNS[state]} ",

@@ -18,7 +18,7 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.grouping import grouped
 from rounds.views.cells import Cell, Line, line
 from rounds.views.round_end import NOTHING_ASKED
-from rounds.views.states import SIGNS, TONES, State
+from rounds.views.states import SIGNS, TONES, State, check_at
 from rounds.views.stop_page import pressing_words
 from rounds.views.words import literal, of_what_is_read
 
@@ -254,7 +254,7 @@ def _how(plan: ShortRound) -> Iterator[Line]:
     )
     yield line(text, tone="quiet")
     for weighed_check in (*plan.taken, *plan.left):
-        name = f"{literal(place_name(weighed_check.stop))} {CHECKS[weighed_check.due.check].label}"
+        name = check_at(weighed_check.due)
         yield line(
             Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet"), hang=16
         )

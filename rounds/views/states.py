@@ -12,6 +12,7 @@ from typing import Literal, get_args
 
 from rounds.checks.due_state import (
     AtPlace,
+    Due,
     Pressing,
     Timed,
     comes,
@@ -20,6 +21,7 @@ from rounds.checks.due_state import (
     pressing,
     time_left,
 )
+from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Tone
 from rounds.views.words import age, literal
@@ -147,6 +149,12 @@ def edge(state: State, left: timedelta | None, cells: int) -> str:
         return SIGNS[state] * cells
     full = filled(left, cells) if state in WORSE_THAN_DUE else 0
     return SIGNS[state] * (full or min(EDGE_OF_OTHERS, cells))
+
+
+def check_at(due: Due) -> str:
+    """A check with its place: ``K3 drink``; the room's, which is called as its place, once."""
+    place, label = literal(place_name(due)), CHECKS[due.check].label
+    return place if label == place.removeprefix("the ") else f"{place} {label}"
 
 
 def place_words(due: AtPlace) -> str:

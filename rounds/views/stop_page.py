@@ -435,8 +435,8 @@ def alert_lines(
         for one in (*not_seen(bench, container, moment), *unsure_lines(container, moment))
     )
     if container.suspect_since:
-        text = f"suspect {literal(container.suspect_sign)}".rstrip()
-        yield line(Cell(text, "late"), ": own tools, wash hands after", hang=2)
+        text = f"suspect: {literal(container.suspect_sign)}".removesuffix(": ")
+        yield line(Cell(text, "late"), "; use its own tools, wash your hands after", hang=2)
     if stop.out_of_turn:
         yield fact("order", f"{literal(container.code)} comes first in its group: in danger")
     yield from (_as_fact(one) for one in care_lines(bench, container))

@@ -53,7 +53,7 @@ def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -
 
     # Hours of the starter plan after leaving: a female 31, the last instar 36, young larvae 48.
     assert harmed == [("L2", "drink", 31), ("R4", "food", 36), ("R7", "food", 48)]
-    assert found.breaks[1].reason == "done on leaving, then urgent after 28 h"
+    assert found.breaks[1].reason == "if it is done on leaving, urgent 28 h later"
 
 
 def test_a_short_absence_breaks_nothing(desk: Desk, clock: Clock) -> None:

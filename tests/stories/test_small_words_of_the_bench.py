@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from rounds.shell.round import PlainRound
 from rounds.views.block_letters import half_letters
 from tests.stories.telling import Story, tell, tell_demo
 
@@ -158,3 +159,28 @@ async def test_time_left_by_another_check_says_by_which(story: Story) -> None:
         story.later(hours=hours).type("R2 host in viola", "R2 looked as usual")
     async with story.later(hours=13).screens((120, 24)) as screen:
         assert "clean urgent food 23 h" in screen.words, screen.text
+
+
+async def test_what_cannot_be_taken_over_is_not_offered_as_a_key(story: Story) -> None:
+    story.at("2027-05-17 18:00").type("K2 set up laying", "K2 2f Boloria dia")
+    async with story.screens() as screen:
+        await screen.press("6")
+        assert "take over" not in screen.words, screen.text
+        assert "bench" in screen.text.splitlines()[-1], screen.text
+
+
+def test_the_short_mode_says_how_to_answer_a_question_it_asked_before(story: Story) -> None:
+    lines = ("K2 set up laying", "K2 1f Boloria dia", "K3 set up laying", "K3 1f Boloria dia")
+    story.at("2027-05-17 18:00").type(*lines, "K2 host in viola", "K3 host in viola")
+    told: list[str] = []
+    PlainRound(story.later(hours=13).desk, iter(["21", *[" "] * 12]), told.append, short=True).go()
+    drank = [place for place, words in enumerate(told) if "Did she drink?" in words]
+    assert len(drank) > 1, told
+    for place in drank:
+        assert any(words.startswith("Space") for words in told[place + 1 : place + 4]), told
+
+
+def test_what_is_late_in_the_room_names_the_room_once(story: Story) -> None:
+    story.at("2027-05-17 18:00").type("R2 set up rearing", "R2 9 L5 Boloria dia", "room air 21C")
+    printed = story.later(days=3).shell("round", "--plain", typed="").out
+    assert "room room" not in printed + story.shell().out
