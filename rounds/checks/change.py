@@ -135,6 +135,7 @@ CHECK = Check(
             "adult",
             Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
             **hours(72, late=96),
+            female_days=True,
             basis=(
                 "warm, fed female-days; a third of them if one plant stands alone and had no"
                 " eggs, since a second plant beside it costs little (our estimate): first eggs 2 to"

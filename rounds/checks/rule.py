@@ -51,6 +51,7 @@ class Rule(Struct, frozen=True):
         adapts: its hours are moved by what is measured where it is asked, until a keeper gave them.
         off: asked of nobody unless the keeper's plan switches it on.
         stems_a_day: of a rule about food, the stems that one larva uses up in a day; our estimate.
+        female_days: its hours are those of each female, warm and fed, added up.
         check: the check's name, which the check itself fills in.
     """
 
@@ -71,6 +72,7 @@ class Rule(Struct, frozen=True):
     adapts: bool = False
     off: bool = False
     stems_a_day: float = 0.0
+    female_days: bool = False
     check: str = ""
 
     @property
@@ -96,6 +98,8 @@ class Rule(Struct, frozen=True):
             return "once a day"
         if not self.every_h:
             return "at once" if self.every_h == 0 else "when it comes up"
+        if self.female_days:
+            return f"every {self.every_h / DAY:g} female-days"
         span = hours_words(self.every_h)
         return f"{span} before" if self.before_limit else f"every {span}"
 

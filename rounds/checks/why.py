@@ -84,7 +84,10 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
             ahead = f"{span(gone)} ago" if gone >= A_MOMENT else "just now"
             if gone < timedelta(0):
                 ahead = f"{span(-gone)} ahead of this clock"
-            parts.append(f"since {moment.clock(due.since)}, {ahead}")
+            since = f"since {moment.clock(due.since)}"
+            if _begins_later(due):
+                since = f"these hours count {since}, when they began to hold here"
+            parts.append(f"{since}, {ahead}")
     if due.lasts:
         parts.append(due.lasts)
     parts += _steps(due, moment, begins=limit or due.since is None or due.due > due.since)
@@ -94,6 +97,13 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
     if missed:
         parts.append(missed)
     return ", ".join(parts)
+
+
+def _begins_later(due: Due) -> bool:
+    """Whether its hours count from later than from its last answer, and no reason says why."""
+    if due.last is None or due.since is None or due.reason or CHECKS[due.check].last_words:
+        return False
+    return due.since - due.last.at > A_MOMENT
 
 
 def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:

@@ -22,6 +22,7 @@ NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
 LONGEST_STAGE = timedelta(days=400)
 # who is longer in a stage without diapause was forgotten, or its date is wrong: it teaches nothing
 _ENDED = {"egg": "hatched", "larva": "pupated", "pupa": "emerged"}
+NONE_OF_IT = percent(0.0)
 LEAST_WAITED = 0.5  # C day, told as none
 LEAST_MOVED = 0.002  # of a constant, that is told as moved
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
@@ -106,7 +107,8 @@ def bettered(
     done = 0 if this is None else sum(one.number for one in broods[this] if one.high < inf)
     if done:
         own = f"this brood's own {done} that {_ENDED.get(stage, 'moulted')}"
-        words = f"from {own}; without them: {words}"
+        others = need.words if percent(estimate.weight) == NONE_OF_IT else words
+        words = f"from {own}; without them: {others}"
     animals = min(estimate.spread, WIDEST_SPREAD)
     shorter, longer = (
         min(estimate.shorter, WIDEST_UNCERTAINTY),

@@ -39,6 +39,7 @@ from rounds.views.settings import THEME_NAMES, setting_of
 from rounds.views.words import literal
 
 if TYPE_CHECKING:
+    from rounds.app.first_start import FirstStart
     from rounds.screens.leave_screen import LeavingScreen
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
@@ -87,6 +88,7 @@ class RoundsApp(OneKeyAtATime):
         self.listed = ""  # what was typed on the page of a running bench and is not recorded yet
         self.typed: list[str] = []  # lines typed at any prompt, to be called back with the up key
         self._greets = greet  # whether an empty book begins with its questions
+        self._first_start: FirstStart | None = None  # where those were left
         self.animation_level = "none"
         for theme in THEMES:
             self.register_theme(theme)
@@ -159,13 +161,19 @@ class RoundsApp(OneKeyAtATime):
             gc.enable()
 
     def open_first_start(self) -> None:
+        """Ask the five questions, on from where they were left."""
+        from rounds.app.first_start import FirstStart
+        from rounds.exchange.import_setup import taken_over
         from rounds.screens.first_start_screen import FirstStartScreen
 
-        self.push_screen(FirstStartScreen(self.desk), self._started)
+        self._first_start = self._first_start or FirstStart(self.desk, taken_over)
+        self.push_screen(FirstStartScreen(self._first_start), self._started)
 
     def _started(self, ended: str | None) -> None:
         from rounds.app.first_start import asks_now, first_words
 
+        if ended != "left":
+            self._first_start = None
         if ended == "round" and asks_now(self.desk):
             self.open_round()
         elif ended == "round" and isinstance(self.screen, Page):

@@ -11,9 +11,7 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from rounds.app.desk import Desk
 from rounds.app.first_start import WELCOME, FirstStart
-from rounds.exchange.import_setup import taken_over
 from rounds.screens.lines import Lines
 from rounds.screens.prompt import Pasted
 from rounds.views.cells import Cell, Line, line
@@ -30,9 +28,10 @@ class FirstStartScreen(ModalScreen[str]):
         Binding("escape", "dismiss('left')", "bench", priority=True)
     ]
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, start: FirstStart) -> None:
+        """Ask on from where these questions have come to."""
         super().__init__()
-        self._start = FirstStart(desk, taken_over)
+        self._start = start
 
     def compose(self) -> ComposeResult:
         """The questions, the line, the keys."""

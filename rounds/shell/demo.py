@@ -22,7 +22,7 @@ def new_demo() -> Desk:
     folder = Path(tempfile.mkdtemp(prefix="rounds-demo-")) / "book"
     desk = laid_out(folder)
     if sys.stdout.isatty():
-        print(f"The demo lies in {folder}; look at it again with: rounds --book {folder}")
+        print(f"This demo is kept. To open it again:\nrounds --book {folder}")
     return desk
 
 

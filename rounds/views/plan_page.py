@@ -22,6 +22,11 @@ from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS, setting_refusal
 from rounds.views.words import literal, number
 
+DEFAULT = "default"  # by whom a line is set that the keeper did not change
+FEMALE_DAYS = (
+    "those of each female are added up, warm and fed: two females make 3 d in a day and a half"
+)
+CHANGED = ("yours", "changed")  # what is typed for those that were
 COLUMNS = (
     Column("check", 8),
     Column("for", 31, grows=2),
@@ -43,21 +48,26 @@ class PlanPage:
 
 
 def plan_page(bench: Bench, words: str = "") -> PlanPage:
-    """Every rule and setting as it stands, or those with all of these words; ``yours`` is what the
-    keeper changed."""
+    """Every rule and setting as it stands, or those with all of these words; ``yours`` and
+    ``changed`` are what the keeper changed."""
     page = _whole_page(bench)
     if not words:
         return page
-    fits = with_words(words)
+    typed = words.split()
+    fits = with_words(" ".join(word for word in typed if word.casefold() not in CHANGED))
+    only_changed = any(word.casefold() in CHANGED for word in typed)
     searched = {
         row.key: " ".join(
-            [cell.text for cell in row.cells]
-            + [line.text for line in page.panes[row.key]]
-            + ["yours" if row.cells[-1].text != "default" else ""]
+            [cell.text for cell in row.cells] + [line.text for line in page.panes[row.key]]
         )
         for row in page.rows
     }
-    rows = tuple(row for row in page.rows if fits({"text": searched[row.key]}))
+    rows = tuple(
+        row
+        for row in page.rows
+        if fits({"text": searched[row.key]})
+        and not (only_changed and row.cells[-1].text == DEFAULT)
+    )
     return PlanPage(rows, page.begun, page.panes, page.rules)
 
 
@@ -101,7 +111,7 @@ def _whole_page(bench: Bench) -> PlanPage:
 
 
 def _setting_row(sort: str, name: str, value: str, default: str) -> Row:
-    where = Cell("book" if value else "default", "strong" if value else "quiet")
+    where = Cell("book" if value else DEFAULT, "strong" if value else "quiet")
     said = literal(value or default)
     return row_of(f"{sort} {name}", Cell(sort, "quiet"), Cell(name, "strong"), said, "", "", where)
 
@@ -130,13 +140,17 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     stage = f", {rule.stage}" if rule.stage and not named else ""
     condition = f", {rule.condition}" if rule.condition else ""
     every = "off" if plan_line.off else rule.words
-    is_default = plan_line.from_where == "default"
+    is_default = plan_line.from_where == DEFAULT
     tone: Tone = "quiet" if is_default else "late"
     return row_of(
         key,
         Cell(CHECKS[rule.check].label, "strong"),
         f"{whom}{stage}{condition}",
-        Cell(every, tone if plan_line.off else "plain"),
+        Cell(
+            every,
+            tone if plan_line.off else "plain",
+            f"{hours(rule.every_h)} each" if rule.female_days else "",
+        ),
         hours(rule.amber_h),
         hours(rule.red_h),
         Cell(plan_line.from_where, "quiet" if is_default else "strong"),
@@ -164,6 +178,7 @@ def _rule_pane(alike: Sequence[PlanLine], measures: Measures) -> tuple[Line, ...
     return (
         line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
         *together,
+        *([aside("hours", FEMALE_DAYS)] if plan_line.rule.female_days else []),
         labelled("basis", measures.in_words(plan_line.rule.basis)),
         labelled("harm", harm),
     )

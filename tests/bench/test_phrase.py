@@ -283,7 +283,7 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
     ("text", "message", "suggestions"),
     [
         ("", "nothing was typed; as: L2 drank", ()),
-        ("L2 drnk", "'drnk' is not something that happens here", ("drank",)),
+        ("L2 drnk", "'drnk' is not an event that can be recorded", ("drank",)),
         ("L2", "what happened with L2? As: L2 drank", ()),
         ("drank", "say which container first, as: L2 drank", ()),
         ("L2 searched", "'searched' needs found (how many)", ()),

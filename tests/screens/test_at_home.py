@@ -211,7 +211,7 @@ async def test_the_prompt_shows_beforehand_what_will_be_written(
         await pilot.press("t")
         for typed, told in (
             ("K7 drank 2 -20m", "will write  06:44  K7 drank: number 2"),
-            ("K7 drnk", "'drnk' is not something that happens here; perhaps drank"),
+            ("K7 drnk", "'drnk' is not an event that can be recorded; perhaps drank"),
             ("K7 drank 99", "99 adults drank, but K7 holds 2"),
             ("K7", "Enter goes to K7"),
             ("setting theme pink", "theme is 'pink'; it can be dark, light, contrast, red"),

@@ -163,7 +163,7 @@ async def test_the_prompt_says_anything_and_keeps_what_is_refused(
 
         assert prompt.display
         assert prompt.value == "K7 drnk 2"
-        assert message(app) == "'drnk' is not something that happens here; perhaps drank"
+        assert message(app) == "'drnk' is not an event that can be recorded; perhaps drank"
 
         prompt.value = "K7 drank 2 -20m"
         await pilot.press("enter")

@@ -699,9 +699,9 @@ ASKED = [
         "K1 old nettle discarded",
         "nettle A from K1 may still bear eggs: over 99 %, keep until 9 Jul 07:20 with a look a day; under 1.0 % it may go; 12 eggs on record here may be on it too; keep it, as: K1 host out held, or K1 host changed old held; to discard it all the same add 'sure'",
     ),
-    ("W3 back in K2", "'back' is not something that happens here; as a note: W3 note back in K2"),
+    ("W3 back in K2", "'back' is not an event that can be recorded; as a note: W3 note back in K2"),
     ("K1 f died", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),
-    ("W1 very worn", "'very' is not something that happens here; as a note: W1 note very worn"),
+    ("W1 very worn", "'very' is not an event that can be recorded; as a note: W1 note very worn"),
     ("K1 W1 fed ok", "one thing a line: K1 W1 fed; then K1 ok"),
     (
         "K1 all fed honey water",
@@ -735,7 +735,10 @@ ASKED = [
         "the moat, or the plant's water? As: shelf sill moat low 4 mm; shelf sill topped up 20 mm",
     ),
     ("sill moat low, topped up", "one thing a line: sill moat low; then sill topped up"),
-    ("E1 paper damp", "'paper' is not something that happens here; as a note: E1 note paper damp"),
+    (
+        "E1 paper damp",
+        "'paper' is not an event that can be recorded; as a note: E1 note paper damp",
+    ),
     ("E1 damp paper", "wet how? As: E1 looked condensation; E1 misted"),
     (
         "K1 water topped up",
@@ -796,12 +799,12 @@ ASKED = [
     ("E1 10 hatched moved to N1", "one thing a line: E1 hatched 10; then E1 moved 10 larvae to N1"),
     (
         "E1 half hatched",
-        "'half' is not something that happens here; as a note: E1 note half hatched",
+        "'half' is not an event that can be recorded; as a note: E1 note half hatched",
     ),
     ("E1 dark heads seen", "the eggs, or the place? As: E1 darkening; or E1 light dark"),
     (
         "E1 head capsules visible",
-        "'head' is not something that happens here; as a note: E1 note head capsules visible",
+        "'head' is not an event that can be recorded; as a note: E1 note head capsules visible",
     ),
     (
         "E1 2 eggs mouldy",
@@ -813,7 +816,7 @@ ASKED = [
     ),
     (
         "E1 still 38 eggs",
-        "'still' is not something that happens here; as a note: E1 note still 38 eggs",
+        "'still' is not an event that can be recorded; as a note: E1 note still 38 eggs",
     ),
     (
         "E1 eggs yellow",
@@ -898,8 +901,8 @@ ASKED = [
     ),
     ("K9 fed", "no container is called K9; there are C1, E1, K1, K2, K3, N1, P1, P2 and 5 more"),
     ("W9 died", "no container is called W9; there are C1, E1, K1, K2, K3, N1, P1, P2 and 5 more"),
-    ("K1 drnak", "'drnak' is not something that happens here; perhaps drank"),
-    ("K1 serached 3", "'serached' is not something that happens here; perhaps searched"),
+    ("K1 drnak", "'drnak' is not an event that can be recorded; perhaps drank"),
+    ("K1 serached 3", "'serached' is not an event that can be recorded; perhaps searched"),
     (
         "R1 counted 13 (1 moulting)",
         "'(1' does not fit 'counted'; it takes number, brood, stage, instar, method, which, among; as a note beside it: R1 counted 13 -- (1 moulting)",
@@ -922,11 +925,11 @@ ASKED = [
     ),
     (
         "K1 W1 yes W2 no",
-        "'yes' is not something that happens here; as a note: K1 W1 note yes W2 no",
+        "'yes' is not an event that can be recorded; as a note: K1 W1 note yes W2 no",
     ),
     (
         "V1 14:20-15:40 paired",
-        "'14:20-15:40' is not something that happens here; perhaps counted, searched",
+        "'14:20-15:40' is not an event that can be recorded; perhaps counted, searched",
     ),
     (
         "R1 split 7 to R3",
@@ -936,8 +939,8 @@ ASKED = [
         "K2 4 on nettle, 2 on hop",
         "hop does not stand in K2 on record, but nettle; first say when it came, as: K2 host in hop 07:20; if it was so, add 'sure'",
     ),
-    ("K1 fedd", "'fedd' is not something that happens here; perhaps fed"),
-    ("K2 fedd", "'fedd' is not something that happens here; perhaps fed"),
+    ("K1 fedd", "'fedd' is not an event that can be recorded; perhaps fed"),
+    ("K2 fedd", "'fedd' is not an event that can be recorded; perhaps fed"),
     ("E1 10 hatched into N1", "one thing a line: E1 hatched 10; then E1 moved 10 larvae to N1"),
     ("E1 10 hatched to N1", "one thing a line: E1 hatched 10; then E1 moved 10 larvae to N1"),
     (

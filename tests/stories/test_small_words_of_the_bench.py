@@ -184,3 +184,26 @@ def test_what_is_late_in_the_room_names_the_room_once(story: Story) -> None:
     story.at("2027-05-17 18:00").type("R2 set up rearing", "R2 9 L5 Boloria dia", "room air 21C")
     printed = story.later(days=3).shell("round", "--plain", typed="").out
     assert "room room" not in printed + story.shell().out
+
+
+async def test_the_plan_finds_what_the_keeper_changed(story: Story) -> None:
+    story.at("2027-05-17 18:00").type("K2 set up laying", "K2 2f Boloria dia")
+    async with story.screens() as screen:
+        await screen.press("p", "slash", *"changed", "enter")
+        assert "1 with 'changed'" in screen.words, screen.text  # the zone that the story gave
+    story.type("plan drink every_h=8 why=hot")
+    async with story.screens() as screen:
+        await screen.press("p", "slash", *"changed", "enter")
+        assert "1 with 'changed'" not in screen.words, screen.text
+        await screen.press("escape", "slash", *"no eggs? laying", "enter")
+        assert "two females make 3 d in a day and a half" in screen.words, screen.text
+
+
+async def test_the_questions_of_a_first_start_go_on_where_they_were_left(story: Story) -> None:
+    story.at("2027-05-17 18:00")
+    async with story.screens() as screen:
+        await screen.press("a", *"Skerry Bank", "enter")
+        assert "2  Where is it on the map?" in screen.text, screen.text
+        await screen.press("escape", "a")
+        assert "bench: Skerry Bank" in screen.text, screen.text
+        assert "2  Where is it on the map?" in screen.text

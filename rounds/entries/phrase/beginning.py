@@ -323,7 +323,7 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     as_note = (
         f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
     )
-    raise PhraseProblem(f"'{word.text}' is not something that happens here{as_note}", word, near)
+    raise PhraseProblem(f"'{word.text}' is not an event that can be recorded{as_note}", word, near)
 
 
 def _where_it_stands(reader: Reader, place: Subject, word: Word) -> None:
