@@ -256,6 +256,13 @@ def key_of(stop: Stop) -> str:
     return f"{stop.place_kind} {stop.where}"
 
 
+def context_of(desk: Desk, due: Due, amount: Amount, now: datetime) -> AnswerContext:
+    """A check as it is answered at the desk, with what was typed."""
+    return AnswerContext(
+        desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every
+    )
+
+
 def led_to_all(
     desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, now: datetime
 ) -> list[Saying] | Question | str:
@@ -266,10 +273,7 @@ def led_to_all(
     """
     all_said: list[Saying] = []
     for due in dues:
-        context = AnswerContext(
-            desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every
-        )
-        led = led_to(answer, context, alone=len(dues) == 1)
+        led = led_to(answer, context_of(desk, due, amount, now), alone=len(dues) == 1)
         if not isinstance(led, list):
             return led
         all_said += led

@@ -14,6 +14,8 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from rounds.bench.plants_of import plants_for
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.question import (
     DEGREES,
@@ -21,6 +23,7 @@ from rounds.checks.question import (
     STEMS,
     Answer,
     AnswerContext,
+    Begun,
     Number,
     Question,
     Says,
@@ -150,8 +153,27 @@ def _goes_with(bench: Bench, container: Container, taxa: set[str]) -> bool:
     return not taxa or there - {""} <= taxa
 
 
-def begin_host(context: AnswerContext) -> str:
-    return f"{context.due.where} host in "
+def begin_host(context: AnswerContext) -> Begun:
+    """What is put in, of the one plant that is likely or on record, with the stems counted."""
+    likely = likely_hosts(context.bench, context.container)
+    return begun(context, [one.plant for one in likely] or _on_record(context))
+
+
+def begin_another(context: AnswerContext) -> Begun:
+    """The same, of no plant that stands there."""
+    there = {host.plant for host in context.container.hosts} if context.container else set()
+    return begun(context, [plant for plant in _on_record(context) if plant not in there])
+
+
+def _on_record(context: AnswerContext) -> list[str]:
+    return plants_for(context.bench, context.container)
+
+
+def begun(context: AnswerContext, plants: list[str]) -> Begun:
+    """A line that puts a plant in, with the stems counted; which is typed unless one is likely."""
+    text = f"{context.due.where} host in "
+    stems = "" if context.whole is None else f"{count(context.whole, 'sprig')} "
+    return Begun(text, f"{stems}'{plants[0]}'") if len(plants) == 1 else Begun(f"{text}{stems}")
 
 
 def air(context: AnswerContext) -> list[Saying]:
@@ -209,8 +231,9 @@ DEAD = Answer(DEAD_KEY, "found dead", grown(k.Died), takes=HOW_MANY, must=True, 
 DARKENING = Answer("k", "darkening", with_number(k.Looked, sign="darkening"), takes=HOW_MANY)
 LIMP = Answer("l", "limp", say(k.HostSeen, state="limp"))
 NEW_ADDED = Answer("a", "new added", added, takes=STEMS, touches=True)
-ANOTHER_PLANT = Answer("p", "another plant", lambda context: [], prompt=begin_host, touches=True)
-_NAMED = replace(ANOTHER_PLANT, label="name the plant")  # another than what, where none is in
+ANOTHER_PLANT = Answer("p", "another plant", lambda context: [], prompt=begin_another, touches=True)
+# another than what, where none is in
+_NAMED = replace(ANOTHER_PLANT, label="name the plant", prompt=begin_host)
 INTO_SHADE = Answer("k", "into shade", say(k.Light, to="shade"))
 LID_OPENED = Answer("a", "lid opened", say(k.LidOpened))
 READ_AGAIN = Answer("enter", "read again", air, DEGREES, must=True, by_enter=True)

@@ -15,7 +15,7 @@ from rounds.checks.answers import counted_or_one, say
 from rounds.checks.base import Check, Helped, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import DueContext, of_place
-from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question, Says
+from rounds.checks.question import DEPTH, Answer, AnswerContext, Begun, Number, Question, Says
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, Rule, hours
@@ -275,10 +275,10 @@ def _ants_above(context: AnswerContext) -> list[Saying]:
 _TOPPED_UP = "p"  # the key of what puts a barrier right
 
 
-def _barrier_set(context: AnswerContext) -> str:
+def _barrier_set(context: AnswerContext) -> Begun:
     """The line that says what keeps ants out from now, begun."""
     whose, is_shelf = context.due.where, context.due.place_kind == "shelf"
-    return f"shelf set up '{whose}' moat" if is_shelf else f"{whose} changed barrier=moat"
+    return Begun(f"shelf set up '{whose}' " if is_shelf else f"{whose} changed barrier=", "moat")
 
 
 def _ants_there(context: AnswerContext) -> list[Saying]:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from rounds.bench.folding.female_days import females_here
 from rounds.bench.folding.sought import days_searched
 from rounds.bench.state import Bench, Container
-from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, begin_host, put_off, say, unchanged
+from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, begun, put_off, say, unchanged
 from rounds.checks.base import Check, Value
 from rounds.checks.due_state import HOURS, Due
 from rounds.checks.facts import FEMALE, Condition, ContainerContext
@@ -102,7 +102,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
         return replace(CHECK.question, text=text)
     if known.favoured == "another plant" and known.best is not None:
         plant = known.best.plant
-        favoured = replace(favoured, prompt=lambda asked: f"{begin_host(asked)}'{plant}' ")
+        favoured = replace(favoured, prompt=lambda asked: begun(asked, [plant]))
     others = tuple(
         replace(answer, usual=False)
         for answer in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE)

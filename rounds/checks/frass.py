@@ -12,7 +12,7 @@ from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import KEPT_STEMS, LEFT_STANDING, ContainerContext
-from rounds.checks.question import Answer, Question, Says
+from rounds.checks.question import Answer, Begun, Question, Says
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, ESTIMATE, Rule, hours
@@ -69,7 +69,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
         for lot in held
         if lot.number <= 9
     )
-    begun = f"{due.where} frass trace lot="
+    begun = Begun(f"{due.where} frass trace lot=")
     more = [Answer("b", "under another lot", lambda context: [], prompt=lambda context: begun)]
     answers = (
         Answer("0", "none under any lot", _NONE_UNDER_ANY, usual=True),

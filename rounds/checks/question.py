@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from msgspec import Struct
 
@@ -127,6 +127,14 @@ class AnswerContext(Struct, frozen=True):
 Says = Callable[[AnswerContext], list[Saying]]  # the entries that an answer makes
 
 
+class Begun(NamedTuple):
+    """A line that is begun for the keeper, and how it goes on by what is on record; '' where that
+    must be typed."""
+
+    text: str
+    likely: str = ""
+
+
 class Answer(Struct, frozen=True):
     """One key's answer.
 
@@ -150,7 +158,7 @@ class Answer(Struct, frozen=True):
     sure: str = ""  # what is asked once before it is said, for it is of more than this place
     is_which: bool = False  # says which one is meant, so that it is not asked again
     # opens the prompt with this begun instead of saying
-    prompt: Callable[[AnswerContext], str] | None = None
+    prompt: Callable[[AnswerContext], Begun] | None = None
 
 
 class Question(Struct, frozen=True):

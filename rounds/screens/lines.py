@@ -262,6 +262,7 @@ class KeysLine(Static):
     """
 
     _actions: Sequence[Action] = ()
+    _while_typing: Sequence[Action] = ()
     _told = Cell("")
     _place = ""
     _drawn = Content("")
@@ -271,11 +272,20 @@ class KeysLine(Static):
         self._actions = tuple(actions)
         self._draw()
 
+    def type(self, actions: Sequence[Action]) -> None:
+        """Show the keys of a line that is typed, as long as it is; with none, those of the page."""
+        self._while_typing = tuple(actions)
+        self._draw()
+
+    @property
+    def _alive(self) -> Sequence[Action]:
+        return self._while_typing or self._actions
+
     def tell(self, told: Cell) -> bool:
         """Begin the row with these words; False, and nothing is shown, where they and the key to
         the help do not fit in it."""
         room = (self.size.width or self.app.size.width) - sum(
-            _width(action) for action in self._actions if action.id == "help"
+            _width(action) for action in self._alive if action.id == "help"
         )
         fits = "\n" not in told.text and cell_len(told.text) + len(GAP) <= room
         self._told = told if fits else Cell("")
@@ -296,7 +306,7 @@ class KeysLine(Static):
         width = self.size.width
         if not width:
             return
-        shown = [action for action in self._actions if action.label]
+        shown = [action for action in self._alive if action.label]
         last = [action for action in shown if action.id == "help"]
         shown = [action for action in shown if action.id != "help"]
         told = f"{literal(self._told.text)}{GAP}" if self._told.text else ""

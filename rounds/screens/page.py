@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import ClassVar, Literal, cast
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
@@ -24,7 +24,7 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
 from rounds.screens.prompt import Prompt, Words, lines_in
 from rounds.screens.rowlist import RowList
-from rounds.views.actions import Action, Scope, actions_of, scopes_of, sign_of
+from rounds.views.actions import TYPING, TYPING_WORDS, Action, Scope, actions_of, scopes_of, sign_of
 from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, unsaved_words
 from rounds.views.keys import actions_in, binding_id, key_label
@@ -139,6 +139,11 @@ class Page(Screen[None]):
         self.query_one(KeysLine).show(
             sorted(own_first, key=lambda action: first.get(action.id, len(first)))
         )
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """The keys in the last row are those that are alive: of the line while it is typed."""
+        of_line = TYPING if isinstance(event.widget, Prompt) else TYPING_WORDS
+        self.query_one(KeysLine).type(of_line if isinstance(event.widget, Prompt | Words) else ())
 
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly, or that lines
@@ -359,7 +364,9 @@ class Page(Screen[None]):
 
         first, *rest = lines_in(text) or [text]
         told, can_be = preview(self.desk, self._as_meant(first), self.when())
-        if not can_be and event.value == self.query_one(Prompt).begun:
+        if self._is_begun_alone(event.value) or (
+            not can_be and event.value == self.query_one(Prompt).begun
+        ):
             self.tell("")  # nothing was typed yet that could be wrong
             return
         lines = f"{len(rest) + 1} lines, taken one after the other; the first: " if rest else ""
@@ -367,6 +374,10 @@ class Page(Screen[None]):
             f"{lines}will write  {literal(told)}" if can_be else f"{lines}{literal(told)}",
             "plain" if can_be else "quiet",
         )
+
+    def _is_begun_alone(self, typed: str) -> bool:
+        """Whether nothing was typed yet behind what the prompt had begun."""
+        return typed.endswith(" ") and typed == self.query_one(Prompt).begun
 
     def _behind_code(self, text: str) -> str:
         """What was typed behind the code that the prompt had begun."""
@@ -408,6 +419,9 @@ class Page(Screen[None]):
         if scanned:
             self.query_one(Prompt).said(scanned)
             self.go_to(scanned)
+            return
+        if self._is_begun_alone(event.value):
+            self.answered(Refusal(f"type on behind '{literal(text)}', or Esc leaves"))
             return
         first, *rest = lines_in(text)
         self._say_in_order([self._as_meant(first), *rest], text)

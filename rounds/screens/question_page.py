@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 
 from textual import on
@@ -10,8 +10,9 @@ from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.bench.plurals import count
+from rounds.checks.answers import begin_host
 from rounds.checks.due_state import Due, place_name
-from rounds.checks.question import Amount, AnswerContext, Question
+from rounds.checks.question import Amount, AnswerContext, Begun, Question
 from rounds.checks.questions import question_for, question_for_all
 from rounds.screens.page import Page
 from rounds.screens.question import NOTHING_BELOW, QuestionBar
@@ -152,7 +153,7 @@ class QuestionPage(Page):
     def _answered(self, event: QuestionBar.Answered) -> None:
         now, amount = self.desk.now(), event.amount
         if event.answer.prompt:
-            self.open_prompt(event.answer.prompt(AnswerContext(self.desk.bench, event.due, now)))
+            self._go_on_typing(event, event.answer.prompt)
             return
         dues = self.others_asked(event.due)
         checks = [(due.where, due.check) for due in dues]
@@ -173,7 +174,7 @@ class QuestionPage(Page):
             self.answered(Refusal(led))
         elif not led:
             self.answered(Refusal(NOT_KNOWN))
-            self.open_prompt(f"{event.due.where} host in ")
+            self._go_on_typing(event, begin_host)
         else:
             outcome = self.desk.say_many(led, at=self.when())
             self.answered(outcome)
@@ -182,6 +183,15 @@ class QuestionPage(Page):
             elif isinstance(outcome, Recorded | Unsaved):
                 self.note_answered(checks, event.answer.key, amount)
                 self.after_answer()
+
+    def _go_on_typing(
+        self, event: QuestionBar.Answered, prompt: Callable[[AnswerContext], Begun]
+    ) -> None:
+        """Open the prompt with what the answer begins, and the number that was typed."""
+        from rounds.app.round import context_of  # no first page needs it
+
+        context = context_of(self.desk, event.due, event.amount, self.desk.now())
+        self.open_prompt("".join(prompt(context)))
 
     def ask_again(self, due: Due) -> None:
         """Ask a question anew as it is asked now."""

@@ -14,9 +14,10 @@ from msgspec.structs import replace
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
-from rounds.app.round import NOT_KNOWN, NOTHING_WORSE, Walking, key_of, led_to_all
+from rounds.app.round import NOT_KNOWN, NOTHING_WORSE, Walking, context_of, key_of, led_to_all
+from rounds.checks.answers import begin_host
 from rounds.checks.due_state import Due, place_name
-from rounds.checks.question import AnswerContext, Question
+from rounds.checks.question import AnswerContext, Begun, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.entries.phrase.times import read_time, which_of_two
@@ -216,11 +217,21 @@ class PlainRound:
         if isinstance(given, str):
             self._refuse(given)
         elif given.answer.prompt:
-            begun = given.answer.prompt(AnswerContext(self.desk.bench, page.asked, self.desk.now()))
-            self._told(f"Type on, after: {literal(begun)}")
-            self._phrase(f"{begun}{next(self._typed, '')}")
+            self._go_on_typing(given, page.asked, given.answer.prompt)
         else:
             self._say(given, page.asked)
+
+    def _go_on_typing(
+        self, given: TypedAnswer, due: Due, prompt: Callable[[AnswerContext], Begun]
+    ) -> None:
+        """A line that is begun, and goes on by what is typed, or by an empty line as is likely."""
+        begun = prompt(context_of(self.desk, due, given.amount, self.desk.now()))
+        alone = f"Enter alone: {literal(begun.likely)}. " if begun.likely else ""
+        self._told(f"{alone}Type on, after: {literal(begun.text)}")
+        if typed := next(self._typed, "").strip() or begun.likely:
+            self._phrase(f"{begun.text}{typed}")
+        else:
+            self._told("Nothing is recorded.")
 
     def _say(self, given: TypedAnswer, due: Due) -> None:
         led = led_to_all(self.desk, given.answer, [due], given.amount, self.desk.now())
@@ -231,7 +242,8 @@ class PlainRound:
         elif led:
             self._outcome(self.desk.say_many(led, at=self._when))
         else:
-            self._refuse(f"{NOT_KNOWN}, as: {self._keys_of('prompt')} host in")
+            begun = "".join(begin_host(context_of(self.desk, due, given.amount, self.desk.now())))
+            self._refuse(f"{NOT_KNOWN}, as: {self._keys_of('prompt')} {begun}")
 
     def _say_further(self, question: Question, due: Due) -> None:
         """The one more thing that an answer wants told; an empty line leaves it."""

@@ -242,6 +242,19 @@ def _actions() -> Iterator[Action]:
 ACTIONS = tuple(_actions())
 
 
+# Of a line while it is typed, where every letter is one of its words.
+TYPING = tuple(
+    Action(label, key, label, label, "", "everywhere", "")
+    for key, label in (
+        ("enter", "write it"),
+        ("escape", "leave"),
+        ("up", "earlier lines"),
+        ("tab", "complete"),
+    )
+)
+TYPING_WORDS = TYPING[:2]
+
+
 def scopes_of(screen: Scope) -> tuple[Scope, ...]:
     """The scopes of a screen, its own last."""
     if screen in ("bench", "daybook"):
