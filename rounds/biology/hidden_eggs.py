@@ -7,12 +7,11 @@ import math
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.biology.distributions import beta_quantile
+from rounds.biology.distributions import beta_quantile, normal_share
 from rounds.biology.thermal_constants import Z90
 from rounds.limits import within
 
@@ -35,10 +34,29 @@ MOST_SEARCHES = 1000  # that are counted ahead
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
 
-_PARTS_END = (0.0, 0.002, 0.01, 0.03, 0.08, 0.16, 0.28, 0.42, 0.58, 0.72, 0.84, 0.92, 0.97, 1.0)
-# How well eggs are seen beside what is known of it, as (part of what may be, its weight): finest
-# where they are seen worst, for there what searches that found none left is decided.
-WELL_SEEN = tuple(((low + high) / 2, high - low) for low, high in pairwise(_PARTS_END))
+# How well eggs are seen is open over a grid of normal deviates: the trapezoid rule, whose error
+# falls off exponentially for what is smooth (Trefethen & Weideman 2014, SIAM Review 56:385-458;
+# from memory). Its ends are far out, for searches that find none where many are expected speak for
+# them.
+APART, OUT_TO = 0.75, 4.5
+FINER, FINEST, FARTHEST = 0.5, 0.02, 7.0  # where the rate may be exact
+
+
+@lru_cache(maxsize=64)
+def ways_seen(apart: float = APART, out_to: float = OUT_TO) -> tuple[tuple[float, float], ...]:
+    """How well eggs are seen beside what is known of it, as (part of what may be, its weight).
+
+    Args:
+        apart, out_to: deviates from one to the next, and the last.
+    """
+    places = math.floor(out_to / apart + 1e-9)
+    deviates = [apart * place for place in range(-places, places + 1)]
+    weights = [math.exp(-deviate * deviate / 2) for deviate in deviates]
+    whole = sum(weights)
+    return tuple(
+        (normal_share(deviate), weight / whole)
+        for deviate, weight in zip(deviates, weights, strict=True)
+    )
 
 
 class Detection(Struct, frozen=True):
@@ -208,20 +226,14 @@ def log_of_found(laying: Laying, *, eggs: float, searched_days: float) -> float:
     """Ln of how likely so many eggs are found in female-days, each times the share that searches
     find of its eggs, by those that lay; up to what hangs on the number alone.
 
-    None by a Poisson count over the gamma distributed rate. Some by how far ln of their number is
-    off that of what is expected: ln of a rate of shape k lies 1/(2 k) + 1/(12 k^2) below ln of its
-    mean, with the variance 1/k + 1/(2 k^2) (asymptotic series of digamma and trigamma, Abramowitz &
-    Stegun 6.3.18, 6.4.12; from memory), and ln of n eggs has 1/n beside. So a cluster, many times
-    what is expected, does not settle the share. Eggs in no days at all say nothing.
+    A Poisson count over the gamma distributed rate, which is a negative binomial one (Gelman et al.
+    2013, Bayesian Data Analysis, 2.6). Eggs in no days at all say nothing.
     """
     within("eggs", eggs, 0, 1e9)
     within("female-days searched", searched_days, 0, 1e9)
-    expected = laying.rate * searched_days
-    if not eggs or not expected:
-        return -_none(laying, searched_days, 0) if not eggs else 0.0
-    shape = laying.counted
-    off = math.log(eggs / expected) + 1 / (2 * shape) + 1 / (12 * shape**2)
-    return -(off**2) / (1 / shape + 1 / (2 * shape**2) + 1 / eggs) / 2
+    if eggs and not laying.rate * searched_days:
+        return 0.0
+    return _log_of_eggs(laying, eggs, searched_days) - _none(laying, searched_days, eggs)
 
 
 class Hatching(Struct, frozen=True):
@@ -340,11 +352,16 @@ class Case(Struct, frozen=True):
     laying: Laying
 
 
-def cases_of(laying: Laying, detection: Detection, searches: int) -> tuple[Case, ...]:
-    """The cases of a stem that was searched so often, by all that may be of what one search
-    finds."""
+def cases_of(
+    laying: Laying, detection: Detection, searches: int, found: int = 0
+) -> tuple[Case, ...]:
+    """The cases of a stem that was searched so often, by all that may be of what one search finds:
+    the closer to one another the more the eggs found tell of that."""
+    tells = 1 / (1 / laying.counted + 1 / found) if found else 0.0
+    apart = max(FINEST, min(FINER, 2 / math.sqrt(tells))) if tells else FINER
     return tuple(
-        Case(weight, (1 - detection.at(part)) ** searches, laying) for part, weight in WELL_SEEN
+        Case(weight, (1 - detection.at(part)) ** searches, laying)
+        for part, weight in ways_seen(apart, FARTHEST)
     )
 
 
@@ -378,8 +395,11 @@ def hidden_viable(
     viable the chance is 1 - exp(-e v (1 - s)^n). It is averaged over what is open, each case
     weighed by how well it
     explains what was seen (Bayes' rule): how well eggs are seen and with it the rate, for searches
-    that find none where many are expected tell of either; whether they lay there at all, and by how
-    much the time to hatching is off. Larvae that hatched on it, L of them while the share h of its
+    that find fewer or more than are expected tell of either; whether they lay there at all, and by
+    how much the time to hatching is off. With both known, what is left hangs on nothing that was
+    found; as they are not, F eggs found are a count: with the gamma of shape k and mean r, in d
+    female-days times the share found, the weight of a case is Gamma(k + F) / Gamma(k) (r d / k)^F
+    (1 + r d / k)^-(k + F). Larvae that hatched on it, L of them while the share h of its
     eggs hatched, are one more such count: with the gamma of shape k and mean r the weight of a case
     is h^L (1 + r d / k)^-(k + found + L), d the female-days whose eggs were found, or hatched and
     seen, by now, and of a days left there is none with the chance
@@ -406,13 +426,14 @@ def hidden_viable(
     within("viable share", viable_share, 0, 1)
     errors = list(zip(hatching.shares(), hatching.logs_of_larvae(), strict=True))
     counted, would_show = found + hatching.larvae, hatching.would_show
+    searched_any = any(female_days * (1 - case.missed) > 0 for case in cases)
     logs, lefts, misses = [], [], []  # of each case at each error of the time to hatching
     for case in cases:
         there = female_days * case.missed * viable_share
         searched = female_days * (1 - case.missed)
-        of_case = _log(case.weight * case.laying.willing) + _log_of(case, found, hatching.larvae)
-        of_case += log_of_found(case.laying, eggs=found, searched_days=searched)
-        of_case += _none(case.laying, searched, counted)
+        of_case = _log(case.weight * case.laying.willing)
+        of_case += _log_of_eggs(case.laying, counted) + _times_log(hatching.larvae, case.missed)
+        of_case += _times_log(found, searched) if searched_any else 0.0
         for (share, weight), of_larvae in errors:
             seen, left = searched + there * share * would_show, there * (1 - share * would_show)
             none = _none(case.laying, seen, counted)
@@ -456,16 +477,19 @@ def _log(value: float) -> float:
     return math.log(value) if value > 0 else -math.inf
 
 
-def _log_of(case: Case, found: int, larvae: float) -> float:
-    """Ln of how likely so many larvae hatch of eggs that the searches missed, as far as it hangs on
-    the case and not on when."""
-    if not larvae:
+def _times_log(number: float, value: float) -> float:
+    """Number x ln(value); none of what cannot be is as likely as anything."""
+    return number * _log(value) if number else 0.0
+
+
+def _log_of_eggs(laying: Laying, eggs: float, days: float = 1.0) -> float:
+    """Ln of how likely so many eggs are in female-days, as far as ``_none`` does not say it."""
+    shape, expected = laying.counted, laying.rate * days
+    if not eggs:
         return 0.0
-    shape = case.laying.counted
     if shape == math.inf:
-        return larvae * _log(case.missed * case.laying.rate)
-    of_shape = math.lgamma(shape + found + larvae) - math.lgamma(shape + found)
-    return of_shape + larvae * _log(case.missed * case.laying.rate / shape)
+        return _times_log(eggs, expected)
+    return math.lgamma(shape + eggs) - math.lgamma(shape) + _times_log(eggs, expected / shape)
 
 
 def _eggs_a_day(laying: Laying, days: float, found: float) -> float:

@@ -650,8 +650,8 @@ class Forecasts:
         return self.along(container.code, "", (*stood, *held.stays), need.thresholds)
 
     def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:
-        """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be
-        told.
+        """When the first egg on kept stems hatches at the earliest (``not_before``), of as many as
+        were found on them; None if that cannot be told.
 
         Eggs that all rest over the winter do not before its middle, nor while it is too cold.
         """
@@ -668,9 +668,10 @@ class Forecasts:
             spread=need.spread,
             uncertainty=need.uncertainty,
             longer=need.longer,
+            number=max(1, held.eggs),
         )
-        low = instant_of(stage_forecast.low)
-        return max(past_middle, low or self.until + A_DAY) if rest else low
+        earliest = instant_of(stage_forecast.not_before)
+        return max(past_middle, earliest or self.until + A_DAY) if rest else earliest
 
     def chance(self, container: Container, held: KeptLot, now: datetime) -> Chance:
         """The chance that kept stems bear viable eggs, or some that are asked about as if they were

@@ -17,7 +17,6 @@ from rounds.bench.state import Bench, KeptLot, LayingSum
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
 from rounds.biology.hidden_eggs import (
-    WELL_SEEN,
     Case,
     Detection,
     Hatching,
@@ -28,6 +27,7 @@ from rounds.biology.hidden_eggs import (
     log_of_found,
     looks_until_under,
     none_found,
+    ways_seen,
 )
 from rounds.biology.laying import FEMALES_VARY
 from rounds.tallies.detection import on_record, shares_found
@@ -208,7 +208,7 @@ def cases_seen(
     mine, others = _laid_by(bench, held)
     days, usual = days_with(held), 0.0
     cases: list[tuple[float, Case]] = []
-    for part, weight in WELL_SEEN:
+    for part, weight in ways_seen():
         known = {
             searches: 1 - prod(1 - shares[AIDS[letter]].at(part) for letter in searches)
             for searches in _ways_searched(held, mine, others)

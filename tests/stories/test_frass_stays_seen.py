@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
+
 from tests.stories.telling import Story, tell
 
 
@@ -154,3 +158,28 @@ async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) ->
         )
         assert "never" not in row
     assert "last frass, 19:30" in str(story.shell("due", "--json", "--within", "48h").out)
+
+
+def test_leaf_and_frass_count_from_the_same_first_hatch(story: Story) -> None:
+    """Nine eggs cut out of the stems that are kept beside them: what may hatch first is one date, that before which 95 of
+    100 such nine have none; one egg's own bound, a day later, was told of the stems."""
+    story.at("2027-05-01 08:00")
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W3 "Callophrys montana"
+        K2 host in Vaccinium 3 sprigs
+        B2 set up eggs
+        air 16C
+        """,
+    )
+    story.at("2027-05-02 08:00")
+    story.type("K2 searched 9", "K2 host out Vaccinium held_in=B2", "K2 moved 9 eggs to B2")
+    due = story.at("2027-05-06 21:00").due("B2")
+    leaf = re.search(r"at the earliest (\d\d):(\d\d)", due["leaf"]["arithmetic"])
+    frass = re.search(r"few can hatch before (\d\d):(\d\d)", due["frass"]["arithmetic"])
+    assert leaf
+    assert frass
+    hours = [int(one[1]) + int(one[2]) / 60 for one in (leaf, frass)]
+    assert hours[0] == pytest.approx(hours[1], abs=0.5)

@@ -78,7 +78,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
         searches_until_under(
             laying=layings[0], female_days=female_days, detection=learned, chance=aim
         )
-        if len(layings) == 1
+        if len(layings) == 1 and not given["found"]
         else None
     )
     if until is not None:
@@ -198,7 +198,7 @@ def _cases(
 ) -> tuple[Case, ...]:
     """How well eggs are seen: as --missed says, else by all that one search may find."""
     if not given["missed"]:
-        return cases_of(layings[0], learned, given["searches"])
+        return cases_of(layings[0], learned, given["searches"], given["found"])
     likely = given["likely"] or (1.0,)
     if not max(likely):
         raise InputRefused("--likely has no case above 0; one must be")
@@ -238,7 +238,7 @@ CALCULATIONS = (
             rate-eggs? numbers 0.01..1e6 | eggs counted that leave the rate so uncertain; without it
                 it is exact
             lays? numbers 0..1 | chance that they lay on this plant at all; without it certain
-            searches count 0..1000 = 0 | that found none
+            searches count 0..1000 = 0 | of this stem, each of what the one before left
             share-found 0.01..0.99 = 0.5 | of the eggs there, by one search
             missed? numbers 0..1 | share of the eggs that the searches leave, in their place; one a
                 case where it is uncertain
@@ -268,8 +268,8 @@ CALCULATIONS = (
         _hidden,
         "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed ="
         " (1 - share found)^searches; averaged over the share (beta), rate, whether they lay, and"
-        " time to hatching, weighed together by Bayes' rule; a number found other than the rate"
-        " expects counts for less than a Poisson count, for eggs come in clusters: our estimate",
+        " time to hatching, weighed together by Bayes' rule; the eggs found are a Poisson count"
+        " about rate x female-days x share found",
         "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman"
         " et al. 2013, 2.4 and 2.6 (learning); usual shares: our estimate, no source",
         "--prior 0.4 --searches 2 --degree-days 60",
