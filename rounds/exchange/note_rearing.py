@@ -13,17 +13,8 @@ from msgspec.structs import replace
 from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count
 from rounds.bench.state import STAGES
+from rounds.entries import registry as k
 from rounds.entries.check_labels import called
-from rounds.entries.registry import (
-    Air,
-    LoggerRead,
-    Parasitoid,
-    Photo,
-    Preserved,
-    Released,
-    SetUp,
-    Weighed,
-)
 from rounds.entries.slots import listed
 from rounds.entries.wording import saying
 from rounds.exchange.document import NOT_SAID, DocumentTable, Part, Section, Shown, sentence, table
@@ -211,7 +202,7 @@ def conditions_section(account: BroodAccount) -> Section:
     stays = _stays(account)
     places = dict.fromkeys(place for stay in stays for place in stay.places)
     purposes = {
-        entry.container: entry for entry in account.source.counting if isinstance(entry, SetUp)
+        entry.container: entry for entry in account.source.counting if isinstance(entry, k.SetUp)
     }
     texts = []
     for code in dict.fromkeys(stay.container for stay in stays):
@@ -229,7 +220,7 @@ def conditions_section(account: BroodAccount) -> Section:
     ]
     for read in account.source.counting:
         if (
-            isinstance(read, LoggerRead)
+            isinstance(read, k.LoggerRead)
             and (read.container or read.shelf) in places
             and read.since <= end
             and read.until >= begin
@@ -266,7 +257,7 @@ def conditions_section(account: BroodAccount) -> Section:
 
 
 def _humidity(
-    account: BroodAccount, airs: list[Air], places: list[str], begin: datetime, end: datetime
+    account: BroodAccount, airs: list[k.Air], places: list[str], begin: datetime, end: datetime
 ) -> str:
     """The humidities read where it stood while it was there, by hand and by loggers; else whether
     any was read at all."""
@@ -331,7 +322,7 @@ def fate_section(account: BroodAccount) -> Section:
     lines = [
         entry
         for entry in account.source.counting
-        if isinstance(entry, Released) and entry.id in released
+        if isinstance(entry, k.Released) and entry.id in released
     ]
     places = sorted({entry.place for entry in lines if entry.place})
     if places:
@@ -358,14 +349,14 @@ def voucher_section(account: BroodAccount) -> Section:
         parts.append(table("voucher, number, stage, kept at, day", rows))
     else:
         parts.append("No specimen of it was kept.")
-    parasitoids = account.lines(Parasitoid)
+    parasitoids = account.lines(k.Parasitoid)
     if parasitoids:
         text = "; ".join(
             f"{account.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids
         )
         parts.append(f"Parasitoids that came out of it: {text}.")
     photos = sorted(
-        account.lines(Photo),
+        account.lines(k.Photo),
         key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at),
     )
     if photos:
@@ -378,16 +369,16 @@ def voucher_section(account: BroodAccount) -> Section:
     return Section("Specimens and photos", tuple(parts))
 
 
-def _when(account: BroodAccount, entry: Photo) -> str:
+def _when(account: BroodAccount, entry: k.Photo) -> str:
     """The stage that a picture shows, where that was said, and its day."""
     return ", ".join(part for part in (photo_stage(entry), account.day(entry.at)) if part)
 
 
-def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:
+def _kept(account: BroodAccount, code: str) -> Iterator[k.Preserved]:
     """The specimens of a brood, or of animals that may be of one or another (``A or B``)."""
     lines = {ended.entry for ended in account.back.course.told_apart(code).ended}
     for entry in account.source.counting:
-        if isinstance(entry, Preserved) and entry.id in lines:
+        if isinstance(entry, k.Preserved) and entry.id in lines:
             yield entry
 
 
@@ -400,7 +391,7 @@ def mass_sections(account: BroodAccount) -> Iterator[Section]:
             str(entry.number),
             number(entry.mass_mg / entry.number),
         )
-        for entry in account.lines(Weighed)
+        for entry in account.lines(k.Weighed)
     ]
     if rows:
         yield Section("Mass", (table("day, stage, weighed together, mass of one (mg)", rows),))
