@@ -80,6 +80,7 @@ _KNOWN_IN_BRACKET = ", ".join(
     )
 )
 IS_ANOTHER = "{} is another column"
+SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 DAYS_AS_INSTAR = tuple(f"days as {instar}" for instar in ALL_INSTARS)
 # Each field that a column may be, with what its cells say.
 FIELDS: Mapping[str, str] = {
@@ -180,7 +181,7 @@ COUNTED_IN_ROWS = (*COUNTS, "number", "what happened", "deaths")
 OF_ONE = frozenset({"fate", "stages", "sex", "days as egg", "days as larva", "days as pupa"}) | {
     *DAYS_AS_INSTAR
 }
-DAYS_IN = ("days as egg", "days as larva", "days as pupa", *DAYS_AS_INSTAR)  # of one stage
+DAYS_IN = (*SPANS.values(), *DAYS_AS_INSTAR)  # of one stage
 TEMPERATURES = ("temperature", "mean temperature")
 AMOUNTS = (
     *listed(
@@ -195,11 +196,10 @@ TEXTS = frozenset(
     {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}
     | {"time", "mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}
 ) - {*INSTARS}  # in which no number stands alone
-_BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
-_DEAD = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae", "adult": "deaths"}
+BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
+DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
 SINCE_LAID = {"pupa": "days from laying to pupation", "adult": "days from laying to emergence"}
 GONE_IN = {"larva": "larvae gone", "pupa": "pupae gone", "adult": "adults gone"}
-_SPANS = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 MOSTLY = 0.8  # of the filled cells of a column must be what it is taken for
 MANY = 5  # numbers of one brood, each once, that are no counts in whatever order; our choice
 FEW_WORDS = 6  # that a column of sexes may hold; our choice
@@ -510,7 +510,6 @@ def _ask_of_codes(columns: Sequence[_Column], chosen: Mapping[int, tuple[str, st
                 "map",
                 column.heading,
                 (*WHO, LEFT_OUT),
-                f"say it with --map '{column.heading}=brood', or {', '.join((*WHO[1:], LEFT_OUT))}",
             )
 
 
@@ -563,7 +562,6 @@ def _find_where_to(
                 "map",
                 column.heading,
                 ("to", LEFT_OUT, "note"),
-                f"say it with --map '{column.heading}=to', =note, or ={LEFT_OUT}",
             )
 
 
@@ -770,7 +768,7 @@ def _by_heading(
         if stage == "egg" and has(v.ENDED_HEADING, name):
             return "laid until"
         return (
-            _BEGINS[stage]
+            BEGINS[stage]
             if stage
             else "died"
             if has(v.DEAD, name)
@@ -873,14 +871,14 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     if (of_several or (has(v.IN_ALL, name) and not stage)) and (says_days or are_days):
         return "days in all"
     if has(v.NOT_HATCHED, name) and not says_days:
-        return _DEAD[first_of(v.STAGE_WORDS, name) or "egg"]
+        return DEAD_IN.get(first_of(v.STAGE_WORDS, name) or "egg", "deaths")
     if has(v.LEFT_WORDS, name) and not has(v.DEAD, name) and not says_days:
         gone = stage or ("adult" if has(v.RELEASED, name) else "")
         return GONE_IN.get(gone, "gone") if tells_how_many and column.is_whole else ""
     if stage and has(v.DEAD, name) and not says_days:
-        return _DEAD[stage]
-    if stage in _SPANS and (says_days or (are_days and not has(v.HOW_MANY, name))):
-        return _SPANS[stage]
+        return DEAD_IN.get(stage, "deaths")
+    if stage in SPANS and (says_days or (are_days and not has(v.HOW_MANY, name))):
+        return SPANS[stage]
     if stage and not says_days:
         return PLURALS[stage] if column.is_whole else ""
     if has(v.DEAD, name) and not says_days:
@@ -931,15 +929,15 @@ def _days_between(name: str, stage: str) -> str:
     if not named or not named[-1][1] or stages != sorted(stages, key=STAGES.index):
         return ""
     first, last = stages[0], stages[-1]
-    is_of_stage = named[0] == (last, False) and last in _SPANS
+    is_of_stage = named[0] == (last, False) and last in SPANS
     if last == "egg" or is_of_stage:
         return ""
     if last == "larva":
-        return _SPANS["egg"]
+        return SPANS["egg"]
     if first in (last, "egg"):
         return SINCE_LAID[last]
     is_next = STAGES.index(first) + 1 == STAGES.index(last)
-    return _SPANS[first] if is_next else ""
+    return SPANS[first] if is_next else ""
 
 
 def _ask_from_when(
@@ -951,7 +949,7 @@ def _ask_from_when(
         UnclearTable: it was said of none of them yet.
     """
     said = {name for name, how in chosen.values() if how in SAID}
-    since = {name: _SPANS[STAGES[STAGES.index(stage) - 1]] for stage, name in SINCE_LAID.items()}
+    since = {name: SPANS[STAGES[STAGES.index(stage) - 1]] for stage, name in SINCE_LAID.items()}
     of_laying = [one for one in columns if chosen[one.position][0] in since and _says_since(one)]
     if of_laying or not said.isdisjoint(since):
         return
@@ -976,7 +974,6 @@ def _ask_from_when(
             "map",
             column.heading,
             (*likely, "note", LEFT_OUT),
-            f"say it with --map '{column.heading}={likely[0]}', or {likely[1]}, note, {LEFT_OUT}",
         )
 
 
@@ -997,7 +994,7 @@ def _ask_of_brackets(
     Raises:
         UnclearTable: it was said of none of them yet.
     """
-    spans = {count: _SPANS[stage] for stage, count in PLURALS.items() if stage in _SPANS}
+    spans = {count: SPANS[stage] for stage, count in PLURALS.items() if stage in SPANS}
     said = {
         _unclear_bracket(one): chosen[one.position][0]
         for one in every
@@ -1017,7 +1014,6 @@ def _ask_of_brackets(
             "map",
             column.heading,
             (spans[name], name, "note", LEFT_OUT),
-            f"say it with --map '{column.heading}={spans[name]}', or {name}, note, {LEFT_OUT}",
         )
 
 

@@ -231,7 +231,6 @@ def date_order(columns: Mapping[str, Sequence[str]], wish: str, today: date) -> 
             "dates",
             "dates",
             choices,
-            f"say it with --dates {' or --dates '.join(choices)}",
         )
     if unclear is not None:
         choices = tuple(name for name, order in ORDER_NAMES.items() if order in unclear.choices)
@@ -241,7 +240,6 @@ def date_order(columns: Mapping[str, Sequence[str]], wish: str, today: date) -> 
             "dates",
             where,
             choices,
-            f"say which with --dates {' or --dates '.join(choices)}",
         )
     return "", "they can be read in one way only"
 

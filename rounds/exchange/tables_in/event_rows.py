@@ -7,7 +7,6 @@ is asked.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -32,6 +31,7 @@ from rounds.exchange.tables_in.lines_ahead import ONE_BROOD, LinesAhead
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.told_beside import NO_INSTAR, NOWHERE
 from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.values import STAGES, sex_in, stage_in, whole
 from rounds.exchange.tables_in.vocabulary import ALL, bare, code_key, has
@@ -66,10 +66,6 @@ class EventTeller:
         taxa: the species of each name of a container, as it was said last.
         last: the last line of the table about each container.
         reached: when animals of each container reached a stage last, eggs as they came.
-        likely: of how many dead no stage was written, by the stage that they were taken for.
-        nowhere: lines of moves that do not say where to.
-        followed: those that went on elsewhere though no line says that they were moved.
-        no_instar: lines of moults that do not say to which instar.
         wrong: by line, what cannot have been so at the end.
     """
 
@@ -82,10 +78,6 @@ class EventTeller:
     taxa: dict[str, str] = field(default_factory=dict)
     last: dict[str, int] = field(default_factory=dict)
     reached: dict[str, dict[str, datetime]] = field(default_factory=dict)
-    likely: Counter[str] = field(default_factory=Counter)
-    nowhere: list[int] = field(default_factory=list)
-    followed: list[str] = field(default_factory=list)
-    no_instar: list[int] = field(default_factory=list)
     wrong: dict[int, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -128,12 +120,11 @@ class EventTeller:
         )
         self._note(code, event)
 
-    def finish(self) -> dict[str, dict[str, int]]:
-        """Every record ends at its last line; how many are left in each container, by stage.
+    def finish(self) -> None:
+        """Every record ends at its last line.
 
         What cannot end so is a problem of the container's last line (``wrong``).
         """
-        left: dict[str, dict[str, int]] = {}
         for code in [one.code for one in self.record.past.bench.standing()]:
             try:
                 unknown = self.record.finish(code, self.record.told[code])
@@ -141,8 +132,7 @@ class EventTeller:
                 self.wrong[self.last[code]] = str(wrong)
                 continue
             if unknown:
-                left[code] = unknown
-        return left
+                self.record.beside.left[code].update(unknown)
 
     def _container(self, name: str, event: EventRow, *, arrive: bool = False) -> str:
         """The container that a name means: set up where none is, or where other animals come than
@@ -437,7 +427,7 @@ class EventTeller:
 
     def _moult(self, code: str, name: str, event: EventRow, number: int | None) -> None:
         if not event.instar:
-            self.no_instar.append(event.row.number)
+            self.record.beside.lines[NO_INSTAR].append(event.row.number)
             self._note_words(code, event, event.row.text("number"))
             return
         larvae = self._lots(code, event, "larva")
@@ -491,8 +481,9 @@ class EventTeller:
             "names",
             words_of(event.row),
             choices,
-            f"say it of this line with --as '{words_of(event.row)}={choices[0]}'",
-            f"no {_plural(other)} are there" if (other := stage_in(said)) else "it names no stage",
+            why=f"no {_plural(other)} are there"
+            if (other := stage_in(said))
+            else "it names no stage",
         )
 
     def _how_many(self, code: str, event: EventRow, stage: str, became: str) -> int | None:
@@ -531,7 +522,6 @@ class EventTeller:
                 "names",
                 of_word,
                 (ONE_EACH, EVERY, ONE_BY_ONE),
-                f"say it with --as '{of_word}={ONE_EACH}' (or {EVERY}, or {ONE_BY_ONE})",
             )
         raise UnclearTable(
             f"line {event.row.number}, {words_of(event.row)}: how many {became} is not"
@@ -592,12 +582,8 @@ class EventTeller:
         many = [stage for stage in stages if here[stage] >= number]
         likely = next((stage for stage in stages if left[stage] >= number), [*many, stages[0]][0])
         if event.action in LEAVING:
-            self.likely[likely] += number
-            self.record.note(
-                code,
-                event.at,
-                likely_words(number, likely),
-            )
+            self.record.beside.likely[likely] += number
+            self.record.note(code, event.at, likely_words(number, likely))
         return likely
 
     def _came_out(self, code: str, event: EventRow) -> str:
@@ -658,20 +644,18 @@ class EventTeller:
         if said in from_here or (len(left) == 1 and from_here):
             left = {said or from_here[0]: number}
         elif number != in_all:
-            choices = (*from_here, OTHERS)
             raise UnclearTable(
                 f"line {event.row.number}, {about}: {number} {_says(event)} there, but"
                 f" {in_all} {_plural(stage)} are left of it elsewhere, in {' and '.join(left)};"
                 f" from where did they come, or are they {OTHERS} that no line names?",
                 "names",
                 about,
-                choices,
-                f"say it with --as '{about}={choices[0]}' (or {', '.join(choices[1:]) or 'mend'})",
+                (*from_here, OTHERS),
             )
         for other, share in left.items():
             self._go(other, code, event, stage, {brood: share})
             words = f"{share} {_plural(stage)} of {brood} from {other} to {code}"
-            self.followed.append(f"line {event.row.number} ({words})")
+            self.record.beside.followed.append(f"line {event.row.number} ({words})")
             self.record.note(code, event.at, f"{words}: moved by now, though no line says so")
 
     def _go(
@@ -692,7 +676,7 @@ class EventTeller:
     def _move(self, code: str, event: EventRow, number: int | None) -> None:
         to = moved_to(event)
         if not to:
-            self.nowhere.append(event.row.number)
+            self.record.beside.lines[NOWHERE].append(event.row.number)
             self._note_words(code, event, event.row.text("number"))
             return
         stages = [event.stage] if event.stage else self._stages_here(code, event)

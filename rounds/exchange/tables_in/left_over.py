@@ -13,7 +13,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass, field
 
-from rounds.bench.plurals import in_a_row, of_stage
+from rounds.bench.plurals import and_more, in_a_row, of_stage
 from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.unclear import UnclearTable
 
@@ -133,8 +133,7 @@ class LeftOver:
 
     def _broods(self) -> str:
         names = list(self.numbers)
-        more = f" and {len(names) - MAX_NAMED} more" if len(names) > MAX_NAMED else ""
-        return f"{', '.join(names[:MAX_NAMED])}{more}"
+        return ", ".join(names[:MAX_NAMED]) + and_more(len(names), MAX_NAMED)
 
 
 def _own(stage: str) -> str:
@@ -144,14 +143,12 @@ def _own(stage: str) -> str:
 
 def _asked(about: str, whom: str, answers: Iterable[str], why: str = "") -> UnclearTable:
     """The question what became of some; the first of the answers is the usual one."""
-    usual, *others = answers
     return UnclearTable(
         f"of {whom} no line says what became of them{why and f', and {why}'}: are they {DEAD},"
         f" {NOT_KNOWN} or still {LIVING} when it ends?",
         "names",
         about,
-        (usual, *others),
-        f"say it with --as '{about}={usual}' (or {', or '.join(others)})",
+        tuple(answers),
         also=LEFT_ANSWERS,
     )
 

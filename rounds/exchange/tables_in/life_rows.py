@@ -8,7 +8,8 @@ known.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
@@ -17,11 +18,14 @@ from rounds.bench.old_records import place_note
 from rounds.bench.plurals import PLURALS
 from rounds.entries.registry import Counted
 from rounds.exchange.tables_in.columns import (
+    BEGINS,
     CENSUS,
     COUNTS,
     DAYS_AS_INSTAR,
+    DEAD_IN,
     GONE_IN,
     SINCE_LAID,
+    SPANS,
 )
 from rounds.exchange.tables_in.fates import (
     FATES,
@@ -34,6 +38,7 @@ from rounds.exchange.tables_in.fates import (
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.record import Catch, PastRecord, cause_of, likely_words
 from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.told_beside import NO_DAY, NO_STAGE, ToldBeside
 from rounds.exchange.tables_in.values import (
     ALL_INSTARS,
     INSTARS,
@@ -56,18 +61,14 @@ A_DAY = timedelta(days=1)
 SAME_DAYS = 1.01  # dates and days that are given both may differ by so many days; our choice
 MAX_DAYS = 1_000  # that a stage, or all of them, may take; our limit
 AT_ONCE = 0.01  # days: a sum that is so near is the same
-_BEGUN_IN = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
-_BEGAN = {"larva": "hatched", "pupa": "pupated"}
-_DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}
-_TOOK_IN = {"egg": "days as egg", "larva": "days as larva", "pupa": "days as pupa"}
 LEFT_AS = ("escaped", "released", "kept", "given away")  # fates of those that left
 _SAYS_STAGE = ("fate", "stage")  # in which a row can say in which stage an animal died
 _INSTAR_TOOK_IN = dict(zip(ALL_INSTARS, DAYS_AS_INSTAR, strict=True))
-_ALL_TOOK_IN = {**_TOOK_IN, **_INSTAR_TOOK_IN}
+_ALL_TOOK_IN = {**SPANS, **_INSTAR_TOOK_IN}
 _TOLD_BY = (
     *_ALL_TOOK_IN.values(),
     *SINCE_LAID.values(),
-    *(_BEGUN_IN[one] for one in STAGES if one != "egg"),
+    *(BEGINS[one] for one in STAGES if one != "egg"),
     "stages",
 )
 
@@ -99,7 +100,7 @@ class Life:
     fate: str = ""
     losses: int = 0  # died nobody wrote in which stage
     no_day: bool = False  # died nobody wrote when
-    likely: dict[str, int] = field(default_factory=dict)  # of those, in which it is taken to be
+    likely: Counter[str] = field(default_factory=Counter)  # of those, in which it is taken to be
     assumed: dict[str, int] = field(default_factory=dict)  # went on for all that nobody wrote
 
     @property
@@ -163,7 +164,7 @@ class _LifeReader:
         by_none: bool,
     ) -> None:
         self._row, self._days_are_whole, self._by_none = row, days_are_whole, by_none
-        self._begun = {stage: row.date(name) for stage, name in _BEGUN_IN.items()}
+        self._begun = {stage: row.date(name) for stage, name in BEGINS.items()}
         self._counts = self._counted()
         for instar in INSTARS:
             self._read_instar(instar)
@@ -177,13 +178,13 @@ class _LifeReader:
             _refuse_days(days)
             if days is not None and laid_at is not None and self._begun[stage] is None:
                 self._begun[stage] = laid_at + days * A_DAY
-        self._dead = {stage: row.number_of(name) for stage, name in _DEAD_IN.items()}
+        self._dead = {stage: row.number_of(name) for stage, name in DEAD_IN.items()}
         self._in_all = row.amount("days in all")
         _refuse_days(self._in_all)
         self._fate = _fate(row, marks_only=marks_only)
         self._took = _took(row)
         self._at_least = next(
-            (one for one in reversed(_TOOK_IN) if bound_in(row.text(_TOOK_IN[one]))), ""
+            (one for one in reversed(SPANS) if bound_in(row.text(SPANS[one]))), ""
         )
         self._lives_in = self._where_it_lives()
         self._fill_by_difference()
@@ -265,12 +266,12 @@ class _LifeReader:
     def _fill_by_difference(self) -> None:
         """The days of the one stage that are not told of those that emerged, where those in all
         are."""
-        missing = [stage for stage in _TOOK_IN if stage not in self._took]
+        missing = [stage for stage in SPANS if stage not in self._took]
         is_dated = any(self._begun[stage] is not None for stage in STAGES[1:])
         emerged = self._counts["adult"] if any(map(self._row.text, COUNTS)) else self._emerged()
         if self._in_all is None or len(missing) != 1 or is_dated or not emerged:
             return
-        left = self._in_all - sum(self._took[stage] for stage in _TOOK_IN if stage not in missing)
+        left = self._in_all - sum(self._took[stage] for stage in SPANS if stage not in missing)
         if left > AT_ONCE:
             self._took[missing[0]] = left
 
@@ -278,7 +279,7 @@ class _LifeReader:
         """The stage in which an animal still lives by its fate; days that are told of that are no
         more than its age: they do not end it. Empty where there is none such."""
         words = bare(self._row.text("fate"))
-        told = [stage for stage in _TOOK_IN if stage in self._took]
+        told = [stage for stage in SPANS if stage in self._took]
         if self._is_so_old(told):
             return self._at_least
         if self._fate != NO_MORE or says_emerged(words):
@@ -304,7 +305,7 @@ class _LifeReader:
         goes_on = any(one in told or self._begun[one] or self._counts[one] for one in later)
         if not stage or goes_on or self._fate not in (NO_MORE, "") or sex_in(row.text("sex")):
             return False
-        heading, cell = row.headings[_TOOK_IN[stage]], row.text(_TOOK_IN[stage])
+        heading, cell = row.headings[SPANS[stage]], row.text(SPANS[stage])
         age = sum(self._took[one] for one in told)
         age += found.value if (found := amount(cell)) else 0
         if self._in_all is None:
@@ -335,7 +336,7 @@ class _LifeReader:
             return True
         if not self._took or "emerged" in row.headings:
             return False
-        missing = [stage for stage in _TOOK_IN if stage not in self._took]
+        missing = [stage for stage in SPANS if stage not in self._took]
         is_left = self._fate == "released" or (self._fate == NO_MORE and missing != ["pupa"])
         return bool(sex_in(row.text("sex"))) or (len(missing) == 1 and is_left)
 
@@ -424,7 +425,7 @@ class _LifeReader:
             apart = abs(by_date - by_days) / A_DAY
             if apart > SAME_DAYS:
                 raise NotSo(
-                    f"{_BEGUN_IN[later]} is {apart:g} days from what the days of the stage say;"
+                    f"{BEGINS[later]} is {apart:g} days from what the days of the stage say;"
                     " mend one of them"
                 )
         end = by_date if by_date is not None else by_days
@@ -543,8 +544,8 @@ class _LifeReader:
             if uncounted and later in INSTARS and further and reached < here:
                 # of the larvae that a later count lacks nobody knows in which instar they died
                 died = self._lose(life, stage, here - reached, at, counted=True)
-                youngest = "L1" if stage == "larva" else stage
-                life.likely.update({youngest: life.likely.get(youngest, 0) + died} if died else {})
+                if died:
+                    life.likely["L1" if stage == "larva" else stage] += died
                 here = reached
             is_empty = PLURALS.get(later) in self._row.headings
             if uncounted and is_empty and not further:
@@ -602,7 +603,7 @@ class _LifeReader:
                 raise NotSo(f"{counted} {_many(later)} of {here} {_many(stage)}; mend one of them")
             return counted
         if (died or 0) > here:
-            raise NotSo(f"{died} {_DEAD_IN[stage]} of {here}; mend one of them")
+            raise NotSo(f"{died} {DEAD_IN[stage]} of {here}; mend one of them")
         later_counts = [
             one for name in self._after(later) if (one := self._counts[name]) is not None
         ]
@@ -615,9 +616,7 @@ class _LifeReader:
         the dead of all stages, or says that all died, and the next stage was counted. How many."""
         dead = self._dead.get(stage)
         if dead is not None and dead > lost and counted:
-            raise NotSo(
-                f"{dead} {_DEAD_IN[stage]}, but only {lost} did not go on; mend one of them"
-            )
+            raise NotSo(f"{dead} {DEAD_IN[stage]}, but only {lost} did not go on; mend one of them")
         tells_all = self._row.text("deaths") or self._fate == "died"
         died = dead if dead is not None else lost if counted and tells_all else 0
         if died:
@@ -646,7 +645,7 @@ class _LifeReader:
             more -= died
             if died:
                 life.deaths.append((stage, died, at))
-                life.likely[stage] = life.likely.get(stage, 0) + died
+                life.likely[stage] += died
         stage = life.steps[-1].stage if life.steps else life.stage
         if more and stage == life.stage:  # they reached no other: they died in it
             life.deaths.append((stage, more, self._last_day() or life.begun))
@@ -749,9 +748,9 @@ def _fate(row: TableRow, *, marks_only: bool) -> str:
 
 def _refuse_backwards(life: Life) -> None:
     """A stage that ends before it begins."""
-    before, what = life.begun, _BEGUN_IN[life.stage]
+    before, what = life.begun, BEGINS[life.stage]
     for step in life.steps:
-        name = _BEGUN_IN.get(step.stage, step.stage)
+        name = BEGINS.get(step.stage, step.stage)
         if step.at < before:
             raise NotSo(
                 f"{name} {step.at:%d %b %Y} is before {what} {before:%d %b %Y}; mend one of them"
@@ -812,7 +811,7 @@ def ends_told_of(row: TableRow, life: Life) -> set[str]:
     """Of which stages a row tells how some died or left, or that they lived on before they were
     adults; empty text for a stage that it does not tell."""
     ends = {stage for stage, _, _ in life.deaths}
-    ends |= {stage for stage, name in (*_DEAD_IN.items(), *GONE_IN.items()) if row.text(name)}
+    ends |= {stage for stage, name in (*DEAD_IN.items(), *GONE_IN.items()) if row.text(name)}
     if life.losses or any(map(row.text, ("deaths", "died", "cause"))):
         ends.add("")
     lives = bool(row.text("fate")) and life.fate == NO_MORE and life.furthest != "adult"
@@ -821,9 +820,8 @@ def ends_told_of(row: TableRow, life: Life) -> set[str]:
     return ends
 
 
-def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, int]:
-    """Tell the bench of the past what a row tells; how many ended of which nobody knows what became
-    of them, by stage, those aside of which no line says.
+def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> None:
+    """Tell the bench of the past what a row tells.
 
     Args:
         told: what all rows of its brood tell.
@@ -880,10 +878,23 @@ def tell_life(record: PastRecord, one: LifeRow, told: BroodTold) -> dict[str, in
     _tell_gone(record, life, code, brood, stage, life.ended)
     record.air(code, life.ended, row.amount("temperature"), row.amount("humidity"), life.begun)
     _tell_rest(record, one, code, brood)
+    ended: tuple[str, ...] = ()
     if row.text("fate") or life.fate in (*LEFT_AS, "died"):
-        left_as = life.fate if life.fate in LEFT_AS else ""
-        return record.finish(code, life.ended, life.furthest, left_as)
-    return record.finish(code, life.ended)
+        ended = life.furthest, life.fate if life.fate in LEFT_AS else ""
+    _keep_beside(record.beside, one, record.finish(code, life.ended, *ended))
+
+
+def _keep_beside(beside: ToldBeside, one: LifeRow, left: Mapping[str, int]) -> None:
+    """Keep what is told beside a row, and how many of it are not known at its end."""
+    line, life = one.row.number, one.life
+    beside.not_used += [f"line {line}: {words}" for words in days_not_used(one)]
+    beside.likely.update(life.likely)
+    beside.lines[NO_STAGE] += [line] if life.losses else []
+    beside.lines[NO_DAY] += [line] if life.no_day else []
+    for stage, number in life.assumed.items():
+        beside.assumed[stage][one.container] += number
+    if left:
+        beside.left[one.container].update(left)
 
 
 def _tell_gone(
@@ -934,7 +945,7 @@ def _days_alone(one: LifeRow) -> dict[str, float]:
     dated |= {step.stage: step.dated for step in one.life.steps}
     return {
         later: days
-        for (stage, name), later in zip(_TOOK_IN.items(), STAGES[1:], strict=True)
+        for (stage, name), later in zip(SPANS.items(), STAGES[1:], strict=True)
         if (days := one.row.amount(name)) and later in dated
         if not (dated.get(stage) and dated[later])
     }
@@ -945,13 +956,13 @@ def days_not_used(one: LifeRow) -> Iterator[str]:
     when a stage began, nor that it ended, or all of them have fewer than it gives in all."""
     came = {one.life.stage, *(step.stage for step in one.life.steps)}
     dated = {step.stage: step.dated for step in one.life.steps}
-    for (stage, name), later in zip(_TOOK_IN.items(), STAGES[1:], strict=True):
+    for (stage, name), later in zip(SPANS.items(), STAGES[1:], strict=True):
         is_known = dated.get(stage, stage == "egg") or stage not in came or later in came
         if one.row.amount(name) and not is_known:
-            why = f"when they {_BEGAN[stage]} is not written"
+            why = f"when they {BEGINS[stage]} is not written"
             yield f"{one.row.headings[name]} '{one.row.text(name)}' is not used, for {why}"
     in_all, name = one.row.amount("days in all"), "days in all"
-    days = [one.row.amount(of_stage) or 0 for of_stage in _TOOK_IN.values()]
+    days = [one.row.amount(of_stage) or 0 for of_stage in SPANS.values()]
     if in_all and all(days) and "adult" in came and in_all - sum(days) > AT_ONCE:
         why = f"its stages have {sum(days):g}"
         yield f"{one.row.headings[name]} '{one.row.text(name)}' is not used, for {why}"
@@ -959,7 +970,7 @@ def days_not_used(one: LifeRow) -> Iterator[str]:
 
 def assumed_words(stage: str) -> str:
     """That nobody wrote how many came so far."""
-    return f"how many {_BEGUN_IN[stage]} is not written; taken for all that were left:"
+    return f"how many {BEGINS[stage]} is not written; taken for all that were left:"
 
 
 def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
@@ -984,10 +995,10 @@ def dead_in_or_after(rows: Sequence[TableRow]) -> list[TableRow]:
 def with_dead_of_stages(row: TableRow) -> TableRow:
     """A row that tells the dead of each stage in fields of their own where one cell tells all."""
     of_each = numbers_of_stages(row.text("deaths"))
-    if not of_each or not of_each.keys() <= _DEAD_IN.keys():
+    if not of_each or not of_each.keys() <= DEAD_IN.keys():
         return row
     for stage, number in of_each.items():
-        name = _DEAD_IN[stage]
+        name = DEAD_IN[stage]
         row = row if row.text(name) else row.with_text(name, str(number))
     return row.without("deaths")
 
@@ -995,7 +1006,7 @@ def with_dead_of_stages(row: TableRow) -> TableRow:
 def with_deaths_among_dates(row: TableRow) -> TableRow:
     """A row of one animal that says that it died where a cell under what it came to next says so
     instead of a date: ``†``, ``tot``, ``† 20.6.21``."""
-    before = {_BEGUN_IN[then]: stage for stage, then in pairwise(STAGES)}
+    before = {BEGINS[then]: stage for stage, then in pairwise(STAGES)}
     before |= dict.fromkeys(INSTARS, "larva")
     if any(map(row.text, COUNTS)):
         return row
@@ -1036,12 +1047,12 @@ def dead_without_days(rows: Sequence[TableRow], *, days_are_whole: bool) -> list
 def went_beyond(row: TableRow, stage: str) -> bool:
     """Whether an animal came further than a stage, by its own days and dates."""
     later = STAGES[STAGES.index(stage) + 1 :]
-    names = [*(_BEGUN_IN[one] for one in later), *(_TOOK_IN[one] for one in later[:-1])]
+    names = [*(BEGINS[one] for one in later), *(SPANS[one] for one in later[:-1])]
     if "larva" in later:
         names += [*INSTARS, *DAYS_AS_INSTAR]
     if any(_tells(row, name) for name in names):
         return True
-    gone_through = [_TOOK_IN[one] for one in STAGES[:-1] if one not in later]
+    gone_through = [SPANS[one] for one in STAGES[:-1] if one not in later]
     took = [one.value if (one := amount(row.text(name))) else 0 for name in gone_through]
     whole = amount(row.text("days in all"))
     return bool(whole and took and took[-1] and whole.value - sum(took) > AT_ONCE)
@@ -1058,7 +1069,7 @@ def days_end_behind(rows: Sequence[TableRow]) -> set[bool]:
     that only those of stages stand there that were gone through, or with them."""
     told = set()
     for row in rows:
-        names = _TOOK_IN if row.text("days as larva") else {**_ALL_TOOK_IN, "larva": ""}
+        names = SPANS if row.text("days as larva") else {**_ALL_TOOK_IN, "larva": ""}
         days = [amount(row.text(name)) for name in names.values()]
         whole = amount(row.text("days in all"))
         if any(bound_in(row.text(name)) for name in names.values()):

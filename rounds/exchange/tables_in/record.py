@@ -24,6 +24,7 @@ from rounds.entries.which_animals import NOT_KNOWN
 from rounds.exchange.tables_in.left_over import DEAD, LeftOver
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
 from rounds.exchange.tables_in.rows import TableRow
+from rounds.exchange.tables_in.told_beside import ToldBeside
 from rounds.exchange.tables_in.values import INSTARS, STAGES
 from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
@@ -92,6 +93,7 @@ class PastRecord:
         went_on: when the last of a brood left a stage for the next one.
         seen: when some of a brood came to a container in a stage, or were counted there, last.
         left: those of which no line says what became of them.
+        beside: what is told beside the rows.
     """
 
     past: PastEntries
@@ -106,6 +108,7 @@ class PastRecord:
     went_on: dict[tuple[str, str], datetime] = field(default_factory=dict)
     seen: dict[tuple[str, str, str], datetime] = field(default_factory=dict)
     left: LeftOver = field(default_factory=LeftOver)
+    beside: ToldBeside = field(default_factory=ToldBeside)
 
     def container(self, code: str) -> Container:
         """A container that stands on the bench of the past."""

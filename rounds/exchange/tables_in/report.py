@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from shlex import quote
 
 from rounds.app.desk import Recorded
 from rounds.bench.measures import Measures
-from rounds.bench.plurals import PLURALS, count, of_stage
+from rounds.bench.plurals import PLURALS, and_more, count, of_stage
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import kind_name
 from rounds.entries.registry import Counted, Stocked
@@ -97,9 +97,7 @@ def sum_lines(table: TableImport) -> Iterator[str]:
     if table.new_plants:
         yield f"NEW plants: {', '.join(table.new_plants)}"
     if table.apart:
-        more = f" and {len(table.apart) - MAX_LEFT} more" * (len(table.apart) > MAX_LEFT)
-        told = ", ".join(table.apart[:MAX_LEFT])
-        yield f"a brood at each temperature, of one laying: {told}{more}"
+        yield f"a brood at each temperature, of one laying: {_first(table.apart)}"
     if table.in_fahrenheit:
         yield f"{' and '.join(table.in_fahrenheit)} is in F, recorded in C"
     if table.not_fitting:
@@ -110,70 +108,42 @@ def sum_lines(table: TableImport) -> Iterator[str]:
     yield from table.taken_for[:MAX_LEFT]
     if len(table.taken_for) > MAX_LEFT:
         yield f"and {len(table.taken_for) - MAX_LEFT} such numbers more; each has a note"
-    yield from table.not_used[:MAX_LEFT]
-    if len(table.not_used) > MAX_LEFT:
-        yield f"and {len(table.not_used) - MAX_LEFT} such days more that are not used"
-    if table.sums:
-        yield f"left out, for they are sums or means of others: {_lines(table.sums)}"
-    if table.remarks:
-        yield f"left out, for they hold a remark alone: {_lines(table.remarks)}"
-    if table.nowhere:
-        yield (
-            "moved, but where to is not written, so that they are taken as where they were, with a"
-            f" note: {_lines(table.nowhere)}"
-        )
-    if table.followed:
-        more = f" and {len(table.followed) - MAX_LEFT} more" * (len(table.followed) > MAX_LEFT)
+    beside = table.beside
+    yield from beside.not_used[:MAX_LEFT]
+    if len(beside.not_used) > MAX_LEFT:
+        yield f"and {len(beside.not_used) - MAX_LEFT} such days more that are not used"
+    yield from (f"{words}: {_lines(lines)}" for words, lines in beside.lines.items() if lines)
+    if beside.followed:
         yield (
             "moved, though no line says so, for their brood goes on there:"
-            f" {', '.join(table.followed[:MAX_LEFT])}{more}"
+            f" {_first(beside.followed)}"
         )
-    if table.no_instar:
-        yield (
-            "moulted, but to which instar is not written, so that they are kept by a note alone:"
-            f" {_lines(table.no_instar)}"
-        )
-    if table.no_stage:
-        yield f"died, in which stage is not written: {_lines(table.no_stage)}"
-    if table.no_day:
-        yield (
-            "died, on which day is not written, taken when the last of their brood went on, or the"
-            f" last that is: {_lines(table.no_day)}"
-        )
-    if table.likely:
-        stages = ", ".join(
-            f"{PLURALS.get(stage, stage)} ({n})" for stage, n in table.likely.items()
-        )
-        yield (
-            f"of which stage {sum(table.likely.values())} were is not written: taken for {stages}"
-        )
-    for stage, reached in table.assumed.items():
-        yield f"{assumed_words(stage)} {_containers(reached, stage)}"
+    if likely := beside.likely:
+        stages = ", ".join(f"{PLURALS.get(stage, stage)} ({n})" for stage, n in likely.items())
+        yield f"of which stage {likely.total()} were is not written: taken for {stages}"
+    for stage, reached in beside.assumed.items():
+        where = [f"{code} ({of_stage(n, stage)})" for code, n in reached.items()]
+        yield f"{assumed_words(stage)} {_first(where)}"
     if left := table.left_over.sentence():
         yield left
-    if table.left:
+    if beside.left:
         yield f"not known at the end: {_left(table)}"
 
 
 def _lines(numbers: Sequence[int]) -> str:
     """Lines of the file by their numbers: line 4; lines 4, 7 and 3 more."""
-    told = ", ".join(map(str, numbers[:MAX_LEFT]))
-    more = f" and {len(numbers) - MAX_LEFT} more" if len(numbers) > MAX_LEFT else ""
-    return f"{'line' if len(numbers) == 1 else 'lines'} {told}{more}"
+    return f"{'line' if len(numbers) == 1 else 'lines'} {_first(list(map(str, numbers)))}"
 
 
-def _containers(numbers: Mapping[str, int], stage: str) -> str:
-    """How many of a stage in which containers: Z1 (20 adults) and 3 more."""
-    told = ", ".join(
-        f"{where} ({of_stage(n, stage)})" for where, n in list(numbers.items())[:MAX_LEFT]
-    )
-    return told + (f" and {len(numbers) - MAX_LEFT} more" if len(numbers) > MAX_LEFT else "")
+def _first(named: Sequence[str]) -> str:
+    """The first of several, and how many there are more."""
+    return ", ".join(named[:MAX_LEFT]) + and_more(len(named), MAX_LEFT)
 
 
 def _left(table: TableImport) -> str:
     """What became of how many of each stage is not known."""
-    stages = summed(of_one for left in table.left.values() for of_one in left.items())
-    where = list(table.left)
+    stages = summed(of_one for left in table.beside.left.values() for of_one in left.items())
+    where = list(table.beside.left)
     names = f" ({', '.join(where)})" if len(where) <= MAX_LEFT else ""
     return f"what became of {', '.join(of_stage(n, stage) for stage, n in stages.items())}{names}"
 

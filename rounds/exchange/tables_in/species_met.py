@@ -113,5 +113,4 @@ def _asked(met: Met) -> UnclearTable:
         "names",
         met.about,
         (one, other, TWO),
-        f"say it with --as '{met.about}={one}' (or {other}, or {TWO})",
     )

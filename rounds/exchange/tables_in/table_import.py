@@ -67,11 +67,8 @@ from rounds.exchange.tables_in.kept_answers import Answer, how_alike
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.left_over import LEFT_ANSWERS, LeftOver
 from rounds.exchange.tables_in.life_rows import (
-    BroodTold,
-    LifeRow,
     broods_told,
     days_end_behind,
-    days_not_used,
     dead_in_or_after,
     dead_without_days,
     ends_told_of,
@@ -96,6 +93,7 @@ from rounds.exchange.tables_in.taught_words import (
     with_known_time,
     with_known_words,
 )
+from rounds.exchange.tables_in.told_beside import REMARKS, SUMS, ToldBeside
 from rounds.exchange.tables_in.unclear import AS_ABOVE, UnclearTable
 from rounds.exchange.tables_in.unknown_dates import ask_of_dates, begun
 from rounds.exchange.tables_in.values import (
@@ -214,9 +212,7 @@ class TableImport:
         dates_told: in which order dates are, and how that is known.
         told: by line of the file, what it becomes.
         problems: by line of the file, why it cannot be read.
-        likely: of how many dead no stage is written, by the stage that they are taken for.
-        assumed: by stage and container, how many are taken to have reached it, for nobody wrote it.
-        left: by container, how many of each stage end of which nobody knows what became of them.
+        beside: what is told beside the rows.
         left_over: those of which no line says what became of them.
         entries: all lines that the table becomes.
         fresh: those of them that are not in the book yet.
@@ -234,9 +230,7 @@ class TableImport:
     leaves_out: bool
     told: dict[int, list[Entry]] = field(default_factory=dict)
     problems: dict[int, str] = field(default_factory=dict)
-    likely: dict[str, int] = field(default_factory=dict)
-    assumed: dict[str, dict[str, int]] = field(default_factory=dict)
-    left: dict[str, dict[str, int]] = field(default_factory=dict)
+    beside: ToldBeside = field(default_factory=ToldBeside)
     left_over: LeftOver = field(default_factory=LeftOver)
     entries: list[Entry] = field(default_factory=list)
     fresh: list[Entry] = field(default_factory=list)
@@ -244,15 +238,7 @@ class TableImport:
     gone: int = 0
     back: int = 0
     spellings: list[tuple[str, ...]] = field(default_factory=list)  # of one code each
-    not_used: list[str] = field(default_factory=list)  # days of stages that nobody can place
     taken_for: list[str] = field(default_factory=list)  # numbers written otherwise than meant
-    nowhere: list[int] = field(default_factory=list)  # lines of moves that do not say where to
-    followed: list[str] = field(default_factory=list)  # that moved though no line says so
-    no_instar: list[int] = field(default_factory=list)  # lines of moults that do not say to which
-    no_stage: list[int] = field(default_factory=list)  # lines of dead that do not say in which
-    no_day: list[int] = field(default_factory=list)  # lines of dead that do not say when
-    sums: list[int] = field(default_factory=list)  # lines that only add others up, left out
-    remarks: list[int] = field(default_factory=list)  # lines of one remark alone, left out
     unused: tuple[str, ...] = ()  # headings of columns that rows of this sort do not use
     is_rival: bool = False  # whether on several laptops several versions of it came in
     not_fitting: tuple[str, ...] = ()  # what was said of words that it does not have
@@ -570,8 +556,7 @@ class _Reading:
             result.left_over = LeftOver(self._said_of_left())
             record = PastRecord(past, self._taken(), left=result.left_over)
             problems = len(result.problems)
-            result.told, result.left, result.likely, result.assumed = {}, {}, {}, {}
-            result.no_stage, result.no_day, result.not_used = [], [], []
+            result.told, result.beside = {}, record.beside
             good = [row for row in rows if row.number not in result.problems]
             record.expect_names(_codes_in(good))
             tell(result, record, good, taxa, plants)
@@ -589,8 +574,8 @@ class _Reading:
             if use.field in TEMPERATURES and unit_in(use.heading) == "f"
         )
         result.entries = past.entries
-        result.species_told, result.sums = self._species_told, self._sums
-        result.remarks = sorted([*self._remarks, *result.remarks])
+        result.species_told, lines = self._species_told, result.beside.lines
+        lines[SUMS], lines[REMARKS] = self._sums, sorted([*self._remarks, *lines[REMARKS]])
         own_questions = {TWICE, LAST_DAYS, NO_DAYS, *LEFT_ANSWERS}
         for beginning in ("empty", "unit of"):
             own_questions |= {f"{beginning} {heading}" for heading in self._sheet.headings}
@@ -638,7 +623,6 @@ class _Reading:
                 "map",
                 use.heading,
                 ("note", "mother"),
-                f"say it with --map '{use.heading}=note' or --map '{use.heading}=mother'",
             )
 
     def _days(self) -> dict[int, list[datetime | None]]:
@@ -744,7 +728,7 @@ class _Reading:
             else one
             for one in events
         ]
-        result.remarks, events = _without_remarks(events)
+        record.beside.lines[REMARKS], events = _without_remarks(events)
         result.spellings = _spellings(rows)
         record.expect_layings(
             (one.row.text("mother"), one.row.text("brood"), one.taxon, one.at) for one in events
@@ -754,11 +738,8 @@ class _Reading:
         teller = EventTeller(record, events, self._names, _species_above(rows, taxa))
         for event in events:
             self._tell(result, record, event.row.number, partial(teller.tell, event))
-        result.likely = dict(teller.likely)
-        result.nowhere, result.no_instar = teller.nowhere, teller.no_instar
-        result.followed = teller.followed
         if not result.problems or self._options.leave_out:
-            result.left = teller.finish()
+            teller.finish()
             result.problems |= teller.wrong
 
     def _as_above(
@@ -816,7 +797,6 @@ class _Reading:
                     "names",
                     shape,
                     (SUM_LINE, NO_SUM),
-                    f"say it with --as '{shape}={SUM_LINE}', or --as '{shape}={NO_SUM}'",
                 )
             if cell and said == SUM_LINE:
                 self._sums.append(row.number)
@@ -850,7 +830,6 @@ class _Reading:
                     "names",
                     about,
                     UNITS,
-                    f"say it with --as '{about}=F', or --as '{about}=C'",
                 )
             rows = [
                 row.with_text(name, f"{row.text(name)} {unit}") if row.number in unsaid else row
@@ -943,7 +922,7 @@ class _Reading:
             for one in named
         )
         for one in named:
-            tell = partial(_tell_and_keep, result, record, one, told[code_key(one.brood)])
+            tell = partial(tell_life, record, one, told[code_key(one.brood)])
             self._tell(result, record, one.row.number, tell)
 
     def _days_are_whole(self, rows: Sequence[TableRow]) -> bool:
@@ -965,7 +944,6 @@ class _Reading:
                 "names",
                 LAST_DAYS,
                 (AFTER_IT, IN_IT),
-                f"say it with --as '{LAST_DAYS}={AFTER_IT}' or --as '{LAST_DAYS}={IN_IT}'",
             )
         return answer == AFTER_IT if unsure else days_end_behind(rows) == {True}
 
@@ -985,7 +963,6 @@ class _Reading:
                 "names",
                 NO_DAYS,
                 (AS_EGGS, NOT_KNOWN),
-                f"say it with --as '{NO_DAYS}={AS_EGGS}' or --as '{NO_DAYS}={NOT_KNOWN}'",
             )
         return bool(answer == AS_EGGS)
 
@@ -1019,7 +996,6 @@ class _Reading:
             "names",
             TWICE,
             (OTHER_BROOD, SAME_BROOD),
-            f"say it with --as '{TWICE}={OTHER_BROOD}' or --as '{TWICE}={SAME_BROOD}'",
         )
 
     def _laid(self) -> datetime | None:
@@ -1191,28 +1167,6 @@ def _spellings(rows: Sequence[TableRow]) -> list[tuple[str, ...]]:
     for name in _codes_in(rows):
         ways.setdefault(code_key(name), {}).setdefault(name)
     return [tuple(names) for names in ways.values() if len(names) > 1]
-
-
-def _tell_and_keep(
-    result: TableImport,
-    record: PastRecord,
-    one: LifeRow,
-    told: BroodTold,
-) -> None:
-    """Tell a life, and keep how many of it are not known at its end."""
-    left = tell_life(record, one, told)
-    result.not_used += [f"line {one.row.number}: {words}" for words in days_not_used(one)]
-    for stage, number in one.life.likely.items():
-        result.likely[stage] = result.likely.get(stage, 0) + number
-    result.no_stage += [one.row.number] if one.life.losses else []
-    result.no_day += [one.row.number] if one.life.no_day else []
-    for stage, number in one.life.assumed.items():
-        of_stage = result.assumed.setdefault(stage, {})
-        of_stage[one.container] = of_stage.get(one.container, 0) + number
-    if left:
-        kept = result.left.setdefault(one.container, {})
-        for stage, number in left.items():
-            kept[stage] = kept.get(stage, 0) + number
 
 
 def _read(

@@ -106,14 +106,8 @@ def sorted_choices(unclear: UnclearTable) -> Sequence[str]:
 
 
 def _ask(heading: str, word: str, choices: Iterable[str], what: str) -> UnclearTable:
-    told = tuple(dict.fromkeys(choices))
-    return UnclearTable(
-        f"{heading}: '{word}' is not known; {what}",
-        "names",
-        word,
-        told,
-        f"say it as: --as '{word}={told[0]}' ({', '.join(told)})",
-    )
+    words = f"{heading}: '{word}' is not known; {what}"
+    return UnclearTable(words, "names", word, tuple(dict.fromkeys(choices)))
 
 
 def with_known_sex(row: TableRow, names: TaughtWords) -> TableRow:
@@ -277,7 +271,6 @@ def _ask_of_words(
         "names",
         asked,
         tuple(dict.fromkeys(choices)),
-        f"say it as: --as '{asked}={likely}' ({', '.join((*MEANINGS, *animals))})",
     )
 
 

@@ -14,7 +14,8 @@ class UnclearTable(ValueError):
             empty where nothing would.
         about: the column or word that it is about.
         choices: what the answer can be, the likeliest first; empty where any text is one.
-        command: the words of the shell's command that settle it.
+        command: the words of the shell's command that settle it; where they are not given, those of
+            the option with each choice.
         also: what else an answer may be about, as ABOUT=ANSWER.
         why: why what was answered last cannot be, where that was an answer.
         refused: that it cannot be, in words; empty where nothing was answered yet.
@@ -36,7 +37,7 @@ class UnclearTable(ValueError):
         self.option = option
         self.about = about
         self.choices = choices
-        self.command = command
+        self.command = command or _command(option, about, choices)
         self.why = why
         self.also = also
         self.refused = ""
@@ -58,14 +59,12 @@ class UnclearTable(ValueError):
             which: the lines that are meant.
             none: the answer that it means none.
         """
-        about = f"empty {heading}"
         return cls(
             f"under {heading} nothing stands in {which}: is it that of the line above ({AS_ABOVE}),"
             f" or is there none ({none})?",
             "names",
-            about,
+            f"empty {heading}",
             (AS_ABOVE, none),
-            f"say it with --as '{about}={AS_ABOVE}' or --as '{about}={none}'",
         )
 
     @property
@@ -77,3 +76,19 @@ class UnclearTable(ValueError):
         if line.endswith("?"):
             return f"{line} {self.command[0].upper()}{self.command[1:]}"
         return f"{line}; {self.command}"
+
+
+def _command(option: str, about: str, choices: tuple[str, ...]) -> str:
+    """How a column, a word or the order of dates is said at the shell, the likeliest answer
+    first."""
+    first, others = choices[:1], choices[1:]
+    if option == "dates":
+        return f"say which with --dates {' or --dates '.join(choices)}"
+    if not first or option not in ("map", "names"):
+        return ""
+    said = f"say it with --{'map' if option == 'map' else 'as'} '{about}={first[0]}'"
+    if option == "map":
+        return ", or ".join([said, *filter(None, [", ".join(others)])])
+    if len(others) == 1:
+        return f"{said} or --as '{about}={others[0]}'"
+    return f"{said} (or {', or '.join(others)})" if others else said

@@ -49,7 +49,6 @@ def ask_of_dates(uses: Sequence[ColumnUse], days: Mapping[int, Days]) -> None:
             "map",
             use.heading,
             choices,
-            f"say it with --map '{use.heading}={choices[0]}', or {', '.join(choices[1:])}",
         )
 
 
