@@ -559,7 +559,18 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
         when = draft.at or at or desk.now()
         seen = seen_on_stems(then, here, number, desk.foresight, when, lots)
         return [*seen, *result[1:]]
-    return [(kind, _as_at_a_stop(desk, then, kind, fields)) for kind, fields in result]
+    said = [(kind, _as_at_a_stop(desk, then, kind, fields)) for kind, fields in result]
+    return [*said, *_aid_from_now(desk, result)] if draft.at is None else said
+
+
+def _aid_from_now(desk: Desk, sayings: Sequence[Saying]) -> list[Saying]:
+    """That eggs are searched for with what a line of now names, as by its key at a stop."""
+    from rounds.checks.eggs import AIDS, SEARCH_AID, aid_of
+
+    named = [str(fields.get("aid", "")) for kind, fields in sayings if kind is k.Searched]
+    aid = next((one for one in named if one in AIDS), "")
+    new = aid and aid != aid_of(desk.bench)
+    return [(k.Setting, {"name": SEARCH_AID, "value": aid})] if new else []
 
 
 def _found_of_others(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refusal:

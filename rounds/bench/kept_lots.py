@@ -218,6 +218,8 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
         return ""
     there = container.count("egg")
     lots = [held for held in leave if isinstance(held, KeptLot)]
+    if eggs_along(bench, container, entry.held_in, entry.lots, entry.sprigs):
+        return ""
     bore = [held for held in lots if found_at(held, container.code)]
     if not bore:
         number = there - sum(
@@ -230,8 +232,6 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
             if number > 0
             else ""
         )
-    if eggs_along(bench, container, entry.held_in, entry.lots, entry.sprigs):
-        return ""
     result = sum(found_at(held, container.code) for held in bore)
     eggs = eggs_of_lots(bench, container, bore)
     number = min(result, sum(lot.number for lot in eggs))
@@ -246,15 +246,24 @@ def eggs_along(
     them; None where some of those on record went before, for nobody knows which."""
     target = bench.at(to) if to else None
     lots = [held for held in container.held if held.lot in names]
-    number = sum(found_at(held, container.code) for held in lots)
-    if target is None or target is container or not number:
+    if target is None or target is container or not lots:
         return None
     if stems and stems != sum(held.sprigs or 0 for held in lots):
         return None
     eggs = eggs_of_lots(bench, container, lots)
-    found = sum(found_at(held, container.code) for held in container.held)
-    there = sum(lot.number for lot in eggs)
-    return (eggs[0].brood, number) if len(eggs) == 1 and there >= found else None
+    if len(eggs) != 1:
+        return None
+    for found_on in (_came_along, found_at):
+        number = sum(found_on(held, container.code) for held in lots)
+        all_found = sum(found_on(held, container.code) for held in container.held)
+        if number and eggs[0].number >= all_found:
+            return eggs[0].brood, number
+    return None
+
+
+def _came_along(held: KeptLot, code: str) -> int:
+    """How many eggs were found on a lot that came from elsewhere, as far as they came with it."""
+    return found_at(held, code) if held.source == code else held.eggs
 
 
 def eggs_of_lots(bench: Bench, container: Container, lots: Sequence[KeptLot]) -> list[Lot]:

@@ -172,3 +172,14 @@ def test_a_number_and_the_aid_on_lines(story: Story) -> None:
     assert [
         (entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"
     ] == [(3, "macro photo")]
+
+
+def test_an_aid_that_a_line_names_is_kept_too(story: Story) -> None:
+    tell(story, "K1 set up laying\nK1 founder W1 Boloria dia female\nK1 host in Viola hirta")
+    story.later(hours=30)
+    story.type("K1 searched 0 by lens")
+    story.later(hours=30)
+    assert any("by lens?" in line for line in story.plain([*["-", "m"] * 8, "q"]))
+    story.type("K1 searched 0 naked eye yesterday 18:00")  # of then, not from now on
+    story.type("K1 searched 0")
+    assert story.on_disk()[-1]["aid"] == "lens"

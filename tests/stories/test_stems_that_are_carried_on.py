@@ -72,3 +72,22 @@ async def test_more_than_are_on_record_are_hidden_ones(story: Story) -> None:
     cup = story.desk.bench.containers["S6"]
     assert (cup.count("egg"), cup.count("larva")) == (0, 8)
     assert [one["number"] for one in story.on_disk() if one["what"] == "stocked"] == [2]
+
+
+def test_eggs_go_along_however_often_their_stems_do(story: Story) -> None:
+    tell(
+        story,
+        """
+        K1 set up laying
+        K1 founder W1 Boloria dia female
+        K1 host in Viola hirta 3 sprigs
+        H1 set up host store
+        H2 set up host store
+        """,
+    )
+    story.later(hours=20)
+    tell(story, "K1 7 eggs\nK1 host out held\nK1 kept stems to H1")
+    story.later(hours=5)
+    (told,) = story.type("H1 kept stems to H2")
+    assert "H1 moved 7 eggs of W1/A to H2" in told
+    assert story.desk.bench.containers["H2"].count("egg") == 7
