@@ -151,7 +151,7 @@ def either(container: Container, plant: str, batch: str, fate: str, held_in: str
     there = ", ".join(f"{host.plant} {host.batch}".strip() for host in standing)
     how = f"to {held_in}" if held_in else fate
     first = f"{standing[0].plant} {standing[0].batch}".strip()
-    out = f"held_in={held_in}" if held_in else fate
+    out = f"kept_in={held_in}" if held_in else fate
     return (
         f"{container.code} has {there} standing in it and kept stems; say which: "
         f"{container.code} host out {first} {out}, or {container.code} kept stems {how}"

@@ -255,7 +255,7 @@ def unchanged(label: str) -> Answer:
 
 def none_in(text: str) -> Question:
     """What is asked where no plant is in on record."""
-    return Question(text, (replace(NEW_ADDED, label="plant put in"), _NAMED))
+    return Question(text, (replace(NEW_ADDED, label="the usual plant"), _NAMED))
 
 
 def or_opened(question: Question, container: Container) -> Question:

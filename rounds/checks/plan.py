@@ -17,6 +17,7 @@ from rounds.checks.registry import DEFAULT_PLAN
 from rounds.checks.rule import Rule
 from rounds.entries.check_labels import called, label_of
 from rounds.entries.registry import PlanChanged
+from rounds.entries.schema import typed_name
 from rounds.grouping import grouped
 
 FromWhere = Literal["default", "book", "purpose", "container"]
@@ -206,11 +207,13 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
     """
     check = label_of(change.check)
     if all(getattr(change, name) is None for name in (*_HOURS, "off")):
-        return f"say what changes for {check}: every_h, amber_h, red_h, harm_h or off"
+        return f"say what changes for {check}: every_h, late_h, urgent_h, danger_h or off"
     rules = [rule for rule in DEFAULT_PLAN if rule.check == change.check]
     if change.every_h is not None and not all(rule.before_limit for rule in rules):
         early = [
-            f"{name}={hour:g}" for name, hour in _hours(change).items() if hour < change.every_h
+            f"{typed_name(name)}={hour:g}"
+            for name, hour in _hours(change).items()
+            if hour < change.every_h
         ]
         if early:
             asked_h = f"every_h={change.every_h:g}"

@@ -15,7 +15,7 @@ from rounds.bench.instants import impossible, is_possible, wrong_instant
 from rounds.bench.measures import meant_in_f
 from rounds.entries.base import Entry
 from rounds.entries.check_labels import called
-from rounds.entries.schema import OWN
+from rounds.entries.schema import OWN, typed_name
 
 _TROUBLE = late.pattern(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
 _PLAIN = (
@@ -108,7 +108,9 @@ def kind_name(kind: type[Entry]) -> str:
 
 def _said_fields(kind: type[Entry]) -> list[str]:
     return [
-        field_info.name for field_info in msgspec.structs.fields(kind) if field_info.name not in OWN
+        typed_name(field_info.name)
+        for field_info in msgspec.structs.fields(kind)
+        if field_info.name not in OWN
     ]
 
 

@@ -26,6 +26,7 @@ from rounds.entries.base import (
 from rounds.entries.check_labels import called, label_of, named_check
 from rounds.entries.names import known_species, species_named
 from rounds.entries.piecewise import Piecewise, SaidWhole, fields_typed, typed
+from rounds.entries.schema import typed_name
 from rounds.entries.slots import Slots, listed
 from rounds.entries.wording import comma_joined
 
@@ -328,7 +329,7 @@ class PlanChanged(Piecewise, frozen=True, kw_only=True, tag="plan"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         hours = (("amber_h", self.amber_h), ("red_h", self.red_h), ("harm_h", self.harm_h))
-        given = [(name, value) for name, value in hours if value is not None]
+        given = [(typed_name(name), value) for name, value in hours if value is not None]
         for (name, value), (later_name, later) in pairwise(given):
             if value > later:
                 yield (

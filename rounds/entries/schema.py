@@ -18,6 +18,21 @@ Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "code
 OWN = frozenset({"id", "at", "logged", "by", "round", "part_of", "cups", "says", "laid_by"})
 
 
+# what a field is called where it is typed and shown, where its name in the book is not plain
+_TYPED = {
+    "sprigs": "stems",
+    "held_in": "kept_in",
+    "amber_h": "late_h",
+    "red_h": "urgent_h",
+    "harm_h": "danger_h",
+}
+
+
+def typed_name(name: str) -> str:
+    """What a field is called where it is typed: ``stems`` for ``sprigs``."""
+    return _TYPED.get(name, name)
+
+
 class FieldSchema(Struct, frozen=True):
     """One field of a kind.
 
@@ -33,6 +48,11 @@ class FieldSchema(Struct, frozen=True):
     default: Any = None
     ahead: bool = False
 
+    @property
+    def typed(self) -> str:
+        """What it is called where it is typed."""
+        return typed_name(self.name)
+
 
 class KindSchema(Struct, frozen=True):
     """One kind of entry."""
@@ -43,8 +63,8 @@ class KindSchema(Struct, frozen=True):
     slots: Slots
 
     def field(self, name: str) -> FieldSchema | None:
-        """The field of that name."""
-        return next((field for field in self.fields if field.name == name), None)
+        """The field of that name, in the book or as it is typed."""
+        return next((field for field in self.fields if name in (field.name, field.typed)), None)
 
 
 def said_by(entry: Entry) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from rounds.bench.permits import ends_at_midnight
 from rounds.bench.plurals import count, of_stage
 from rounds.entries.base import Entry
 from rounds.entries.check_labels import called
-from rounds.entries.schema import FieldSchema, describe
+from rounds.entries.schema import FieldSchema, describe, typed_name
 from rounds.entries.slots import each
 
 _NAMED_BY_DAY = late.pattern(r"\b(\d\d)-(\d\d)(?= \d\d:\d\d)")  # in a kept lot's name
@@ -62,11 +62,8 @@ def by_field(
     return f"{called(entry.what)}{': ' if texts else ''}{', '.join(texts)}"
 
 
-_LABELS = {"sprigs": "stems", "held_in": "kept in"}  # fields that are called otherwise on screen
-
-
 def _label(name: str) -> str:
-    return _LABELS.get(name, name.replace("_", " "))
+    return typed_name(name).replace("_", " ")
 
 
 def _named_words(field: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
@@ -151,7 +148,7 @@ def _number_words(name: str, value: float, measures: Measures) -> str:
             return f"{_label(name.removesuffix(ending))} {measured(measures, value)}"
     for ending, unit in _UNITS.items():
         if name.endswith(ending):
-            return f"{_label(name.removesuffix(ending))} {value:g} {unit}"
+            return f"{_label(typed_name(name).removesuffix(ending))} {value:g} {unit}"
     if name == "minutes":
         return f"{value:g} min"
     return f"{value:.9g}" if name in _BARE else f"{_label(name)} {value:.9g}"

@@ -198,11 +198,13 @@ def item_line(item: Item, moment: Moment) -> str:
     if item.at is None:
         why_not = literal(item.coming.why_not) if item.coming else ""
         return f"{what}: no date{f', {why_not}' if why_not else ''}"
-    was = "should have been " if is_past(item, moment.now) else ""
+    was = is_past(item, moment.now)
     first, half, last = (dated(at, moment) for at in (item.first, item.at, item.last))
     if first == last:
-        return f"{what}: {was}about {half}"
-    return f"{what}: {was}first {first}, half by {half}, last {last}"
+        return f"{what}: {'should have happened ' if was else ''}about {half}"
+    if was:
+        return f"{what}: should have begun {first} and ended {last}, half by {half}"
+    return f"{what}: first {first}, half by {half}, last {last}"
 
 
 def span_words(change: ComingChange, moment: Moment) -> str:

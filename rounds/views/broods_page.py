@@ -29,7 +29,7 @@ COLUMNS = (
     Column("founders and their broods", 27, grows=3),
     Column("here now", 22, grows=2),
     Column("died", 5, right=True),
-    Column("open", 5, right=True),
+    Column("not seen", 8, right=True),
 )
 MAX_TOLD = 3  # of the lines that do not fit; the daybook marks all
 PAIR, TAXON, CODE = "pair ", "taxon ", "code "
@@ -89,7 +89,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
     )
     head = [Cell("broods", "strong"), Cell(f"   {', '.join(parts)}", "quiet")]
     if close:
-        head.append(Cell(f"   {close} TOO CLOSE by {_whose_limit(bench)}", "late"))
+        head.append(Cell(f"   {close} TOO CLOSE", "late"))
     return BroodsPage((line(*head), *not_counted(bench)), tuple(rows), panes)
 
 

@@ -160,5 +160,7 @@ def _question_lines(check: Check) -> list[Line]:
 
 def _fields(described: object) -> str:
     fields = getattr(described, "fields", ())
-    texts = [f"{field.name}{'' if field.required else '?'}" for field in fields]
-    return f"({', '.join(texts)})" if texts else ""
+    must = [field.typed for field in fields if field.required]
+    can = [field.typed for field in fields if not field.required]
+    texts = [", ".join(must), f"if known: {', '.join(can)}" if can else ""]
+    return f"({'; '.join(filter(None, texts))})" if fields else ""

@@ -24,7 +24,7 @@ COLUMNS = (
     Column("check", 8),
     Column("state", 9),
     Column("holds", 16, grows=1),
-    Column("due for", 8, right=True),
+    Column("overdue", 8, right=True),
     Column("left", 5, right=True),
     Column("since last", 10, right=True),
 )

@@ -372,7 +372,7 @@ def test_completion_offers_codes_then_verbs_then_what_the_verb_takes() -> None:
     assert complete("L", 1, codes=CODES, shelves=["B"])[0] == "L2"
     assert "drank" in complete("L2 dr", 5, codes=CODES, shelves=[])
     assert "when helped" in complete("L2 drank w", 10, codes=CODES, shelves=[])
-    assert "sprigs=" in complete("L2 host in spr", 14, codes=CODES, shelves=[])
+    assert "stems=" in complete("L2 host in ste", 14, codes=CODES, shelves=[])
 
 
 @pytest.mark.parametrize(

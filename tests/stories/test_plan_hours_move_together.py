@@ -47,7 +47,7 @@ def test_said_back_it_is_as_it_was(story: Story) -> None:
 def test_late_before_it_is_due_is_refused(story: Story) -> None:
     tell(story, CUP)
     refused = story.refused("plan drink container=P4 amber_h=4 every_h=48")
-    assert "amber_h=4" in refused
+    assert "late_h=4" in refused
     assert "every_h=48" in refused
 
 

@@ -6,6 +6,7 @@ import re
 
 from rounds.shell.round import PlainRound
 from rounds.views.block_letters import half_letters
+from rounds.views.help_page import help_lines
 from tests.stories.telling import Story, tell, tell_demo
 
 
@@ -207,3 +208,20 @@ async def test_the_questions_of_a_first_start_go_on_where_they_were_left(story: 
         await screen.press("escape", "a")
         assert "bench: Skerry Bank" in screen.text, screen.text
         assert "2  Where is it on the map?" in screen.text
+
+
+def test_fields_are_called_by_the_words_of_the_screens(story: Story) -> None:
+    lines = ("K2 set up laying", "E2 set up eggs", "K2 2f Boloria dia", "K2 host in viola stems=3")
+    story.at("2027-05-17 18:00").type(*lines)
+    assert "late 10 h" in story.preview("plan drink every_h=8 late_h=10")
+    assert "kept in E2" in story.preview("K2 host out stems=2 kept_in=E2")
+    assert "stems" in story.refused("K2 host in oxalis colour=green")
+    story.type("plan drink every_h=8 amber_h=10 red_h=12", "K2 host out sprigs=2 held_in=E2")
+
+
+async def test_the_help_lists_fields_by_those_words(story: Story) -> None:
+    story.at("2027-05-17 18:00")
+    text = "\n".join(line.text for line in help_lines(["bench"]))
+    for name in ("sprigs", "held_in", "amber_h", "red_h", "harm_h"):
+        assert name not in text
+    assert "late_h" in text

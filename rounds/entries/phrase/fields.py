@@ -60,7 +60,7 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field is None and name == "host":
         field = described.field(KIND_BY_NAME[described.name].names_plant)
     if field is None:
-        names = [known.name for known in described.fields]
+        names = [known.typed for known in described.fields]
         if name in ("host", "plant") and described.name == "set up":
             raise _plant_by_itself(reader, word, value)
         near = late.nearest(name, names, 3, 0.4)
@@ -95,7 +95,7 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field.name in OF_SEVERAL_WORDS and field.shape == "words":
         _named_name(reader, field.name, word)
     # depth=9 is in the keeper's unit; depth=9mm and depth_mm=9 are in mm
-    short = name != field.name and isinstance(read, float) and with_unit is None
+    short = name not in (field.name, field.typed) and isinstance(read, float) and with_unit is None
     reader.fields[field.name] = reader.measures.metric(field.name, read) if short else read
     return True
 

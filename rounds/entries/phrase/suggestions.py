@@ -50,7 +50,7 @@ def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str])
     return [
         *choices,
         *targets,
-        *(f"{one.name}=" for one in described.fields if one.name != "container"),
+        *(f"{one.typed}=" for one in described.fields if one.name != "container"),
     ]
 
 

@@ -14,7 +14,7 @@ from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import SHORT
 from rounds.entries.plant_parts import PARTS
-from rounds.entries.schema import FieldSchema, KindSchema
+from rounds.entries.schema import FieldSchema, KindSchema, typed_name
 
 NUMBER = late.pattern(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
 LIKE_A_CODE = late.pattern(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
@@ -62,7 +62,7 @@ def field_like(described: KindSchema, name: str) -> FieldSchema | None:
 def short_name(described: KindSchema, name: str) -> str:
     """A field's name as it may be typed: without its unit, where that is enough."""
     short = name.rsplit("_", 1)[0]
-    return short if "_" in name and field_like(described, short) else name
+    return short if "_" in name and field_like(described, short) else typed_name(name)
 
 
 def known_code(reader: Reader, text: str) -> str:
