@@ -290,6 +290,11 @@ class KeptLot(Remembered):
         """Until when eggs may have been laid on it, at the latest until it came out."""
         return self.laid_until or self.taken_out
 
+    @property
+    def came(self) -> datetime:
+        """When it came to where it is kept now."""
+        return self.stays[-1].until if self.stays else self.taken_out
+
 
 class Unsure(Struct, frozen=True):
     """Something seen that may be eggs: how many, when, on which plant and kept lots, with what aid;

@@ -6,23 +6,23 @@ from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.signs import MOULDY
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.dryness import deficit_kpa
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
+    CLEANED_OUT,
     L3_L4,
     LAST_INSTAR,
-    MOULDY,
+    Condition,
     ContainerContext,
     eat,
     left_be_until,
-    seen,
 )
 from rounds.checks.question import Answer, AnswerContext, Question
-from rounds.checks.reckon import TimedRule, from_sign, newest, plain, sign_since
-from rounds.checks.round_clock import utc
+from rounds.checks.reckon import TimedRule, from_sign, plain
 from rounds.checks.rule import AWAKE, COMMON, Rule, hours
 from rounds.checks.stems import eaters
 from rounds.entries import registry as k
@@ -48,7 +48,10 @@ LATER = (
     " that was read to be dry, after whole days, with a look, and at most on the third, as a closed"
     " tub is: hours our estimate"
 )
-WET = seen("mould or wet walls seen", *MOULDY)
+WET = Condition(
+    "mould or wet walls seen",
+    lambda facts: facts.sign in MOULDY and not facts.flags & CLEANED_OUT,
+)
 CLEANED = Question(
     "Did you clean it?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)
 )
@@ -60,18 +63,14 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     return [SupplyUse(at, "lining", lining, 1, container.code)] if lining else []
 
 
-def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """As any check, but later where less is eaten than makes a cup dirty in a day; of a wet cup
-    from when that was seen, until it was cleaned."""
-    if rule.rule.when != WET:
-        return _by_what_is_eaten(context, rule)
-    last = newest(context.container.last, rule.kinds)
-    if last is not None and utc(last.at) >= sign_since(context):
-        return None
-    return from_sign(context, rule)
+    from when that was seen, until it was cleaned: then by what is eaten again."""
+    wet = rule.rule.when == WET
+    return from_sign(context, rule) if wet else _by_what_is_eaten(context, rule)
 
 
-def _by_what_is_eaten(context: ContainerContext, rule: TimedRule) -> Due | None:
+def _by_what_is_eaten(context: ContainerContext, rule: TimedRule) -> Due:
     """Frass is as much as is eaten: a cup in which little is, is cleaned every third day; after
     whole days, so that it is done as the larvae are looked at."""
     due = plain(context, rule)

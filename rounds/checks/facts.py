@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.searches import all_searched_since
-from rounds.bench.folding.signs import BEFORE_PUPATION
+from rounds.bench.folding.signs import BEFORE_PUPATION, MOULDY, is_cleaned_out
 from rounds.bench.folding.sought import days_with
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.plants_of import PlantsOnRecord
@@ -37,6 +37,7 @@ NONE_EATS = 4096  # all larvae here hang or wander
 SEALED = 8192  # the lid lets no air through
 OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
 SEARCHED_OUT = 32768  # the last search here found eggs, or two in a row none
+CLEANED_OUT = 65536  # it was cleaned since mould or wet walls were seen
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 # common practice, no source: a moult, a hang, a soft pupa is left be a day
 QUIET_FOR = timedelta(hours=24)
@@ -44,7 +45,6 @@ QUIET_FOR = timedelta(hours=24)
 # pairing (David & Gardiner 1962)
 LAYS_AFTER_DAYS = 1.0
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
-MOULDY = frozenset({"mould", "condensation"})  # signs of a cup that is too wet
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
 
@@ -272,7 +272,7 @@ def facts_of(
         else:
             stages |= STAGE_BITS[stage]
     begun = container.since.astimezone(UTC)
-    emptied = container.emptied
+    emptied = None if container.held else container.emptied  # kept stems are not emptied with it
     if emptied is not None and (emptied := emptied.astimezone(UTC)) > begun:
         begun = emptied
     settled = begun
@@ -305,6 +305,8 @@ def facts_of(
     if may_be_new and not any(hunger.drank for lot in container.lots for hunger in lot.hunger):
         flags |= UNFED
     sign = container.sign
+    if is_cleaned_out(container):
+        flags |= CLEANED_OUT
     if sign in BEFORE_PUPATION and not still_eat(container):
         flags |= NONE_EATS
     may_be_left = container.leave_be_until is not None or container.quiet_seen is not None
@@ -386,11 +388,11 @@ def _left_be(container: Container) -> datetime | None:
 
 
 def arrived(container: Container, stage: str) -> datetime | None:
-    """When the first animals of a stage that are in a container came to be there in it, without
-    animals the first kept stems; None where there are none."""
+    """When the first animals of a stage that are in a container came to be there in it, of any
+    stage or the first kept stems; None where there are none."""
     came = [lot.came for lot in container.lots if not stage or lot.stage == stage]
-    if not container.lots:
-        came = [held.stays[-1].until if held.stays else held.taken_out for held in container.held]
+    if not stage:
+        came += [held.came for held in container.held]
     return min((utc(at) for at in came if at is not None), default=None)
 
 

@@ -65,8 +65,9 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
 
 
 def _came_dry(container: Container) -> tuple[datetime, datetime] | None:
-    """From when on the first of the eggs may have been laid that came since the last spray, and
-    when they came: where they were laid nobody misted them. None where none came since."""
+    """From when on the first of the eggs may have been laid that came since the last spray, on kept
+    stems too, and when they came: where they were laid nobody misted them. None where none came
+    since."""
     misted = container.last.get("misted")
     dry = [
         (utc(laid), utc(lot.came))
@@ -74,6 +75,11 @@ def _came_dry(container: Container) -> tuple[datetime, datetime] | None:
         if (laid := lot.begun_after or lot.since) is not None
         and lot.came is not None
         and (misted is None or lot.came > misted.at)
+    ]
+    dry += [
+        (utc(held.offered), utc(held.came))
+        for held in container.held
+        if held.female_days and (misted is None or held.came > misted.at)
     ]
     return min(dry, default=None)
 

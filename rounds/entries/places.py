@@ -11,6 +11,7 @@ from rounds.bench.codes import no_range, some_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, make_good, note_inconsistency
+from rounds.bench.folding.signs import MOULDY, is_cleaned_out
 from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
 from rounds.bench.measures import Measures, measures_of, too_hot
 from rounds.bench.movements import Carried
@@ -379,7 +380,8 @@ class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
 
     def unusual(self, bench: Bench) -> bool:
         """What a look saw that cleaning is for: mould, or condensation."""
-        return bench.containers[self.container].sign in ("mould", "condensation")
+        container = bench.containers[self.container]
+        return container.sign in MOULDY and not is_cleaned_out(container)
 
 
 class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):

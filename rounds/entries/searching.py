@@ -23,7 +23,7 @@ from rounds.bench.folding.kept_stems import (
 )
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.searches import in_order_of_coming, plants_searched, was_searched
-from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS
+from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS, is_cleaned_out
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
 from rounds.bench.measures import Measures
@@ -493,7 +493,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         """What was seen stays on the card until something else is seen."""
         container = container_for(bench, self.container, self)
         _quiet(container, self)
-        as_before = container.sign == self.sign and container.sign_since is not None
+        as_before = self._is_as_before(container) and container.sign_since is not None
         if not as_before:
             container.sign, container.sign_since = self.sign, self.at
         showing = SHOWN_BY.get(self.sign)
@@ -508,10 +508,13 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
     def unusual(self, bench: Bench) -> bool:
         """What wants a hand, or soon will; not a sign that is there as before, nor what is only to
         be left alone."""
-        return (
-            self.sign not in ("as usual", *LEFT_ALONE)
-            and self.sign != bench.containers[self.container].sign
+        return self.sign not in ("as usual", *LEFT_ALONE) and not self._is_as_before(
+            bench.containers[self.container]
         )
+
+    def _is_as_before(self, container: Container) -> bool:
+        """Whether the sign is there as it was; mould in a cup that was cleaned since is new."""
+        return self.sign == container.sign and not is_cleaned_out(container)
 
     def stays_here(self, bench: Bench) -> bool:
         return self.sign == "as usual"

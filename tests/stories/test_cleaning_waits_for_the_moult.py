@@ -102,3 +102,15 @@ def test_what_was_cleaned_before_walls_were_wet_is_told(story: Story) -> None:
     clean = story.due("R2")["clean"]
     assert clean["last"].startswith("last cleaned, Tue 18:00")
     assert "condensation, since 07:00" in clean["arithmetic"]
+
+
+def test_a_cup_that_was_mouldy_once_is_cleaned_again(story: Story) -> None:
+    """Cleaned, it goes by what is eaten as any other; mould that is seen again is cleaned out at once, for it is new."""
+    begin(story)
+    story.type("R3 looked mould", "R3 cleaned")
+    story.later(hours=74)
+    assert "clean" in story.due("R3")
+    story.type("R3 looked", "R3 cleaned", "R3 looked mould", "R3 cleaned")
+    story.later(hours=5).type("R3 looked mould")
+    clean = story.due("R3")["clean"]
+    assert "mould, since 15:00" in clean["arithmetic"]

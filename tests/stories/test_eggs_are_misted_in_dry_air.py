@@ -57,3 +57,22 @@ def test_pupae_are_misted_among_larvae_too(story: Story) -> None:
     story.type("R4 pupated 2")
     story.later(hours=37)
     assert "mist" in story.due("R4")
+
+
+def test_kept_stems_come_dry_from_the_laying_cup_and_larvae_that_leave_them_mist_nothing(
+    story: Story,
+) -> None:
+    """Eggs on stems that stood with her two days were misted by nobody; what hatches there is taken out each day."""
+    tell(story, BENCH)
+    story.type("K2 host in violet leaf water", "air 20 humidity=72", "S2 misted")
+    story.later(hours=58).type("S2 misted")
+    story.later(hours=1).type("K2 host out held_in=S2")
+    story.later(hours=12)
+    assert "mist" in story.due("S2")
+    story.type("S2 misted")
+    for _ in range(3):
+        story.later(hours=24).type(
+            "S2 stocked 1 egg brood=B1", "S2 hatched 1", "S2 moved 1 larva to E3"
+        )
+    story.later(hours=1)
+    assert "mist" in story.due("S2")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.state import Container
 from rounds.entries.base import Stage
 
 SHOWN_BY: dict[str, Stage] = {
@@ -28,4 +29,15 @@ SIGNS_IN_FULL = SIGN_WORDS | {"still": "not moving (moult?)", "hanging": "hangin
 BEFORE_PUPATION = frozenset({"wandering", "hanging"})
 """Of larvae that have ceased to feed for good."""
 
+MOULDY = frozenset({"mould", "condensation"})
+"""Of a cup that is too wet: it is cleaned, and seen so again it is a new sign."""
+
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
+
+
+def is_cleaned_out(container: Container) -> bool:
+    """Whether a cup was cleaned since mould or wet walls, its sign, were seen there."""
+    cleaned, seen = container.last.get("cleaned"), container.sign_since
+    return (
+        container.sign in MOULDY and cleaned is not None and seen is not None and cleaned.at >= seen
+    )
