@@ -120,8 +120,8 @@ def all_of(table: Mapping[str, str], text: str) -> list[tuple[int, int, str]]:
 # The stages, as nouns; and what begins them.
 STAGE_WORDS: Mapping[str, str] = {
     "pupa": (
-        "pupa*, chrysal*, crisal*, cocoon*, puppe*, *verpupp*, pop, poppen, popperiode, *verpop*, "
-        "nymph*, ninfa*"
+        "pupa*, chrysal*, crisal*, cocoon*, puppe*, *verpupp*, pop, poppen, popperiode, *verpop*,"
+        " nymph*, ninfa*"
     ),
     "larva": (
         "larv*, caterpill*, raupe*, raupchen*, chenill*, oruga*, rups, rupsen, rupsje*, rupsperiode"
@@ -132,15 +132,15 @@ STAGE_WORDS: Mapping[str, str] = {
     ),
     "egg": (
         "egg, eggs, ova, ovum, ei, eier, eizahl, eidauer, eistadium, eitage, eizeit, eiphase,"
-        " eiperiode, eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, eistadium,"
-        " incubation*, incubacion, inkubation*, embryonal*"
+        " eiperiode, eientwicklung, oeuf*, huevo*, eitje*, eieren, eiduur, eifase, incubation*,"
+        " incubacion, inkubation*, embryonal*"
     ),
 }
 BEGINNINGS: Mapping[str, str] = {
     "egg": (
         "laid, lay, laying, oviposit*, *eiablage*, abgelegt, ablage, gelegt, legedatum, ponte,"
-        " pondu*, pone, ponen, puesta, puesto*, oviposicion, eileg*, legdatum, legdag,"
-        " gelegd, afgezet, eiafzet*"
+        " pondu*, pone, ponen, puesta, puesto*, oviposicion, eileg*, legdatum, legdag, gelegd,"
+        " afgezet, eiafzet*"
     ),
     "pupa": (
         "pupat*, verp, *verpupp*, *verpop*, nymphos*, pupacion*, crisalidac*, crisalidan,"
@@ -155,28 +155,25 @@ BEGINNINGS: Mapping[str, str] = {
 # hatched means of eggs, where nothing tells.
 HATCHES = "hatch*"
 COMES_OUT = (
-    "came out, come out, comes out, hatch*, *schlupf*, geschlupft*, geschl, eclos*, sort*,"
-    " naiss*, nace*,"
-    " nacim*, salio, salier*, uitkom*, uitgekomen"
+    "came out, come out, comes out, hatch*, *schlupf*, geschlupft*, geschl, eclos*, sort*, naiss*,"
+    " nace*, nacim*, salio, salier*, uitkom*, uitgekomen"
 )
 # Of eggs, where no other stage is named and none was there.
 NOT_HATCHED = (
     "unhatched, not hatch*, didn't hatch*, did not hatch*, didnt hatch*, never hatch*, no hatch,"
-    " failed to hatch, fails to hatch, fail to hatch, ungeschlupft*, nicht geschlupft*,"
-    " nicht schlupf*, nie geschlupft*, niemals geschlupft*, schlupfte nicht, schlupften nicht,"
-    " kein schlupf, non eclos*, pas eclos*, jamais eclos*, no eclosion*,"
-    " nunca eclos*, niet uitgekomen, nooit uitgekomen, niet uit"
+    " failed to hatch, fails to hatch, fail to hatch, ungeschlupft*, nicht geschlupft*, nicht"
+    " schlupf*, nie geschlupft*, niemals geschlupft*, schlupfte nicht, schlupften nicht, kein"
+    " schlupf, non eclos*, pas eclos*, jamais eclos*, no eclosion*, nunca eclos*, niet uitgekomen,"
+    " nooit uitgekomen, niet uit"
 )
 IN_ALL = (
-    "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, "
-    "egg to adult, sum, summe"
+    "total*, in all, whole, entire, gesamt*, insgesamt, en tout, ensemble, totaal*, egg to adult,"
+    " sum, summe"
 )
 TIMES = (
-    "day, days, d, dgr, dygn, dni,"
-    " duration*, dur, time, period, periods, *periode, *perioden, periodo*,"
-    " incubation, incubacion, inkubation,"
-    " *ruhe, tag, tage, tagen, *tage, *dauer*, *zeit,"
-    " jour, jours, j, duree*, dia, dias, duracion*, dag, dagen, dgn, *duur*, *dagen"
+    "day, days, d, dgr, dygn, dni, duration*, dur, time, period, periods, *periode, *perioden,"
+    " periodo*, incubation, incubacion, inkubation, *ruhe, tag, tagen, *tage, *dauer*, *zeit, jour,"
+    " jours, j, duree*, dia, dias, duracion*, dag, dgn, *duur*, *dagen"
 )
 DAYS = f"length, {TIMES}"
 UNITS_OF_SIZE = "mm, cm, mg"  # that are of nothing but a length or a mass
@@ -188,14 +185,13 @@ SIZES = (
 )
 WEEKS = "week, weeks, wk, wks, woche*, semaine*, semana*, weken"
 HOW_MANY = (
-    "n, no of, number*, count*, how many, qty, anz, anzahl*, zahl, *zahl, stuck, wieviel*, nombre*,"
-    " nb, nbre, combien, effectif*, numero*, cantidad*, cuantos, cuantas, aantal*, hoeveel*"
+    "n, no of, number*, count*, how many, qty, anz, anzahl*, *zahl, stuck, wieviel*, nombre*, nb,"
+    " nbre, combien, effectif*, numero*, cantidad*, cuantos, cuantas, aantal*, hoeveel*"
 )
 DEAD = (
     "dead, died, dies, dying, perish*, death*, mort*, tot, tote, toten, gestorben*, *verlust*,"
-    " gest, eingegangen,"
-    " verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*, *sterbe*, loss*,"
-    " perte*, perdidas, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
+    " gest, eingegangen, verendet, decede*, muert*, murio*, murier*, dood, dode, gestorven, sterf*,"
+    " *sterbe*, loss*, perte*, perdidas, verlies*, failed, infertil*, unfertil*, unhatched, taub,"
     " taube, tauben, unbefruchtet*, oeufs clairs, creve*, kaputt, abgestorben*, drown*, shrivel*,"
     " squashed, dried up, dried out, desiccat*, steril*, not viable, ertrunken*, *vertrocknet*,"
     " verhungert*, zerquetscht*, unfruchtbar*, stirbt, starb, starben, sterben, meurt, meurent,"
@@ -206,11 +202,10 @@ DEAD = (
 # What mostly means so, but not always; it is asked, and taken for it where nobody says otherwise.
 LOOKS_DEAD = (
     "die, dud, duds, black, dry, mould*, mold*, fung*, rotten, rotting, kill*, eaten, crush*,"
-    " discard*,"
-    " threw, thrown, froze*, starv*, collaps*, infect*, schwarz*, *verpilz*, *schimm*, *faul*,"
-    " weggeworfen, entsorgt*, *gefressen, noir*, moisi*, momifi*, jete*, sec, secs, seche*,"
+    " discard*, threw, thrown, froze*, starv*, collaps*, infect*, schwarz*, *verpilz*, *schimm*,"
+    " *faul*, weggeworfen, entsorgt*, *gefressen, noir*, moisi*, momifi*, jete*, sec, secs, seche*,"
     " pourri*, mange*, negr*, seco, secos, seca, secas, hongo*, tiro, tirad*, podrid*, comid*,"
-    " baja, bajas, zwart*, *schimmel*, weggegooid*, opgegeten, *rot"
+    " baja, bajas, zwart*, weggegooid*, opgegeten, *rot"
 )
 LOOKS_GONE = "fewer, less, weniger, fehl*, moins, manqu*, menos, faltan, minder"
 GIVEN = (
@@ -223,8 +218,8 @@ LOOKS_GIVEN = (
 )
 LOOKS_COUNTED = "left, still, remain*, noch, ubrig*, reste, restent, queda, quedan, hay, nog, over"
 ESCAPED = (
-    "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, got out,"
-    " flew off"
+    "escap*, entkommen, entflogen, entwischt, echapp*, evad*, ontsnapt*, got away, got out, flew"
+    " off"
 )
 RELEASED = (
     "releas*, let go, set free, freigel*, freilass*, ausgesetzt, relach*, libere*, libera*, solt*,"
@@ -233,10 +228,7 @@ RELEASED = (
 KEPT = (
     "specimen*, preserved, voucher*, pinned, prapariert, beleg*, conserv*, ejemplar*, geprepareerd"
 )
-WINTERS = (
-    "overwinter*, hibernat*, diapaus*, wintering, uberwinter*, uberlieg*, hivern*, hibern*,"
-    " inverna*"
-)
+WINTERS = "overwinter*, diapaus*, wintering, uberwinter*, uberlieg*, hivern*, hibern*, inverna*"
 ALIVE = (
     f"{WINTERS}, alive, live, living, survive*, ok, lebt, lebend*, lebendig, uberlebt, vivant*,"
     " vit, survec*,"
@@ -254,13 +246,13 @@ NOT = "not, nicht, pas, no, niet"
 ENDINGS = ", ".join((DEAD, ALIVE, ESCAPED, RELEASED, KEPT, GIVEN, GONE))
 # Shares of animals, which their numbers tell.
 SHARE = (
-    "rate, *rate, %, percent*, share, *quote, prozent*, *anteil, taux, pourcent*, tasa*, porcent*,"
+    "*rate, %, percent*, share, *quote, prozent*, *anteil, taux, pourcent*, tasa*, porcent*,"
     " procent*, *percentage"
 )
 RATIO = "ratio*, *verhaltnis*, rapport*, proportion*, proporcion*, razon, relacion, *verhouding*"
 COUNTED = (
-    "count*, census, tally, gezahlt, zahlung, bestand, compt*, recuento, contad*, "
-    "conteo, geteld, telling"
+    "count*, census, tally, gezahlt, zahlung, bestand, compt*, recuento, contad*, conteo, geteld,"
+    " telling"
 )
 MOVED = (
     "moved, transfer*, rehoused, umgesetzt, umgezogen, versetzt, uberfuhrt, deplace*, transfere*,"
@@ -270,21 +262,19 @@ TOWARDS = "to, into, nach, vers, naar, a, al"  # that by themselves say that som
 OUT_OF = "from, out of, von, vom, aus, de, du, depuis, desde, del, van, uit"  # before where from
 INTO = "to, into, in, nach, vers, dans, en, a, naar"  # before where they were moved to
 FED = (
-    "fed, food, feed*, fresh plant, new plant, fresh leaves, new leaves, frische blatter,"
-    " feuilles fraiches, hojas frescas, verse bladeren, host, futter*, gefuttert,"
-    " nourri*, nourriture,"
+    "fed, food, feed*, fresh plant, new plant, fresh leaves, new leaves, frische blatter, feuilles"
+    " fraiches, hojas frescas, verse bladeren, host, futter*, gefuttert, nourri*, nourriture,"
     " alimenta*, comida, voer*, gevoerd, gevoederd, voedsel"
 )
 CLEANED = "clean*, gereinigt, gesaubert, geputzt, nettoy*, limpi*, schoongemaakt, gereinigd"
 MOULTED = "moult*, molt*, gehautet, hautung*, mue, mues, mud*, verveld, vervelling*"
 NOTED = (
-    "check, checked, inspect*, mist, misted, misting, spray*, water, watered, kontroll*,"
-    " bespruht, gespruht, gegossen, verifi*, controle*, pulveris*, arros*, revis*, riego, riegos,"
-    " regado, rociad*, gecontroleerd, besproeid, bevochtigd, "
-    "note*, remark*, seen, observ*, notiz, bemerk*, gesehen, nota*, remarq*, vu, "
-    "visto, opmerk*, gezien"
+    "check, checked, inspect*, mist, misted, misting, spray*, water, watered, kontroll*, bespruht,"
+    " gespruht, gegossen, verifi*, controle*, pulveris*, arros*, revis*, riego, riegos, regado,"
+    " rociad*, gecontroleerd, besproeid, bevochtigd, note*, remark*, seen, observ*, notiz, bemerk*,"
+    " gesehen, nota*, remarq*, vu, visto, opmerk*, gezien"
 )
-MEASURED = "temperature*, temp, warmth, temperatur*, temperatura*, temperatuur*, gemessen"
+MEASURED = "temp, warmth, temperatur*, temperatuur*, gemessen"
 # Words of what happens to animals, those of what begins a stage aside.
 HAPPENS = ", ".join((COMES_OUT, DEAD, ESCAPED, RELEASED, MOVED, MOULTED, COUNTED, FED, CLEANED))
 YES = ("yes", "y", "ja", "j", "oui", "o", "si", "s", "1", "x", "true", "wahr", "vrai", "+")
@@ -292,11 +282,11 @@ NO = ("no", "n", "nein", "non", "nee", "0", "false", "falsch", "faux", "-")
 NOTHING = frozenset({"?", "? ?", "na", "n a", "nan", "none", "keine", "unbekannt", "nd"})
 # Beside the name of a stage, what says no more of the animals than that they are some.
 JUST_SOME = (
-    "the, a, an, some, of, in, on, at, from, new, young, small, tiny, first, found, collected, der,"
-    " das, den, einige, von, im, am, an, auf, aus, neu, neue*, jung*, klein*, erste*, winzig*,"
+    "the, a, an, some, of, in, on, at, from, new, young, small, tiny, first, found, collected,"
+    " der, das, den, einige, von, im, am, auf, aus, neu, neue*, jung*, klein*, erste*, winzig*,"
     " gefunden*, le, la, les, des, du, de, sur, dans, jeune*, petit*, premier*, nouve*, trouve*,"
     " el, los, las, del, en, nuev*, joven*, pequen*, primer*, encontrad*, het, op, van, uit, bij,"
-    " nieuw*, jonge*, kleine*, eerste*, gevonden"
+    " nieuw*, jonge*, eerste*, gevonden"
 )
 # All that there are, where somebody writes so.
 ALL = (
@@ -304,8 +294,8 @@ ALL = (
     " rest, remaining, restliche*, reste, restant*, resto, overige"
 )
 SUM = (
-    "total*, *total, totaux, in all, sum, sums, summe, summen, *summe, gesamt*, insgesamt, en tout,"
-    " somme, sommes, *totaal, totaal*, totalen, som, suma, sumas, zusammen"
+    "total*, *total, totaux, in all, sum, sums, summen, *summe, gesamt*, insgesamt, en tout,"
+    " somme, sommes, *totaal, totaal*, som, suma, sumas, zusammen"
 )
 MEAN = (
     "mean, means, average*, avg, moy, moyenne*, media, medias, promedio*, mittel, mittelwert*,"
@@ -326,19 +316,19 @@ BESIDE_SUM = (
 # Beside a number of animals, what says no more than that it is one.
 PIECES = (
     "pc, pcs, piece*, ex, exx, exemplar*, exemplaire*, stk, stck, stuck, st, x, mal, times, ind,"
-    " indiv*, individu*, animal*, tier*, specimen*, individuo*, dier*, stuks, szt, ks, kus*, no"
+    " indiv*, animal*, tier*, specimen*, dier*, stuks, szt, ks, kus*, no"
 )
 ABOUT = (
     "ca, circa, about, approx*, around, etwa, ungefahr, environ, env, aprox*, unos, ongeveer, rond"
 )
 FEMALE = "f, female*, weib*, w, femelle*, hembra*, vrouw*, wijf*"
-MALE = "m, male, males, mann*, macho*, mannet*, man"
+MALE = "m, male, males, mann*, macho*, man"
 # One animal; German has many words that are one and several alike, which are not among them.
 ONE_ANIMAL = (
     "female, male, adult, imago, butterfly, moth, larva, caterpillar, pupa, chrysalis, cocoon,"
-    " egg, femelle, papillon, larve, chenille, chrysalide, oeuf, hembra, macho, mariposa,"
-    " oruga, crisalida, huevo, raupe, puppe, schmetterling, ei, rups, pop, vlinder, wijfje,"
-    " vrouwtje, mannetje, eitje"
+    " egg, femelle, papillon, larve, chenille, chrysalide, oeuf, hembra, macho, mariposa, oruga,"
+    " crisalida, huevo, raupe, puppe, schmetterling, ei, rups, pop, vlinder, wijfje, vrouwtje,"
+    " mannetje, eitje"
 )
 SAME_CELL = frozenset(
     {
@@ -379,15 +369,11 @@ COUNTABLE = ", ".join(
 HEADINGS: Mapping[str, str] = {
     "note": (
         "note*, remark*, rem, rmq, rq, rqs, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
-        " notiz*, kommentar*, remarq*, observ*, opm,"
-        " beobacht*, waarnem*,"
-        " nota*, comentario*, opmerk*, notitie*"
+        " notiz*, kommentar*, remarq*, observ*, opm, beobacht*, waarnem*, nota*, comentario*,"
+        " opmerk*, notitie*"
     ),
-    "temperature": (
-        "t, ta, temp*, celsius, warmth, temperatur*, temperatura*, temperatuur*, ° c, °c, oc,"
-        " deg c, grad"
-    ),
-    "humidity": "humid*, rh, rf, *feucht*, *luftfeuchte*, humedad*, vochtig*, luchtvochtig*, hr",
+    "temperature": "t, ta, temp*, celsius, warmth, ° c, °c, oc, deg c, grad",
+    "humidity": "humid*, rh, rf, *feucht*, humedad*, vochtig*, luchtvochtig*, hr",
     "species": (
         "species, sp, taxon, art, arten, espece*, especie*, soort*, scientific name, name, nom"
     ),
@@ -395,21 +381,21 @@ HEADINGS: Mapping[str, str] = {
     "to": "to, into, moved to, nach, wohin, vers, hacia, destino, naar, ziel*",
     "container": (
         "container*, cup*, jar*, box*, tub*, cage*, vessel*, *gefass*, *becher*, *dose, *dosen,"
-        " glas, kafig*, behalter*, kasten, boite*, bocal*, pot, gobelet*, cage*, recipiente*,"
-        " frasco*, caja*, jaula*, bote, bak, bakje*, potje*, doos, doosje*, kooi*"
+        " glas, kafig*, behalter*, kasten, boite*, bocal*, pot, gobelet*, recipiente*, frasco*,"
+        " caja*, jaula*, bote, bak, bakje*, potje*, doos, doosje*, kooi*"
     ),
     "host plant": (
-        "host*, plant*, food*, foodplant*, *futter*, *pflanze*, nourri*, *hote*, alimento*,"
-        " hospedera*, voedsel*, voer, waardplant*"
+        "host*, plant*, food*, *futter*, *pflanze*, nourri*, *hote*, alimento*, hospedera*,"
+        " voedsel*, voer, waardplant*"
     ),
     "place": (
         "place*, site*, local*, location*, origin*, shelf*, ort, *fundort*, herkunft, standort*,"
-        " regal*, lieu*, endroit*, provenance*, origine*, lugar*, sitio*, estante*, plaats*,"
-        " vindplaats*, herkomst*, rek, plank"
+        " regal*, lieu*, endroit*, provenance*, lugar*, sitio*, estante*, plaats*, vindplaats*,"
+        " herkomst*, rek, plank"
     ),
     "sex": (
-        "sex*, gender, geschlecht*, sexe*, sexo*, geslacht*, sekse*, m f, f m, m w, w m, m v, v m,"
-        " m h, h m, female male, male female"
+        "sex*, gender, geschlecht*, geslacht*, sekse*, m f, f m, m w, w m, m v, v m, m h, h m,"
+        " female male, male female"
     ),
     "cause": (
         "died how, how died, died of, cause*, ursache*, todesursache*, grund, causa*, oorzaak*,"
@@ -417,20 +403,18 @@ HEADINGS: Mapping[str, str] = {
     ),
     "what happened": (
         "what, event*, action*, happening*, was, ereignis*, vorgang, tatigkeit*, was geschah,"
-        " evenement*, action*, quoi, evento*, que, suceso*, accion*, wat, gebeurtenis*, actie*,"
-        " handeling*"
+        " evenement*, quoi, que, suceso*, accion*, wat, gebeurtenis*, actie*, handeling*"
     ),
-    "brood": "brood*, batch*, clutch*, family*, *brut*, zucht*, zuchtnr*, *gelege*, "
-    "ponte nr, ponte n°, couvee*,"
-    " famille*, nidada*, familia*, familie*, camada*, kweek*, broedsel*, legsel*, elevage*, cria,"
-    " crias, lot, lots, lote, lotes, charge, chargen, serie*",
-    "animal": (
-        "animal*, individual*, specimen*, id, ind, tier*, individuum*, indiv*, raupennr*,"
-        " individu*,"
-        " animal*, individuo*, ejemplar*, dier*"
+    "brood": (
+        "brood*, batch*, clutch*, family*, *brut*, zucht*, *gelege*, ponte nr, ponte n°, couvee*,"
+        " famille*, nidada*, familia*, familie*, camada*, kweek*, broedsel*, legsel*, elevage*,"
+        " cria, crias, lot, lots, lote, lotes, charge, chargen, serie*"
     ),
-    "line number": "nr, no, #, n°, line, row, lfd*, zeile, pos, num, rang, ligne, "
-    "fila, volgnr*, regel, ref, refs, reference, referenz, referencia, referentie",
+    "animal": "animal*, specimen*, id, ind, tier*, indiv*, raupennr*, ejemplar*, dier*",
+    "line number": (
+        "nr, no, #, n°, line, row, lfd*, zeile, pos, num, rang, ligne, fila, volgnr*, regel, ref,"
+        " refs, reference, referenz, referencia, referentie"
+    ),
 }
 # A laying, which may be numbered; and plurals that stand for one before what it is in.
 LAYINGS = "ponte, puesta, eiablage, ablage, gelege, legsel, laying"
@@ -447,16 +431,15 @@ DATE_HEADING = (
 HOUR_HEADING = "uhr, uhrzeit, hour*, clock, heure*, hora, horas, uur, tijdstip"
 TIME_HEADING = f"{HOUR_HEADING}, time, time of day, zeit, tageszeit, tijd"
 CAUGHT_HEADING = (
-    "caught*, capture*, collected*, gefangen*, *fangort, fangdatum, fangtag, captura*, capturad*,"
-    " gevangen*, vangst*"
+    "caught*, capture*, collected*, gefangen*, *fangort, fangdatum, fangtag, captura*, gevangen*,"
+    " vangst*"
 )
 FEMALE_HEADING = "female, weibchen, femelle, hembra, wijfje, vrouwtje"  # who laid, by her code
 FATE_HEADING = (
     "fate*, outcome*, result*, status*, alive, schicksal*, ergebnis*, verbleib*, sort, devenir,"
-    " issue, resultat*, statut, destino, resultado*, estado*, lot, afloop*, uitkomst*, ende,"
-    " happened to, became of, end, was wurde, geworden aus, devenu, devenue, devenus, advenu,"
-    " que fue de, wat werd"
+    " issue, statut, destino, estado*, lot, afloop*, uitkomst*, ende, happened to, became of, end,"
+    " was wurde, geworden aus, devenu, devenue, devenus, advenu, que fue de, wat werd"
 )
 STAGES_HEADING = "stages, stadien, durations, dauern, stades, durees, estadios, duraciones, stadia"
 STAGE_HEADING = "stage*, instar*, stadium*, stade*, estadio*, fase, phase"
-ENDED_HEADING = "end*, until, bis, ende, fin*, jusqu*, hasta, tot en met, einde*, eind*"
+ENDED_HEADING = "end*, until, bis, fin*, jusqu*, hasta, tot en met, eind*"
