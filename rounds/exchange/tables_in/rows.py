@@ -8,16 +8,9 @@ from datetime import datetime, timedelta
 
 from rounds.exchange.loggers.cells import unit_in, without_unit
 from rounds.exchange.loggers.units import TO_CELSIUS
-from rounds.exchange.tables_in.columns import (
-    AMOUNTS,
-    DATES,
-    DAYS_IN,
-    DAYS_OF,
-    OF_SEX,
-    TEMPERATURES,
-    TEXTS,
-    ColumnUse,
-)
+from rounds.exchange.tables_in import columns as c
+from rounds.exchange.tables_in import vocabulary as v
+from rounds.exchange.tables_in.columns import ColumnUse
 from rounds.exchange.tables_in.dates import DateReader, clock_in, first_and_last
 from rounds.exchange.tables_in.past_entries import NotSo
 from rounds.exchange.tables_in.values import (
@@ -34,15 +27,7 @@ from rounds.exchange.tables_in.values import (
     spans_in,
     whole,
 )
-from rounds.exchange.tables_in.vocabulary import (
-    ALL,
-    DAYS,
-    FEMALE,
-    MALE,
-    bare,
-    has,
-    says_nothing_but,
-)
+from rounds.exchange.tables_in.vocabulary import bare, has, says_nothing_but
 from rounds.grouping import grouped
 
 
@@ -82,7 +67,7 @@ class TableRow:
         if not cell:
             return None
         found = self.dates.read(cell, self._time_of_day() if field == "date" else None)
-        if found is None and amount(cell) is not None and has(DAYS, bare(cell)):
+        if found is None and amount(cell) is not None and has(v.DAYS, bare(cell)):
             raise NotSo(
                 f"{self.headings[field]} is '{cell}', days among dates; write the date, or the days"
                 " in a column of their own, as days as larva"
@@ -127,14 +112,14 @@ class TableRow:
         Raises:
             NotSo: they are more than all.
         """
-        of_each = {sex: self.number_of(field) for sex, field in OF_SEX.items()}
+        of_each = {sex: self.number_of(field) for sex, field in c.OF_SEX.items()}
         told = {sex: number for sex, number in of_each.items() if number is not None}
         in_all = self.number_of("adults")
         if not told or in_all is None:
             return sexes_in(self.text("adults")) or self.sexes_beside(in_all)
         rest = in_all - sum(told.values())
         if rest < 0:
-            names = " and ".join(self.headings[OF_SEX[sex]] for sex in told)
+            names = " and ".join(self.headings[c.OF_SEX[sex]] for sex in told)
             raise NotSo(
                 f"{names} are {in_all - rest}, but {self.headings['adults']} is {in_all}; mend one"
                 " of them"
@@ -147,8 +132,8 @@ class TableRow:
         note = self.text("note")
         if (
             number
-            and says_nothing_but(f"{ALL}, {FEMALE}, {MALE}", bare(note))
-            and has(ALL, bare(note))
+            and says_nothing_but(f"{v.ALL}, {v.FEMALE}, {v.MALE}", bare(note))
+            and has(v.ALL, bare(note))
         ):
             return {sex: number} if (sex := sex_named(note)) else {}
         found = sexes_in(note)
@@ -164,10 +149,10 @@ class TableRow:
         cell = self.text(field)
         if not cell or self._is_at_least(field):
             return None
-        found = amount(cell) or about_days(without_unit(cell) if field in TEMPERATURES else cell)
+        found = amount(cell) or about_days(without_unit(cell) if field in c.TEMPERATURES else cell)
         if found is None:
             raise NotSo(f"{self.headings[field]} is '{cell}'; it must be a number, as 21.5")
-        unit = self.unit_of(field) if field in TEMPERATURES else ""
+        unit = self.unit_of(field) if field in c.TEMPERATURES else ""
         return TO_CELSIUS[unit](found.value) if unit else found.value
 
     def _is_at_least(self, field: str) -> bool:
@@ -177,8 +162,8 @@ class TableRow:
             NotSo: they are at most so many, or those of several stages.
         """
         cell = self.text(field)
-        bound = bound_in(cell) if field in DAYS_OF else ""
-        if bound == "<" or (bound and field not in DAYS_IN):
+        bound = bound_in(cell) if field in c.DAYS_OF else ""
+        if bound == "<" or (bound and field not in c.DAYS_IN):
             raise NotSo(
                 f"{self.headings[field]} is '{cell}'; write how many days, or leave it empty"
             )
@@ -202,14 +187,14 @@ class TableRow:
                     f"{one} {days:g} d" for one, days in (spans_in(cell) or {}).items()
                 )
                 yield self.headings[field], cell, spans
-            middle = self.dates.middle(cell) if field in DATES else None
+            middle = self.dates.middle(cell) if field in c.DATES else None
             if middle is not None:
                 clock = "" if middle.hour == 12 else f" {middle:%H:%M}"
                 yield self.headings[field], cell, f"{middle:%d %b %Y}{clock}, its middle"
-            found = amount(cell) if field not in TEXTS else None
-            if found is None and field in AMOUNTS:
+            found = amount(cell) if field not in c.TEXTS else None
+            if found is None and field in c.AMOUNTS:
                 found = about_days(cell)
-            if found is not None and field in DAYS_IN and bound_in(cell) == ">":
+            if found is not None and field in c.DAYS_IN and bound_in(cell) == ">":
                 yield self.headings[field], cell, f"at least {found.value:g}, no duration"
             elif found is not None and found.about:
                 yield self.headings[field], cell, f"{found.value:g}"
@@ -223,7 +208,7 @@ def rows_of(
     """The rows of a table; a cell that says 'same' says what the one above it does."""
     fields = grouped((use.field, use.position) for use in uses)
     headings = {use.field: use.heading for use in uses}
-    of_sex = [headings[name] for name in OF_SEX.values() if name in headings]
+    of_sex = [headings[name] for name in c.OF_SEX.values() if name in headings]
     if of_sex:
         headings.setdefault("adults", " and ".join(of_sex))
     if "laid" in headings:
@@ -257,7 +242,7 @@ def _with_all_adults(said: dict[str, str]) -> dict[str, str]:
     """What a row says, with the adults of both sexes where it counts those of each alone."""
     of_each = [
         f"{cell if (number := whole(cell)) is None else number} {sex}"
-        for sex, field in OF_SEX.items()
+        for sex, field in c.OF_SEX.items()
         if (cell := said.get(field, ""))
     ]
     return said if "adults" in said or not of_each else {**said, "adults": ", ".join(of_each)}

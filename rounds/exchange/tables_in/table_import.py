@@ -25,21 +25,10 @@ from rounds.entries.climate import ROOM_C
 from rounds.entries.names import known_plants, known_species
 from rounds.entries.registry import CrossedOut, Imported, SetUp
 from rounds.exchange.loggers.cells import unit_in
+from rounds.exchange.tables_in import columns as c
 from rounds.exchange.tables_in import vocabulary as v
 from rounds.exchange.tables_in.brood_names import apart_by_warmth, called_again, named_rows
-from rounds.exchange.tables_in.columns import (
-    COUNTS,
-    DATES,
-    FIELDS,
-    LEFT_OUT,
-    NOT_OF_EVENTS,
-    NOT_OF_LIVES,
-    OF_LIVES,
-    SAID,
-    TEMPERATURES,
-    ColumnUse,
-    columns_of,
-)
+from rounds.exchange.tables_in.columns import ColumnUse, columns_of
 from rounds.exchange.tables_in.dates import (
     ORDER_NAMES,
     DateReader,
@@ -128,7 +117,7 @@ OF_REMARKS = {
 SEVERAL = 3  # columns, and words, where one cell alone is a remark; our choice
 NO_SUM = "no sum"  # the answer that it is none
 SIGNS_OF_SUMS = ("Ø", "ø", "⌀", "Σ", "∑", "x̄", "x̅")
-NAMING = ("animal", "brood", "container", "date", "laid", "species", "mother", LEFT_OUT)
+NAMING = ("animal", "brood", "container", "date", "laid", "species", "mother", c.LEFT_OUT)
 # Of broods that are called as an earlier one: the answers, and under what these are remembered.
 OTHER_BROOD, SAME_BROOD, TWICE = "other", "same", "broods called alike"
 # Of the dead: the last of their days are of the stage before, or of that in which they died.
@@ -198,7 +187,7 @@ class ImportOptions:
 def said_of_all(text: str) -> Answer | None:
     """What a keeper types of all lines, as ``year 2019``; None where it is none such."""
     name, _, value = text.partition(" ")
-    if text in FIELDS or name not in ("year", "species", "laid") or not value.strip():
+    if text in c.FIELDS or name not in ("year", "species", "laid") or not value.strip():
         return None
     return Answer(name, "", value.strip())
 
@@ -453,7 +442,7 @@ class _Reading:
             return said, columns
         headings = self._sheet.headings
         at = next((at for at, one in enumerate(headings) if bare(one) == bare(said)), None)
-        is_word = bool(stage_in(said)) or bare(said) in (*map(bare, FIELDS), *v.YES, *v.NO)
+        is_word = bool(stage_in(said)) or bare(said) in (*map(bare, c.FIELDS), *v.YES, *v.NO)
         is_name = not is_word if at is None else any(map(_LETTERS.search, self._sheet.column(at)))
         if not is_name:
             raise UnclearTable(
@@ -475,7 +464,7 @@ class _Reading:
     def _dated(self, cells: Sequence[str], above: str) -> tuple[str, ...]:
         """A row whose dates without a year have that of its column of years, of the line above with
         a year alone, of all rows, or of another date in it."""
-        positions = {use.position for use in self._uses if use.field in DATES}
+        positions = {use.position for use in self._uses if use.field in c.DATES}
         years = [cells[use.position] for use in self._uses if use.field == "year"]
         years += [
             above,
@@ -500,7 +489,7 @@ class _Reading:
                 for day in first_and_last(cell) or (cell,)
             ]
             for use in self._uses
-            if use.field in DATES
+            if use.field in c.DATES
         }
         wish = self._options.dates
         today = self._desk.now().date()
@@ -540,7 +529,7 @@ class _Reading:
             self._options.leave_out,
         )
         tell = self._tell_events if of_events else self._tell_lives
-        unused = NOT_OF_EVENTS if of_events else NOT_OF_LIVES
+        unused = c.NOT_OF_EVENTS if of_events else c.NOT_OF_LIVES
         if not of_events and begun(self._fields):
             unused |= {"date"}
         result.unused = tuple(use.heading for use in self._uses if use.field in unused)
@@ -571,7 +560,7 @@ class _Reading:
         result.in_fahrenheit = tuple(
             use.heading
             for use in self._uses
-            if use.field in TEMPERATURES and unit_in(use.heading) == "f"
+            if use.field in c.TEMPERATURES and unit_in(use.heading) == "f"
         )
         result.entries = past.entries
         result.species_told, lines = self._species_told, result.beside.lines
@@ -609,7 +598,7 @@ class _Reading:
             UnclearTable: it was not said yet what they are.
         """
         use = next((use for use in self._uses if use.field == "mother"), None)
-        if use is None or use.how in SAID:
+        if use is None or use.how in c.SAID:
             return
         of: dict[str, set[str]] = {}
         for row in rows:
@@ -630,7 +619,7 @@ class _Reading:
         return {
             use.position: [
                 self._dates.read(with_year(cells[use.position], self._options.year))
-                if looks_like_date(cells[use.position]) or use.field in DATES
+                if looks_like_date(cells[use.position]) or use.field in c.DATES
                 else None
                 for _, cells in self._cells
             ]
@@ -649,9 +638,9 @@ class _Reading:
             )
             until = "ended" in self._fields or ("fate" in self._fields and not told_again)
             return not (held and until)  # what was in it until when
-        if "date" not in self._fields or self._fields & OF_LIVES:
+        if "date" not in self._fields or self._fields & c.OF_LIVES:
             return False
-        return self._fields.isdisjoint(COUNTS) or told_again
+        return self._fields.isdisjoint(c.COUNTS) or told_again
 
     def _taken(self) -> frozenset[str]:
         """Codes that the table may not use: those of the book that are not from this table."""
@@ -693,7 +682,7 @@ class _Reading:
                 for cell in cells
                 if _NAME.fullmatch(cell) and not is_nothing(cell) and not stage_in(cell)
             ]
-            if use.field in (LEFT_OUT, "note") and 2 * len(names) > len(cells):
+            if use.field in (c.LEFT_OUT, "note") and 2 * len(names) > len(cells):
                 yield use.heading
 
     def _plants(self, rows: Sequence[TableRow]) -> dict[int, str]:
@@ -811,7 +800,7 @@ class _Reading:
         Raises:
             UnclearTable: it must be asked.
         """
-        for name in TEMPERATURES:
+        for name in c.TEMPERATURES:
             unsaid = {
                 row.number: found.value
                 for row in rows
@@ -891,7 +880,7 @@ class _Reading:
         of_broods = [
             Naming(row, row.text("brood"), life.begun, taxa[row.number])
             for row, life in lives
-            if row.text("brood") and life.number == 1 and not any(map(row.text, COUNTS))
+            if row.text("brood") and life.number == 1 and not any(map(row.text, c.COUNTS))
         ]
         taxa.update(one_name_each(of_broods, self._names))
         begun = [(row, life.begun, taxa[row.number]) for row, life in lives]
@@ -1064,7 +1053,7 @@ def _is_remark(row: TableRow, columns: int) -> bool:
         return True
     ((field, text),) = row.cells.items()
     words = [word for word in bare(text).split() if not word.isdecimal()]
-    no_date = field in DATES and words and not looks_like_date(text) and not _sum_in(row, field)
+    no_date = field in c.DATES and words and not looks_like_date(text) and not _sum_in(row, field)
     return no_date or (len(words) >= SEVERAL and field != "what happened")
 
 
@@ -1116,7 +1105,7 @@ def _sum_in(row: TableRow, name: str) -> str:
     """What a row says of a field, where that reads as a sum or a mean of other rows: by its words
     for what happened, or by a name that begins or ends with a word for it."""
     cell = row.text(name)
-    if name == LEFT_OUT:
+    if name == c.LEFT_OUT:
         cell = cell.partition("; ")[0].rpartition(": ")[2]  # of several the first, no heading
     words = [word for word in bare(cell).split() if not word.isdecimal()]
     if len(words) == 2 and _is_sum_word(words[0]) and len(words[1]) == 1:
@@ -1186,14 +1175,3 @@ def _pairs(said: Sequence[str]) -> dict[str, str]:
     """``word=meaning`` by word."""
     pairs = (one.rpartition("=") for one in said)
     return {name: meaning for name, _, meaning in pairs if name and meaning}
-
-
-__all__ = [
-    "LEFT_OUT",
-    "ImportOptions",
-    "TableImport",
-    "last_import",
-    "read_table",
-    "said_of_all",
-    "to_take_back",
-]

@@ -6,17 +6,8 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 
-from rounds.exchange.tables_in.columns import (
-    CENSUS,
-    DATES,
-    HALF,
-    IS_ANOTHER,
-    LEFT_OUT,
-    MOSTLY,
-    NOT_UNDERSTOOD,
-    SAID,
-    ColumnUse,
-)
+from rounds.exchange.tables_in import columns as c
+from rounds.exchange.tables_in.columns import ColumnUse
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import INSTARS
 
@@ -25,7 +16,7 @@ BEGINS = ("laid", "hatched", *INSTARS, "pupated", "emerged")  # days on which a 
 _ORDER = ("caught", "laid", "laid until", *BEGINS[1:], "died", "ended")
 _LIKELY = ("laid", "hatched", "pupated", "emerged", "died", "ended", "laid until", "caught")
 _STAGE = {"caught": -1, "laid": 0, "laid until": 0, "hatched": 1, "pupated": 2, "emerged": 3} | {
-    name: place for place, name in enumerate(CENSUS)
+    name: place for place, name in enumerate(c.CENSUS)
 }  # where what a column tells of stands in a life
 
 
@@ -38,12 +29,12 @@ def ask_of_dates(uses: Sequence[ColumnUse], days: Mapping[int, Days]) -> None:
     Raises:
         UnclearTable: there is one.
     """
-    known = {use.field for use in uses if use.field in DATES and _has_dates(days, use)}
+    known = {use.field for use in uses if use.field in c.DATES and _has_dates(days, use)}
     known |= {use.field for use in uses} & {"stage", "what happened"}
     for use in uses:
         if not _is_unknown(use, known) or not _has_dates(days, use):
             continue
-        choices = (*_likely(use, uses, days), "note", LEFT_OUT)
+        choices = (*_likely(use, uses, days), "note", c.LEFT_OUT)
         raise UnclearTable(
             f"{use.heading} holds dates ({', '.join(use.examples[:2])}); the day of what?",
             "map",
@@ -58,7 +49,7 @@ def begun(fields: Collection[str]) -> bool:
 
 
 def _has_dates(days: Mapping[int, Days], use: ColumnUse) -> bool:
-    return sum(day is not None for day in days[use.position]) >= HALF * max(1, use.filled)
+    return sum(day is not None for day in days[use.position]) >= c.HALF * max(1, use.filled)
 
 
 def _is_unknown(use: ColumnUse, known: Collection[str]) -> bool:
@@ -66,9 +57,9 @@ def _is_unknown(use: ColumnUse, known: Collection[str]) -> bool:
     known on which the row begins, one called a date is that, or one beside the stage of then."""
     if use.field == "date":
         is_told = use.how == "by its name" or not {"stage", "what happened"}.isdisjoint(known)
-        return use.how not in SAID and (begun(known) or not is_told)
-    is_second = use.how in (IS_ANOTHER.format("date"), NOT_UNDERSTOOD)
-    return use.field == LEFT_OUT and is_second
+        return use.how not in c.SAID and (begun(known) or not is_told)
+    is_second = use.how in (c.IS_ANOTHER.format("date"), c.NOT_UNDERSTOOD)
+    return use.field == c.LEFT_OUT and is_second
 
 
 def _likely(use: ColumnUse, uses: Sequence[ColumnUse], days: Mapping[int, Days]) -> list[str]:
@@ -104,4 +95,4 @@ def _likely(use: ColumnUse, uses: Sequence[ColumnUse], days: Mapping[int, Days])
 def _is_before(earlier: Days, later: Days) -> bool:
     """Whether in most rows that have both the one day is not behind the other."""
     both = [(one, then) for one, then in zip(earlier, later, strict=True) if one and then]
-    return sum(one <= then for one, then in both) >= MOSTLY * len(both)
+    return sum(one <= then for one, then in both) >= c.MOSTLY * len(both)
