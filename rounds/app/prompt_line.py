@@ -231,8 +231,7 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
             return _read_line(desk, f"setting {text}", at)
         refused = Refusal(held) if isinstance(held, str) else held or Refusal(_unclear(draft))
         if isinstance(refused, Refusal) and (otherwise := said_otherwise(desk, text)) != text:
-            line = _read_line(desk, otherwise, at)
-            return refused if isinstance(line, Refusal) else line
+            return _read_line(desk, otherwise, at)
         return refused
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
@@ -560,7 +559,7 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
         seen = seen_on_stems(then, here, number, desk.foresight, when, lots)
         return [*seen, *result[1:]]
     said = [(kind, _as_at_a_stop(desk, then, kind, fields)) for kind, fields in result]
-    return [*said, *_aid_from_now(desk, result)] if draft.at is None else said
+    return [*_aid_from_now(desk, result), *said] if draft.at is None else said
 
 
 def _aid_from_now(desk: Desk, sayings: Sequence[Saying]) -> list[Saying]:

@@ -30,6 +30,14 @@ _WAYS = (
     (late.pattern(rf"\b(?:the )?other(?: one)? {_WOULD_NOT}", re.IGNORECASE), "1 refused"),
     (late.pattern(rf"\b(\d+) {_WOULD_NOT}", re.IGNORECASE), r"\1 refused"),
     (late.pattern(r"\bbin(?= lots? \d| kept\b)", re.IGNORECASE), "discard"),
+    (late.pattern(r"\blet (?:her|him|it) go\b"), "released 1"),
+    (late.pattern(r"\blet (?:them )?(\w+) go\b"), r"released \1"),
+    (
+        late.pattern(
+            r"^(\S+) (?!(?:host|food|plant|leaf|leaves)\b)([^\W\d]{3,}(?: [^\W\d]+)?) put in\b"
+        ),
+        r"\1 host in \2",
+    ),
     # 'bench closed' may say what was done: only a name with a capital needs no 'is called'
     (late.pattern(r"^(?:[Tt]he )?[Bb]ench (?:is called (?=\S)|(?=[^\W\da-z]))"), "setting bench "),
 )

@@ -34,13 +34,18 @@ class Offered(ContainerEntry, frozen=True, kw_only=True, tag="offered"):
     only_here = True
     answers = "drink"
     finds = True
-    slots = Slots(words=("food",))
+    slots = Slots(words=("food",), idle=each("once twice thrice again"))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from _takes_none(bench, self)
         container = bench.containers[self.container]
         if not container.count("adult"):
             yield f"{self.container} holds no adults to feed; it holds {holds(container)}"
+        if self.food.startswith("no "):
+            yield (
+                f"'{self.food}' is no food; as: {self.container} refused; or {self.container}"
+                f" offered -- {self.food}"
+            )
 
 
 class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):

@@ -129,7 +129,6 @@ ASKED = {
     "K2 lot 1 frass": "how much? As: K2 frass trace lot=1",
     "R2 wasp cocoons": "out of one that stands there, or an intruder? As: R2 parasitoid 1",
     "R1 not feeding": "R1 not moving; R1 suspect not eating",
-    "K2 died in the night": "'in' does not fit 'died'",
     "R1 3 died in R2": "'in' does not fit 'died'",
 }
 

@@ -43,9 +43,12 @@ def failed_wings(reader: Reader, form: ShortForm, container: Container) -> list[
                 f" As: {code} {number} crippled; or {code} emerged {number} more {number} crippled"
             )
         return []
-    if not number or not container.count("adult"):
+    adults = container.count("adult")
+    if not number or not (adults or container.count("pupa")):
         return []
-    if not (len(form.before) > 1 or form.behind) and (asked := _which(reader, container, number)):
+    has_room = has_room and adults > 0
+    is_timed = len(form.before) > 1 or form.behind
+    if adults and not is_timed and (asked := _which(reader, container, number)):
         raise PhraseProblem(asked)
     if not isinstance(last, Emerged) or not has_room:
         emerged = f"{code} emerged {number} {number} crippled"

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from rounds.bench.state import Container
+from collections.abc import Sequence
+
+from rounds.bench.state import Container, Lot
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.phrase.verbs import INSTAR
+from rounds.grouping import summed
 
 _BESIDE = frozenset(
     {"they", "the", "larva", "larvae", "caterpillars", "are", "is", "now", "in", "at"}
@@ -18,6 +21,8 @@ def now_in_instar(reader: Reader, form: ShortForm, container: Container) -> list
     where some are in that instar already and a number may be of all or of more."""
     del reader
     lots = container.lots_of("larva")
+    if said_of_each := _each_instar(form, lots):
+        return said_of_each
     words = [word for word in form.said.split() if word not in _BESIDE]
     instars = [word for word in words if INSTAR.match(word)]
     many = [word for word in words if word not in instars]
@@ -34,3 +39,26 @@ def now_in_instar(reader: Reader, form: ShortForm, container: Container) -> list
     if is_all or (min(before) > 0 and instar not in before and 0 < number <= younger):
         return ["moulted", "all" if is_all else str(number), said.upper()]
     return []
+
+
+def _each_instar(form: ShortForm, lots: Sequence[Lot]) -> list[str]:
+    """``5 L4 3 L3`` of all larvae there as the moult that made it so, or as their count where it is
+    so on record; nothing where it is otherwise."""
+    words = [word.rstrip(",") for word in form.said.split()]
+    words = [word for word in words if word not in _BESIDE | {"and", ""}]
+    many, instars = words[::2], words[1::2]
+    if len(instars) < 2 or len(many) != len(instars) or not all(map(INSTAR.match, instars)):
+        return []
+    now = {
+        int(one[1:]): int(digits_of(number) or 0) for number, one in zip(many, instars, strict=True)
+    }
+    before = summed((lot.instar, lot.number) for lot in lots)
+    changed = {one: now.get(one, 0) - before.get(one, 0) for one in now.keys() | before.keys()}
+    changed = {one: number for one, number in sorted(changed.items()) if number}
+    if not changed:
+        return ["counted", str(sum(now.values())), "larvae"]
+    if len(changed) != 2:
+        return []
+    (younger, left), (older, came) = changed.items()
+    moulted = older == younger + 1 and came == -left and came > 0
+    return ["moulted", str(came), f"L{older}"] if moulted else []

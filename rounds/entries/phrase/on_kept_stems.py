@@ -10,7 +10,7 @@ from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import EGGS, NONE, head_at, number_of
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
-from rounds.entries.slots import PLANT_THERE
+from rounds.entries.slots import PLANT_THERE, each
 
 _LONGEST = 4  # words, as 'the old wood violet'
 _ON = frozenset({"on", "under", "of", "in", "from", "at", "with"})
@@ -41,12 +41,40 @@ def kept_stems_first(reader: Reader) -> None:
         begin = reader.place  # 'lot 2 frass plain'
         reader.words[begin:] = [*reader.words[begin + 2 :], *reader.words[begin : begin + 2]]
         return
+    _ask_of_their_state(reader)
     length = _length_at(reader, 0)
     if not length or not _is_search(reader, length):
         return
     begin, end = reader.place, reader.place + length
     stems = reader.words[begin:end]
     reader.words[begin:] = [*reader.words[end:], Word("on", stems[0].at), *stems]
+
+
+def _ask_of_their_state(reader: Reader) -> None:
+    """Ask whether kept stems that are said to be gone or spoiled went for it: ``lot 1 gone``.
+
+    Raises:
+        PhraseProblem: how it is said.
+    """
+    words = reader.words[reader.place :]
+    container = reader.bench.at(reader.code_of(reader.words[0]))
+    if container is None or not container.held or not words or words[-1].lower not in _SPOILED:
+        return
+    digit = reader.said(1, 1) if reader.said(0, 1) == "lot" else ""
+    kept = {str(held.number): f"lot {held.number}" for held in container.held}
+    which = kept.get(digit, "")
+    if not (which or kept_by_words(reader.said(0, 2)) == KEPT):
+        return
+    code, said = container.code, " ".join(one.text for one in words)
+    if not which:
+        which = "kept stems" if len(kept) == 1 else next(iter(kept.values()))
+    raise PhraseProblem(
+        f"gone from the watch, or a note? As: {code} {which} discarded; {code} note {said}",
+        words[-1],
+    )
+
+
+_SPOILED = each("gone lost mouldy moldy mould rotten rotting limp dry dried wilted brown bad")
 
 
 def fresh_for_the_old(reader: Reader) -> bool:

@@ -42,7 +42,9 @@ def spell_out(reader: Reader) -> None:
     if len(words) > 2 and words[1].text in ("-", "\u2013") and words[2].text[:1].isdecimal():
         del words[1]  # 'K2 - 4 eggs'
     reader.words[:] = words
-    _hatched_overnight(reader)
+    _overnight(reader)
+    _moved_first(reader)
+    _climate(reader)
     _without_pronoun(reader)
     _without_adverbs(reader)
     _all_but(reader)
@@ -73,15 +75,48 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
         raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
 
 
-def _hatched_overnight(reader: Reader) -> None:
-    """``11 hatched overnight`` as ``11 hatched inferred``: at some hour since the last look."""
+def _overnight(reader: Reader) -> None:
+    """``11 hatched overnight`` as ``11 hatched inferred``: at some hour since the last look; of the
+    dead, who were found now, it is a note."""
     words = reader.words
     said = [word.lower for word in words]
     for night in _OVERNIGHT:
         at = len(words) - len(night)
-        if "hatched" in said[:at] and tuple(said[at:]) == night:
+        if tuple(said[at:]) != night or at < 1:
+            continue
+        if _GROWN & {*said[:at]}:
             words[at:] = [] if "inferred" in said else [Word("inferred", words[at].at)]
+        elif _DEAD & {*said[:at]} and "last" not in night:  # that may be of the evening
+            reader.aside = " ".join(word.text for word in words[at:])
+            del words[at:]
+        return
+
+
+_GROWN = each("hatched moulted pupated emerged")
+_DEAD = each("died dead")
+
+
+def _moved_first(reader: Reader) -> None:
+    """``move R1 to R2`` and ``move R1 larvae to R2`` as ``R1 moved to R2``: whose line it is stands
+    first."""
+    words = reader.words
+    to = next((at for at, word in enumerate(words[:4]) if word.lower in ("to", "into")), 0)
+    if to > 1 and words[0].lower in ("move", "moved") and reader.code_of(words[1]):
+        words[:2] = [words[1], Word("moved", words[0].at)]
+
+
+def _climate(reader: Reader) -> None:
+    """``room 22/48%`` as ``room air 22 48%``: how warm and how damp."""
+    words = reader.words
+    for place, word in enumerate(words[1:], 1):
+        both = None if word.quoted else _WARM_AND_DAMP.match(word.text)
+        if both:
+            air = [] if words[place - 1].lower == "air" else [Word("air", word.at)]
+            words[place : place + 1] = [*air, *(Word(one, word.at) for one in both.groups())]
             return
+
+
+_WARM_AND_DAMP = late.pattern(r"^(-?\d+(?:[.,]\d+)?(?:\u00b0?[CcFf])?)/(\d{1,3}%)$")
 
 
 def _all_of_them_first(reader: Reader) -> None:

@@ -89,6 +89,9 @@ new cup, fresh cup, bigger cup, another cup, cup changed, rehoused, recupped | t
     note: {0} note {words}
 first, first one | the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0}
     emerged 1
+swapped, swap, swapped host, swapped plant, swapped food | the plant, which came in for the old? As:
+    {0} host changed violet; {0} host changed violet, old kept; or the animals: {0} moved all to
+    new Z9
 kept, held, kept in, held in | the stems? As: {0} host out held
 separated, separate, parted, pair separated | are they apart now? As: {0} moved 1 to new K5; or
     {0} note pair separated
