@@ -11,10 +11,11 @@ import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, time
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias, cast
 
 import msgspec
 
+from rounds.bench.incremental_fold import bytes_of, entries_of
 from rounds.bench.zones import name_alone
 from rounds.checks.due_state import Due, Hour, PlaceKind
 from rounds.checks.kept_dues import KeptDues, Reckoned
@@ -27,6 +28,7 @@ from rounds.daybook.unchanged import CHECKS, made_by
 if TYPE_CHECKING:
     from rounds.bench.state import Bench, Container
     from rounds.checks.round_clock import Moment
+    from rounds.entries.base import Entry
     from rounds.forecasts.foresight import Forecasts
 
 _DIGEST = 16  # bytes
@@ -41,23 +43,27 @@ class LinesRead(msgspec.Struct, array_like=True, frozen=True):
     since: dict[str, tuple[int, bytes]]
 
 
-class _Due(msgspec.Struct, array_like=True, gc=False):
-    where: str
-    place_kind: PlaceKind
-    check: str
-    due: datetime
-    amber: datetime | None
-    red: datetime | None
-    harm: datetime | None
-    severity: int
-    rule: int  # its place among the rules of the container
-    since: datetime | None
-    last: str  # the kind of which it is the newest entry of the container
-    put_off_until: datetime | None
-    subject: str
-    reason: str
-    lasts: str
-    along: tuple[Hour, ...]
+# The fields of a check, in their order; in the place of its rule, which it is of those of the
+# container, and of its last entry, of which kind it is the newest there, or all of it as text.
+_Due: TypeAlias = tuple[
+    str,
+    PlaceKind,
+    str,
+    datetime,
+    datetime | None,
+    datetime | None,
+    datetime | None,
+    int,
+    int,
+    datetime | None,
+    str,
+    datetime | None,
+    str,
+    str,
+    str,
+    tuple[Hour, ...],
+]
+_RULE, _LAST = (Due.__struct_fields__.index(name) for name in ("rule", "last"))
 
 
 class _OfContainer(msgspec.Struct, array_like=True, gc=False):
@@ -191,7 +197,7 @@ class LastChecks:
         for code, one in known.of.items():
             container = None if code in anew else bench.at(code)
             if container is not None and (dues := _taken_up(one.dues, container, plan)) is not None:
-                found[code] = Reckoned(dues, one.at, one.until, by_the_hour=False)
+                found[code] = Reckoned(dues, one.at, one.until).told_at(moment.now)
         return found
 
     def keep(self, lines: LinesRead, bench: Bench, kept: KeptDues, foresight: Forecasts) -> None:
@@ -221,34 +227,19 @@ class LastChecks:
 
 
 def _written(due: Due, container: Container, rules: Mapping[Any, int]) -> _Due | None:
-    """A check without what the bench and the plan have; None where they do not have it."""
+    """A check without what the bench and the plan have; None where they do not have its rule."""
     rule = _NO_RULE if due.rule is None else rules.get(due.rule)
-    newest = container.last
-    last = (
-        ""
-        if due.last is None
-        else next((name for name, one in newest.items() if one is due.last), None)
-    )
-    if rule is None or last is None:
+    if rule is None:
         return None
-    return _Due(
-        due.where,
-        due.place_kind,
-        due.check,
-        due.due,
-        due.amber,
-        due.red,
-        due.harm,
-        due.severity,
-        rule,
-        due.since,
-        last,
-        due.put_off_until,
-        due.subject,
-        due.reason,
-        due.lasts,
-        due.along,
-    )
+    values: list[Any] = list(msgspec.structs.astuple(due))
+    values[_RULE] = rule
+    values[_LAST] = "" if due.last is None else _entry_written(due.last, container)
+    return cast("_Due", tuple(values))
+
+
+def _entry_written(entry: Entry, container: Container) -> str:
+    newest = (name for name, one in container.last.items() if one is entry)
+    return next(newest, None) or bytes_of([entry]).decode()
 
 
 def _taken_up(dues: Sequence[_Due], container: Container, plan: Plan) -> tuple[Due, ...] | None:
@@ -257,27 +248,12 @@ def _taken_up(dues: Sequence[_Due], container: Container, plan: Plan) -> tuple[D
     rules, newest = plan.rules_for(container), container.last
     found = []
     for one in dues:
-        last = newest.get(one.last) if one.last else None
-        if (one.last and last is None) or one.rule >= len(rules):
+        values: list[Any] = list(one)
+        rule, last = values[_RULE], values[_LAST]
+        is_text = last.startswith("[")
+        if rule >= len(rules) or not (is_text or not last or last in newest):
             return None
-        found.append(
-            Due(
-                one.where,
-                one.place_kind,
-                one.check,
-                one.due,
-                one.amber,
-                one.red,
-                one.harm,
-                one.severity,
-                None if one.rule == _NO_RULE else rules[one.rule],
-                one.since,
-                last,
-                one.put_off_until,
-                one.subject,
-                one.reason,
-                one.lasts,
-                one.along,
-            )
-        )
+        values[_RULE] = None if rule == _NO_RULE else rules[rule]
+        values[_LAST] = entries_of(last.encode())[0] if is_text else newest.get(last)
+        found.append(Due(*values))
     return tuple(found)

@@ -39,7 +39,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     number = sum(lot.number for lot in females)
     if not number:
         return None
-    bench, laid, now = context.bench, context.foresight.laid, utc(context.moment.told_now)
+    bench, laid, now = context.bench, context.foresight.laid, utc(context.moment.now_along)
     plant = plant_waited_for(bench, container, females, container.without_eggs, laid)
     if any(unsure.fits(plant, ()) for unsure in container.unsure):
         return None
@@ -85,7 +85,7 @@ def _along(
         moment.at_now_alone()
     elif round_begins is not None and counted_to < round_begins:
         waits = due.due == round_begins
-        ahead = (counted_to if waits else due.due) - utc(moment.told_now)
+        ahead = (counted_to if waits else due.due) - utc(moment.now_along)
         moment.passed(round_begins - ahead)
         return replace(due, along=HOURS[1:] if waits else HOURS)
     return replace(due, along=HOURS)

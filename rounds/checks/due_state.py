@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from typing import TYPE_CHECKING, Literal, Protocol, get_args
+from typing import TYPE_CHECKING, Any, Literal, Protocol, TypeVar, cast, get_args
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 if TYPE_CHECKING:  # how a check stands is told without any of these
     from rounds.bench.state import Bench, Container
@@ -13,7 +14,7 @@ if TYPE_CHECKING:  # how a check stands is told without any of these
     from rounds.entries.base import Entry
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
-Hour = Literal["due", "amber", "red", "harm"]
+Hour = Literal["due", "amber", "red", "harm", "since"]
 HOURS: tuple[Hour, ...] = get_args(Hour)
 Standing = Literal["ahead", "due", "late", "red"]
 Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
@@ -88,6 +89,18 @@ class Timed(AtPlace, Protocol):
     def put_off_until(self) -> datetime | None: ...
     @property
     def is_limit(self) -> bool: ...
+    @property
+    def along(self) -> tuple[Hour, ...]: ...
+
+
+AnyTimed = TypeVar("AnyTimed", bound=Timed)
+
+
+def later(due: AnyTimed, span: timedelta) -> AnyTimed:
+    """The same so much later: of some the hours go along."""
+    hours = {name: at + span for name in due.along if (at := getattr(due, name))}
+    gone: AnyTimed = replace(cast("Any", due), **hours) if hours else due
+    return gone
 
 
 def place_name(of: AtPlace) -> str:

@@ -52,8 +52,12 @@ class Moment:
 
     @property
     def told_now(self) -> datetime:
-        """The present instant, for words, and for hours that are said to go along with it
-        (``Due.along``)."""
+        """The present instant, for words."""
+        return self._now
+
+    @property
+    def now_along(self) -> datetime:
+        """The present instant, for hours that are said to go along with it (``Due.along``)."""
         return self._now
 
     @cached_property
@@ -183,8 +187,8 @@ class WatchedMoment(Moment):
 
     ``until`` is when the first instant comes of which it was asked whether it has (None where there
     is none), the end of the day where it was asked what day it is. ``asked`` says whether it was
-    asked what time it is, which holds at no other instant; ``moves`` whether that was for more than
-    words and hours that go along.
+    asked what time it is, for more than hours that go along, which holds at no other instant;
+    ``moves`` whether that was for more than words too.
     """
 
     def __init__(self, moment: Moment) -> None:
@@ -203,8 +207,7 @@ class WatchedMoment(Moment):
 
     @property
     def told_now(self) -> datetime:
-        """The present instant, for words, and for hours that are said to go along with it
-        (``Due.along``)."""
+        """The present instant, for words."""
         self.asked = True
         return self._now
 

@@ -8,18 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from typing import TypeVar
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from rounds.bench.codes import counted
-from rounds.checks.due_state import Due, Hour, PlaceKind, Timed, standing, urgency
+from rounds.checks.due_state import AnyTimed, Due, Hour, PlaceKind, standing, urgency
 from rounds.checks.round_clock import Moment
 from rounds.views.states import harm_words, place_words, state_of, when_words
 from rounds.views.words import literal, of_what_is_read
-
-AnyTimed = TypeVar("AnyTimed", bound=Timed)
 
 
 class DueLine(Struct, frozen=True, array_like=True, gc=False):
@@ -43,16 +39,6 @@ class DueLine(Struct, frozen=True, array_like=True, gc=False):
     put_off_until: datetime | None
     is_limit: bool
     along: tuple[Hour, ...]
-
-
-def later(lines: Iterable[DueLine], span: timedelta) -> list[DueLine]:
-    """The same lines so much later: of some the hours go along."""
-    return [
-        replace(one, **{name: at + span for name in one.along if (at := getattr(one, name))})
-        if one.along
-        else one
-        for one in lines
-    ]
 
 
 def lines_of(dues: Iterable[Due]) -> Iterator[DueLine]:

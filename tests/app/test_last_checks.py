@@ -77,11 +77,15 @@ def with_checks_kept(start: Start) -> Desk:
 
 
 def test_a_start_reckons_what_hangs_on_the_hour_alone(
-    start: Start, monkeypatch: pytest.MonkeyPatch
+    start: Start, clock: Clock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = with_checks_kept(start)
-    kept = {code for code, one in before.kept_dues.all_of(before.bench) if not one.by_the_hour}
+    clock.on(minutes=1)
+    reckoned = before.kept_dues.all_of(before.bench)
+    holds = {code for code, one in reckoned if not one.until or one.until > clock.now}
+    kept = {code for code, one in reckoned if code in holds and not one.by_the_hour}
     assert len(kept) > 5
+    assert any(one.along for code in kept for one in before.dues() if one.where == code)
     desk = start()
     assert not kept & set(reckoned_by(desk, monkeypatch))
     assert desk.took_up_checks

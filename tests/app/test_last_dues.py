@@ -11,12 +11,13 @@ import pytest
 
 from rounds.app.desk import Desk
 from rounds.checks.due import all_dues
+from rounds.checks.due_state import later
 from rounds.checks.question import DEGREES, AnswerContext
 from rounds.checks.questions import question_for
 from rounds.checks.round_clock import Moment
 from rounds.entries import registry as k
 from rounds.forecasts.foresight import Forecasts
-from rounds.views.due_lines import DueLine, due_lines, due_now, later, lines_of
+from rounds.views.due_lines import DueLine, due_lines, due_now, lines_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
@@ -52,7 +53,10 @@ def again_and_anew(desk: Desk, clock: Clock, chance: random.Random) -> tuple[dat
     for at in (*sorted(moment.now + whole * chance.random() for _ in range(2)), end - A_MOMENT):
         clock.now = at
         now = desk.moment()
-        assert told(later(lines, now.now - moment.now), now) == anew(desk), (moment.now, at)
+        assert told([later(one, now.now - moment.now) for one in lines], now) == anew(desk), (
+            moment.now,
+            at,
+        )
     clock.now = began
     return end, sum(bool(one.along) for one in lines)
 
