@@ -7,7 +7,6 @@ book, where this machine remembers things of it, and may be deleted at any time.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, time
 from pathlib import Path
@@ -20,6 +19,7 @@ from rounds.bench.zones import name_alone
 from rounds.checks.due_state import Due, Hour, PlaceKind
 from rounds.checks.kept_dues import KeptDues, Reckoned
 from rounds.checks.plan import Plan, plan_of
+from rounds.daybook.digests import blake2b
 from rounds.daybook.lines import FileLine, Position
 from rounds.daybook.safe_files import NOT_DECODED
 from rounds.daybook.sealed import digest_of, keep_sealed, read_sealed
@@ -137,7 +137,7 @@ def _added(
     """Add lines to the running digests of their files, and tell of each the file, how many it has
     by then, and what gives the digest."""
     for line in lines:
-        count, known = sums.get(line.file) or (0, hashlib.blake2b(digest_size=_DIGEST))
+        count, known = sums.get(line.file) or (0, blake2b(digest_size=_DIGEST))
         known.update(line.raw + b"\n")
         sums[line.file] = count + 1, known
         yield line.file, count + 1, known.digest

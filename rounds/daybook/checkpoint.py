@@ -10,8 +10,6 @@ commands read no more; a digest of the rest stands in what the sum is made of.
 from __future__ import annotations
 
 import contextlib
-import hashlib
-import hmac
 import os
 import time
 from collections.abc import Iterable, Iterator, Sequence
@@ -30,6 +28,7 @@ from rounds.bench.incremental_fold import (
     entries_of,
     packed,
 )
+from rounds.daybook.digests import blake2b
 from rounds.daybook.found_whole import FoundWhole
 from rounds.daybook.lines import (
     Position,
@@ -104,7 +103,7 @@ def _code() -> Iterator[os.DirEntry[str]]:
 def reckoning_version() -> str:
     """A fingerprint of the code that folds a bench and what went by, so that a checkpoint of
     another version is not believed."""
-    code = hashlib.blake2b(digest_size=12)
+    code = blake2b(digest_size=12)
     for one in _code():
         with open(one.path, "rb", buffering=0) as file:
             code.update(one.name.encode() + file.read())
@@ -114,7 +113,7 @@ def reckoning_version() -> str:
 def _code_stamp() -> str:
     """By what that code is known to be the same without reading it: the system's own times of the
     last change of its files; empty where one was changed just then."""
-    stamps = hashlib.blake2b(digest_size=12)
+    stamps = blake2b(digest_size=12)
     now = time.time_ns()
     for one in _code():
         about = one.stat()
@@ -184,7 +183,7 @@ class Checkpoint:
             size = os.fstat(file.fileno()).st_size
         view = memoryview(data)
         seal = data[len(_MAGIC) : begin - 1]
-        if not hmac.compare_digest(seal, _seal(secret, [view[begin:end]])):
+        if seal != _seal(secret, [view[begin:end]]):
             return None
         if size != end + _size_of_rest(head) or (whole and _digest_of([view[end:]]) != head.rest):
             return None
@@ -283,18 +282,18 @@ def is_checkpoint(path: Path) -> bool:
 def _digest(proof: ReadMark) -> str:
     """One digest of all that was read of a file."""
     pieces = msgspec.json.encode(proof.pieces)
-    return hashlib.blake2b(pieces, digest_size=16).hexdigest()
+    return blake2b(pieces, digest_size=16).hexdigest()
 
 
 def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
-    result = hmac.new(secret, digestmod="sha256")
+    result = blake2b(key=secret[: blake2b.MAX_KEY_SIZE], digest_size=SEAL // 2)
     for part in parts:
         result.update(part)
     return result.hexdigest().encode()
 
 
 def _digest_of(parts: Iterable[bytes | memoryview]) -> str:
-    result = hashlib.sha256()
+    result = blake2b(digest_size=SEAL // 2)
     for part in parts:
         result.update(part)
     return result.hexdigest()

@@ -4,7 +4,6 @@ time."""
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 import stat
 from collections.abc import Iterator
@@ -151,6 +150,8 @@ def digest_of(path: Path) -> str:
     Raises:
         OSError: it cannot be read, or is none.
     """
+    import hashlib  # no start asks, and it loads OpenSSL
+
     result = hashlib.sha256()
     with open_plain(path) as file:
         while block := file.read(1 << 20):

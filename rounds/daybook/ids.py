@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import Final
 
 from rounds.bench.entry_ids import ALPHABET, CHANCE_LENGTH, TIME_LENGTH, time_of_id
 from rounds.bench.old_records import CONTENT_LENGTH, TAG_LENGTH, tag_of
+from rounds.daybook.digests import blake2b
 
 MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
@@ -41,14 +41,14 @@ def id_of_content(at_ms: int, content: bytes, tag: str) -> str:
         content: all that it says.
         tag: the mark of the records that it is from, as ``tag_for`` makes it.
     """
-    digest = int.from_bytes(hashlib.blake2b(content, digest_size=8).digest(), "big")
+    digest = int.from_bytes(blake2b(content, digest_size=8).digest(), "big")
     chance = _written(digest % len(ALPHABET) ** CONTENT_LENGTH, CONTENT_LENGTH)
     return f"{_written(max(0, min(at_ms, MAXIMUM_MS)), TIME_LENGTH)}-{chance}{tag}"
 
 
 def tag_for(name: str) -> str:
     """The mark of some records, from their name."""
-    digest = hashlib.blake2b(name.encode(), digest_size=8).digest()
+    digest = blake2b(name.encode(), digest_size=8).digest()
     return _written(int.from_bytes(digest, "big") % len(ALPHABET) ** TAG_LENGTH, TAG_LENGTH)
 
 

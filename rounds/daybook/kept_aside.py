@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import contextlib
 import errno
-import hashlib
 import os
 from collections.abc import Callable, Iterable, Sequence
 from functools import cache
@@ -14,6 +13,7 @@ from pathlib import Path
 import msgspec
 
 from rounds.bench.plurals import count
+from rounds.daybook.digests import blake2b
 from rounds.daybook.identity import Identity
 from rounds.daybook.lines import id_of
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
@@ -202,7 +202,7 @@ def _id_in(line: bytes) -> str:
 
 @cache
 def _path_of(beside: Path, known_by: str, ending: str) -> Path:
-    digest = hashlib.blake2b(known_by.encode("utf-8", "surrogatepass"), digest_size=6).hexdigest()
+    digest = blake2b(known_by.encode("utf-8", "surrogatepass"), digest_size=6).hexdigest()
     return beside.with_suffix(f".{digest}{ending}" if known_by else ending)
 
 

@@ -4,7 +4,6 @@ rest."""
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 import re
 import time
@@ -19,6 +18,7 @@ from msgspec import Struct, field
 
 from rounds import late
 from rounds.bench.plurals import count
+from rounds.daybook.digests import blake2b, sha256
 from rounds.daybook.safe_files import (
     NO_FILE,
     NOT_DECODED,
@@ -165,7 +165,7 @@ class ReadMark(Struct, frozen=True, gc=False):
 
 def running(mark: ReadMark | None = None) -> Any:
     """A digest to go on with."""
-    return mark.sum.copy() if mark and mark.sum else hashlib.blake2b(digest_size=16)
+    return mark.sum.copy() if mark and mark.sum else blake2b(digest_size=16)
 
 
 def stamp_of(about: os.stat_result, at_ns: int) -> Stamp:
@@ -363,7 +363,7 @@ def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
     for result, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
         if isinstance(result, Problem):
             damaged.meet(result)
-        elif result is not None and not (known and hashlib.sha256(result.raw).digest() in known):
+        elif result is not None and not (known and sha256(result.raw).digest() in known):
             batch.lines.append(result)
     batch.problems += damaged.all()
     return end
@@ -434,7 +434,7 @@ def group_of(name: str) -> str:
 def print_before(descriptor: int, offset: int) -> str:
     """The fingerprint of the bytes before an offset."""
     start = max(0, offset - LAST_BYTES)
-    return hashlib.sha256(read_at(descriptor, offset - start, start)).hexdigest()[:16]
+    return sha256(read_at(descriptor, offset - start, start)).hexdigest()[:16]
 
 
 def holds_pieces(descriptor: int, pieces: Sequence[Piece], begin: int = 0) -> bool:
@@ -529,6 +529,4 @@ def _lines_of_original(path: Path) -> frozenset[bytes]:
     original = path.with_name(f"{match.group(0)}.jsonl") if match else path
     if original == path or not is_plain(original):
         return frozenset()
-    return frozenset(
-        hashlib.sha256(line.strip()).digest() for line in read_plain(original).split(b"\n")
-    )
+    return frozenset(sha256(line.strip()).digest() for line in read_plain(original).split(b"\n"))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import errno
-import hashlib
 import os
 import sys
 from collections.abc import Mapping
 from pathlib import Path
 
+from rounds.daybook.digests import blake2b
 from rounds.daybook.safe_files import read_plain
 from rounds.daybook.systems import NEW
 
@@ -44,7 +44,7 @@ def remembered_at(book: Path, name: str = "", number: int = 0) -> Path | None:
     if inside.is_relative_to(folder):
         return None
     text = f"{folder}\0{name}" + f"\0{number}" * bool(number)
-    key = hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=10)
+    key = blake2b(text.encode("utf-8", "surrogatepass"), digest_size=10)
     return inside / key.hexdigest()
 
 

@@ -8,7 +8,6 @@ give one name to two pictures.
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 import re
 import stat
@@ -92,6 +91,8 @@ def _copy(source: Path, part: Path) -> str:
 
     The content's digest.
     """
+    import hashlib  # no start asks, and it loads OpenSSL
+
     result, size = hashlib.sha256(), 0
     with os.fdopen(os.open(part, os.O_WRONLY | NEW, 0o600), "wb") as into, source.open("rb") as out:
         begins = out.read(LONGEST_SIGNATURE)

@@ -4,12 +4,12 @@ reads as nothing."""
 from __future__ import annotations
 
 import contextlib
-import hashlib
 from pathlib import Path
 from typing import TypeVar
 
 import msgspec
 
+from rounds.daybook.digests import blake2b
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 
 _DIGEST = 16  # bytes
@@ -36,4 +36,4 @@ def keep_sealed(path: Path, value: object) -> None:
 
 def digest_of(data: bytes) -> bytes:
     """The digest by which data is known again."""
-    return hashlib.blake2b(data, digest_size=_DIGEST).digest()
+    return blake2b(data, digest_size=_DIGEST).digest()

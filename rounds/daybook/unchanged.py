@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 import sys
 import time
 import zlib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
+from rounds.daybook.digests import blake2b
 from rounds.daybook.lines import JUST_THEN_NS
 from rounds.daybook.machine_memory import WHICH
 from rounds.daybook.safe_files import read_plain
@@ -86,13 +87,17 @@ def _held(one: os.DirEntry[str]) -> tuple[int, ...]:
 
 def made_by() -> str:
     """A fingerprint of the program and of what it runs on: of the system's times of its
-    files, and of the machine's time zone."""
-    code = [
+    files, as they are when this is asked first, and of the machine's time zone."""
+    machine = (sys.version, os.environ.get("TZ", ""), os.path.realpath("/etc/localtime"))
+    text = "\n".join((*_code(), *machine)).encode("utf-8", "surrogatepass")
+    return blake2b(text, digest_size=12).hexdigest()
+
+
+@cache
+def _code() -> tuple[str, ...]:
+    return tuple(
         f"{one.path} {about.st_ino} {about.st_size} {about.st_ctime_ns}"
         for one in _below(str(Path(__file__).parents[1]))
         if not one.is_dir()
         for about in (one.stat(),)
-    ]
-    machine = (sys.version, os.environ.get("TZ", ""), os.path.realpath("/etc/localtime"))
-    text = "\n".join((*code, *machine)).encode("utf-8", "surrogatepass")
-    return hashlib.blake2b(text, digest_size=12).hexdigest()
+    )

@@ -11,7 +11,6 @@ been there, and the writer goes on under a new name.
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 import stat
 import time
@@ -21,6 +20,7 @@ from pathlib import Path
 import msgspec
 
 from rounds.bench.entry_ids import ALPHABET
+from rounds.daybook.digests import blake2b
 from rounds.daybook.lines import print_before
 from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
@@ -288,7 +288,7 @@ class Writer:
             return own.pending
         with contextlib.suppress(OSError):
             kept = read_plain(self._beside.with_suffix(LONG))
-            return kept if hashlib.blake2b(kept).digest() == own.digest else b""
+            return kept if blake2b(kept).digest() == own.digest else b""
         return b""
 
     def _keep_long(self, data: bytes) -> None:
@@ -344,7 +344,7 @@ def settled(descriptor: int, own: OwnFile, pending: bytes) -> tuple[OwnFile | No
     if size > own.then:
         return None, b""
     more = read_at(descriptor, size - own.size, own.size)
-    whole = size == own.then and hashlib.blake2b(more).digest() == own.digest
+    whole = size == own.then and blake2b(more).digest() == own.digest
     if not whole and not (pending and pending.startswith(more)):
         return None, b""
     good = b"" if own.failed else more[: more.rfind(b"\n") + 1]
@@ -369,6 +369,6 @@ def announced(own: OwnFile, data: bytes) -> OwnFile:
         own,
         then=own.size + len(data),
         pending=pending,
-        digest=hashlib.blake2b(data).digest(),
+        digest=blake2b(data).digest(),
         failed=False,
     )

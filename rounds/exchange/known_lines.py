@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from msgspec import Struct
 
 from rounds import late
 from rounds.bench.folding import says_the_same, stands_for
+from rounds.daybook.digests import blake2b
 from rounds.daybook.lines import (
     NEWER,
     Problem,
@@ -148,4 +148,4 @@ class KnownLines:
 
 
 def _digest(raw: bytes) -> int:
-    return int.from_bytes(hashlib.blake2b(raw, digest_size=12).digest())
+    return int.from_bytes(blake2b(raw, digest_size=12).digest())

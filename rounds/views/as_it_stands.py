@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.folding.signs import SIGN_WORDS, SIGNS_IN_FULL
@@ -60,10 +61,16 @@ def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
     stock = summed(
         ((stage_word(lot), names.of(lot.brood, form)), lot.number) for lot in container.lots
     )
+    return _in_words(tuple(stock.items()))
+
+
+@lru_cache(8_192)
+def _in_words(stock: tuple[tuple[tuple[str, str], int], ...]) -> Fact:
+    """The same of how many there are of each stage and name; many containers hold the like."""
     if not stock:
         return ()
-    several = {name for _, name in stock if name}
-    kinds = sorted(stock.items(), key=lambda one: (one[0][0] not in ADULTS, -one[1]))
+    several = {name for (_, name), _ in stock if name}
+    kinds = sorted(stock, key=lambda one: (one[0][0] not in ADULTS, -one[1]))
     if len(several) > 1:
         each = [f"{animals_of(number, stage)} {name}".rstrip() for (stage, name), number in kinds]
         return tuple(dict.fromkeys(_shortened(each, [number for _, number in kinds])))

@@ -42,14 +42,12 @@ class SpeciesNames:
         """The name of a founder or brood in that form; its code where its species is not known."""
         if form == "none":
             return ""
-        taxa = members(self._bench.taxon_of(code))
-        return literal(OR.join(self._taxon(one, form) for one in taxa if one) or code)
-
-    def _taxon(self, taxon: str, form: Form) -> str:
-        key = taxon, form
+        key = self._bench.taxon_of(code), form
         if key not in self._known:
-            self._known[key] = self._shortened(taxon, form)
-        return self._known[key]
+            taxa = members(key[0])
+            told = OR.join(self._shortened(one, form) for one in taxa if one)
+            self._known[key] = literal(told)
+        return self._known[key] or literal(code)
 
     def _shortened(self, taxon: str, form: Form) -> str:
         words = taxon.split()
