@@ -430,8 +430,6 @@ class Desk:
 
     def _refusal(self, bench: Bench, entries: Sequence[Entry], now: datetime) -> str | None:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""
-        from rounds.checks.early_change import change_of, too_early_to_change
-
         last = entries[-1]
         check = getattr(last, "check", "")
         if check and (unknown := _no_check(check)):
@@ -450,6 +448,8 @@ class Desk:
 
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, self._forecasts_of(bench))
+        from rounds.checks.early_change import change_of, too_early_to_change
+
         if line is None and change_of(type(last), getattr(last, "sign", "")):
             early = too_early_to_change(
                 bench, type(last), asdict(last), last.at, self._forecasts_of(bench)

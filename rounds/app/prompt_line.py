@@ -12,16 +12,6 @@ from msgspec.structs import replace
 
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
-from rounds.app.holding_line import place_of_line, purpose_of_line, read_holding, time_of_line
-from rounds.app.holdings import (
-    STAGES,
-    Holding,
-    asked_of_instar,
-    begins_with_kind,
-    numbered,
-    purpose_of,
-    says_kinds,
-)
 from rounds.app.said_otherwise import said_otherwise
 from rounds.app.told_again import MORE, told_again
 from rounds.bench.codes import like_codes, names_of, some_of
@@ -272,6 +262,14 @@ def _is_new(desk: Desk, text: str) -> bool:
 def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str | None:
     """What ``B3 2 females Boloria dia on violet`` says: animals that are new, and their cup where
     it does not stand yet; nothing where it is no such line, what is not clear where it is one."""
+    from rounds.app.holding_line import (  # most lines say nothing of new animals
+        place_of_line,
+        purpose_of_line,
+        read_holding,
+        time_of_line,
+    )
+    from rounds.app.holdings import Holding, asked_of_instar, numbered, purpose_of, says_kinds
+
     if asked := _which_cup(desk, text.strip()):
         return asked
     first, _, behind = text.strip().partition(" ")
@@ -342,6 +340,8 @@ def _with_their_plant(said: Sequence[Saying], taxa: set[str]) -> Iterator[Saying
 def _with_known_name(desk: Desk, holds: str) -> str:
     """What a cup holds with an epithet or a short name behind the animals, or their instar, as the
     book has it: ``1 female M. cinxia on plantain``, ``5 L3 cinxia``."""
+    from rounds.app.holdings import STAGES
+
     words = holds.split()
     for place, animals in enumerate(words[:-1], 1):
         if not (animals.casefold() in STAGES or INSTAR.match(animals.casefold())):
@@ -362,6 +362,9 @@ def _sex_before_name(found: re.Match[str]) -> str:
 def _which_cup(desk: Desk, text: str) -> str:
     """What is asked where the animals stand first, as ``1 wild female Boloria dia on violet``, and
     no cup; '' where the line does not begin with animals that are new."""
+    from rounds.app.holding_line import purpose_of_line, read_holding, time_of_line
+    from rounds.app.holdings import begins_with_kind, numbered
+
     if not begins_with_kind(numbered(text)):
         return ""
     free = desk.bench.free_code("K")

@@ -12,7 +12,6 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal
-from rounds.app.photos import newest_of
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.base import Check
 from rounds.checks.due import chosen
@@ -35,7 +34,6 @@ from rounds.views.bench_page import (
     bench_page,
     most_urgent,
 )
-from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
 from rounds.views.empty_bench import is_empty, is_new, ways_in
@@ -168,6 +166,8 @@ class BenchScreen(QuestionPage, scope="bench"):
         is_open = self._is_card_open
         pane.set_class(not is_open, "-folded")
         if is_open:
+            from rounds.views.card import card  # it stands open on small benches alone
+
             used = self._rows_of_list + self.pane("head").size.height
             # what the list leaves
             pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)
@@ -260,6 +260,8 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def action_open_photo(self) -> None:
         """Open the newest picture of the highlighted container."""
+        from rounds.app.photos import newest_of
+
         self.show_photo(newest_of(self.desk, self.here()))
 
     def action_offered(self) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from textual import events
 from textual.message import Message
@@ -139,12 +138,12 @@ class Prompt(Pasted):
 class Words(Pasted):
     """A line for a few words: a reason, a time, what to find."""
 
-    @dataclass
     class Left(Message):
         """Closed: with what follows, where words were given."""
 
-        typed: str
-        then: Callable[[str], None] | None
+        def __init__(self, typed: str, then: Callable[[str], None] | None) -> None:
+            super().__init__()
+            self.typed, self.then = typed, then
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id, compact=True)

@@ -4,7 +4,6 @@ footer's keys alone are alive."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from textual import events
 from textual.content import Content
@@ -27,31 +26,33 @@ LayOut = Callable[[Question, str, str, Below, int, int, int], Fitted]
 class QuestionBar(Static, can_focus=True):
     """Asks one question; a letter, a number with Enter, or Space answers it."""
 
-    @dataclass
     class Answered(Message):
         """An answer was chosen, with any number typed before it."""
 
-        due: Due
-        answer: Answer
-        amount: Amount
+        def __init__(self, due: Due, answer: Answer, amount: Amount) -> None:
+            super().__init__()
+            self.due, self.answer, self.amount = due, answer, amount
 
-    @dataclass
     class Unanswered(Message):
         """A number was given where it answers nothing."""
 
-        line: str
+        def __init__(self, line: str) -> None:
+            super().__init__()
+            self.line = line
 
-    @dataclass
     class Pressed(Message):
         """A key of the footer was pressed; the action that it does."""
 
-        action: str
+        def __init__(self, action: str) -> None:
+            super().__init__()
+            self.action = action
 
-    @dataclass
     class Meaningless(Message):
         """A key was pressed that means nothing here."""
 
-        key: str
+        def __init__(self, key: str) -> None:
+            super().__init__()
+            self.key = key
 
     class PartsChanged(Message):
         """There is room for more or less of it at once."""

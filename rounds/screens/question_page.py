@@ -16,7 +16,6 @@ from rounds.checks.question import Amount, AnswerContext, Begun, Question
 from rounds.checks.questions import question_for, question_for_all
 from rounds.screens.page import Page
 from rounds.screens.question import NOTHING_BELOW, QuestionBar
-from rounds.views.about import about_lines
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Line, line
@@ -83,6 +82,8 @@ class QuestionPage(Page):
 
     def about_due(self, due: Due | None) -> tuple[Line, ...]:
         """The container that is meant here, and that check."""
+        from rounds.views.about import about_lines
+
         desk = self.desk
         return about_lines(desk.bench, self.here(), due, desk.moment(), desk.foresight)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import ClassVar, get_args
 
 from rich.cells import cell_len, set_cell_size
@@ -48,11 +47,12 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         """Whether this is a digit of a number, in which the same may come twice."""
         return self.gathers_digits and event.key.isdecimal()
 
-    @dataclass
     class Highlighted(Message):
         """Another row is highlighted."""
 
-        key: str
+        def __init__(self, key: str) -> None:
+            super().__init__()
+            self.key = key
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
@@ -27,7 +26,6 @@ class ShelfMap(Lines, can_focus=True):
         Binding("end", "end(True)", "last of the shelf", show=False),
     ]
 
-    @dataclass
     class Highlighted(Message):
         """Another cup is highlighted, or other shelves are in sight."""
 

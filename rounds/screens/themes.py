@@ -7,10 +7,10 @@ the red channel is on: there, and without any colours, urgent has a line under i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from msgspec import Struct
 from rich.segment import Segment
 from rich.style import Style
 from textual.color import Color
@@ -21,8 +21,7 @@ from rounds.views.settings import THEME_NAMES
 from rounds.word_tables import table_rows
 
 
-@dataclass(frozen=True, slots=True)
-class Roles:
+class Roles(Struct, frozen=True):
     """What each colour of a theme is for."""
 
     dark: bool

@@ -11,7 +11,6 @@ from msgspec import Struct
 from rounds import late
 from rounds.bench.zones import zone_named
 from rounds.checks.eggs import AIDS, SEARCH_AID
-from rounds.checks.learned import OFFER_SETTING
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 from rounds.word_tables import table_rows
@@ -230,6 +229,8 @@ def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str |
     it back."""
     if name.startswith(KEY_SETTING):
         return key_refusal(settings, name, value)
+    from rounds.checks.learned import OFFER_SETTING  # no start sets anything
+
     if name.startswith(OFFER_SETTING):
         wrong = (
             f"{literal(name)} is '{literal(value)}'; it must be how much evidence there was, a"

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from math import ceil, prod
+from typing import TYPE_CHECKING
 
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import (
@@ -26,8 +27,10 @@ from rounds.bench.state import (
     SearchMade,
     WithoutEggs,
 )
-from rounds.biology.hidden_eggs import Detection
 from rounds.grouping import summed
+
+if TYPE_CHECKING:
+    from rounds.biology.hidden_eggs import Detection
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
