@@ -5,8 +5,6 @@ containers, as it does at a desk that stays open, and these are reckoned again. 
 book, where this machine remembers things of it, and may be deleted at any time.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, time
 from pathlib import Path
@@ -166,9 +164,9 @@ class LastChecks:
 
     def of(
         self,
-        bench: Bench,
-        moment: Moment,
-        foresight: Forecasts,
+        bench: "Bench",
+        moment: "Moment",
+        foresight: "Forecasts",
         touched: Mapping[str, datetime] | None,
     ) -> dict[str, Reckoned]:
         """What was reckoned of each container and holds; nothing where it was reckoned under
@@ -200,7 +198,9 @@ class LastChecks:
                 found[code] = Reckoned(dues, one.at, one.until).told_at(moment.now)
         return found
 
-    def keep(self, lines: LinesRead, bench: Bench, kept: KeptDues, foresight: Forecasts) -> None:
+    def keep(
+        self, lines: LinesRead, bench: "Bench", kept: KeptDues, foresight: "Forecasts"
+    ) -> None:
         """Remember what holds at other instants too of what was reckoned of the bench that is made
         of these lines."""
         zone, anchors, _, _, is_late_winter = kept.under
@@ -226,7 +226,7 @@ class LastChecks:
         keep_sealed(self._path, _Kept(lines, msgspec.Raw(msgspec.msgpack.encode(checks))))
 
 
-def _written(due: Due, container: Container, rules: Mapping[Any, int]) -> _Due | None:
+def _written(due: Due, container: "Container", rules: Mapping[Any, int]) -> _Due | None:
     """A check without what the bench and the plan have; None where they do not have its rule."""
     rule = _NO_RULE if due.rule is None else rules.get(due.rule)
     if rule is None:
@@ -237,12 +237,12 @@ def _written(due: Due, container: Container, rules: Mapping[Any, int]) -> _Due |
     return cast("_Due", tuple(values))
 
 
-def _entry_written(entry: Entry, container: Container) -> str:
+def _entry_written(entry: "Entry", container: "Container") -> str:
     newest = (name for name, one in container.last.items() if one is entry)
     return next(newest, None) or bytes_of([entry]).decode()
 
 
-def _taken_up(dues: Sequence[_Due], container: Container, plan: Plan) -> tuple[Due, ...] | None:
+def _taken_up(dues: Sequence[_Due], container: "Container", plan: Plan) -> tuple[Due, ...] | None:
     """The checks of a container with what the bench and the plan have of them; None where they have
     it no longer."""
     rules, newest = plan.rules_for(container), container.last

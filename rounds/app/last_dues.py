@@ -5,8 +5,6 @@ of a check may be another. It lies outside the book, where this machine remember
 may be deleted at any time.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
@@ -64,7 +62,7 @@ class LastDues:
             return None
         return [later(one, now - known.at) for one in known.lines], Moment(now, zone, ())
 
-    def keep(self, desk: Desk, dues: Iterable[Due], moment: Moment) -> None:
+    def keep(self, desk: "Desk", dues: "Iterable[Due]", moment: Moment) -> None:
         """Remember what a desk reckoned that was opened since, where another would reckon the same
         and would have nothing to tell besides."""
         held, zone, is_begun = desk.kept_dues.held, desk.zone, bool(desk.bench.containers)

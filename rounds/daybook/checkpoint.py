@@ -7,8 +7,6 @@ bench was made are still the bytes there are. The bench and the newest entries s
 commands read no more; a digest of the rest stands in what the sum is made of.
 """
 
-from __future__ import annotations
-
 import contextlib
 import os
 import time

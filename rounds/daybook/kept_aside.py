@@ -1,8 +1,6 @@
 """Lines of a book that are kept on this machine, as those it did not take: they are that book's,
 whatever lies at its path."""
 
-from __future__ import annotations
-
 import contextlib
 import errno
 import os

@@ -1,8 +1,6 @@
 """What this machine remembers having seen in a book, so that another version put over it is
 told."""
 
-from __future__ import annotations
-
 import contextlib
 import os
 import time

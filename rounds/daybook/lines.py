@@ -1,8 +1,6 @@
 """Reading a book's files: complete lines from where one stopped, and what is wrong with the
 rest."""
 
-from __future__ import annotations
-
 import contextlib
 import os
 import re

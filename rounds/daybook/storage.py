@@ -4,8 +4,6 @@ TinyDB's own storage rewrites the whole file on every insert. Here the table app
 change or take away a line is refused: a line is struck by another line.
 """
 
-from __future__ import annotations
-
 import contextlib
 import errno
 import json

@@ -1,8 +1,6 @@
 """Which book lies at a path: disks that take turns at one mount point bear one each, and what this
 machine remembers of them is kept apart."""
 
-from __future__ import annotations
-
 import contextlib
 import os
 from collections.abc import Iterator

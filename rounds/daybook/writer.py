@@ -8,8 +8,6 @@ how that file ended when it was written last. Where any of these is not as it wa
 been there, and the writer goes on under a new name.
 """
 
-from __future__ import annotations
-
 import contextlib
 import os
 import stat

@@ -4,8 +4,6 @@ A line can be told again later, as long as the hours of its check hold, without 
 were reckoned by.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
