@@ -20,9 +20,30 @@ class _Pattern:
         return found
 
 
+class _OfFigures(_Pattern):
+    """A pattern that is asked of no word that begins otherwise."""
+
+    def __init__(self, text: str, flags: int, signs: str) -> None:
+        super().__init__(text, flags)
+        self._signs = signs
+
+    def match(self, word: str) -> re.Match[str] | None:
+        """As ``re.Pattern`` does."""
+        if not (word[:1].isdecimal() or word[:1] in self._signs):
+            return None
+        found: re.Match[str] | None = re.compile(self._text, self._flags).match(word)
+        return found
+
+
 def pattern(text: AnyStr, flags: int = 0) -> re.Pattern[AnyStr]:
     """A regular expression; whether it is one is seen only where it is used."""
     return cast("re.Pattern[AnyStr]", _Pattern(text, flags))
+
+
+def of_figures(text: str, flags: int = 0, signs: str = "") -> re.Pattern[str]:
+    """The same of one that begins with a figure, or one of these signs: of most words that it is
+    asked of it need not even be compiled."""
+    return cast("re.Pattern[str]", _OfFigures(text, flags, signs))
 
 
 def nearest(word: str, known: Iterable[str], most: int, cutoff: float = 0.6) -> tuple[str, ...]:

@@ -25,7 +25,7 @@ from rounds.entries.schema import FieldSchema, KindSchema
 
 # A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma
 # behind it.
-_DAY_LIKE = late.pattern(
+_DAY_LIKE = late.of_figures(
     r"^(?:\d{1,2}[./-](?:\d{1,2}|[a-z]{3,9}|[ivx]{1,4})(?:[./-](?:\d{2,4})?)?"
     r"|\d{4}[./-]\d{1,2}[./-]\d{1,2})[,.]?$",
     re.IGNORECASE,
@@ -73,18 +73,18 @@ _PARTS_OF_DAY = {
         ("night", "22:10"),
     )
 }
-_ISO_DAY = late.pattern(r"^\d{4}-\d{2}-\d{2}$")
+_ISO_DAY = late.of_figures(r"^\d{4}-\d{2}-\d{2}$")
 _DAY_AFTER = dict(zip(WHOLE_WEEKDAYS, (*WHOLE_WEEKDAYS[1:], WHOLE_WEEKDAYS[0]), strict=True))
 _WHICH_WEEK = frozenset({"last", "next", "this"})
 # The light of a day comes at another hour each week: its hour is asked.
 _LIGHT = {"dusk": "21:40", "dawn": "5:10", "sunset": "21:20", "sunrise": "5:40"}
 _EARLY_OR_LATE = frozenset({"early", "late"})
-_HOUR = late.pattern(r"^(\d{1,2})(?::([0-5]\d))?$")
+_HOUR = late.of_figures(r"^(\d{1,2})(?::([0-5]\d))?$")
 _BEFORE_AN_HOUR = frozenset({"at", "about", "around", "by"})
 _BEFORE_A_CLOCK = frozenset({"at", "about", "around", "ca"})
 _HALVES = frozenset({"am", "pm"})
-_OF_HALF_A_DAY = late.pattern(r"^(1[0-2]|0?[1-9])(?::([0-5]\d))?([ap]m)?$")
-_POINTED = late.pattern(r"^([01]?\d|2[0-3])\.([0-5]\d)([,:]?)$")
+_OF_HALF_A_DAY = late.of_figures(r"^(1[0-2]|0?[1-9])(?::([0-5]\d))?([ap]m)?$")
+_POINTED = late.of_figures(r"^([01]?\d|2[0-3])\.([0-5]\d)([,:]?)$")
 _NIGHT_ENDS_H = 6  # an hour of the night before it is of the next morning
 _ROMAN_MONTHS = frozenset(
     {"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}

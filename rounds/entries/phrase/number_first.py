@@ -181,7 +181,7 @@ def _on_its_plant(reader: Reader, place: Subject, steps: int) -> bool:
 
 
 _MANY = {"a dozen": 12, "dozen": 12, "a few": 3, "few": 3, "some": 5, "several": 5, "many": 20}
-_ROUGHLY = late.pattern(r"^[<>~]?(\d{1,4})(?:[-\u2013+]\d{0,4})?$")
+_ROUGHLY = late.of_figures(r"^[<>~]?(\d{1,4})(?:[-\u2013+]\d{0,4})?$", signs="<>~")
 
 
 def _one_number_of_eggs(reader: Reader, place: Subject) -> None:

@@ -15,23 +15,23 @@ from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import each
 
-_JOINED = late.pattern(r"^(\d{1,4})([a-z]{3,}[.,;:!]?)$", re.IGNORECASE)
-_LETTER = late.pattern(r"^(\d{0,3})([fm])([.,;:!]?)$", re.IGNORECASE)
+_JOINED = late.of_figures(r"^(\d{1,4})([a-z]{3,}[.,;:!]?)$", re.IGNORECASE)
+_LETTER = late.of_figures(r"^(\d{0,3})([fm])([.,;:!]?)$", re.IGNORECASE, signs="fFmM")
 _ABOUT = frozenset({"ca", "approx", "approximately", "circa", "abt"})
 _SEX = {"f": "female", "m": "male", "female": "female", "females": "female"} | {
     "male": "male",
     "males": "male",
 }
-_DEGREES = late.pattern(r"^-?\d+(?:[.,]\d+)?\u00b0$")
+_DEGREES = late.of_figures(r"^-?\d+(?:[.,]\d+)?\u00b0$", signs="-")
 _DEGREE_WORDS = frozenset({"deg", "deg.", "degs", "degree", "degrees"})
 _SCALES = frozenset({"c", "f", "celsius", "fahrenheit"})
-_FIGURE = late.pattern(r"^-?\d+(?:[.,]\d+)?$")
+_FIGURE = late.of_figures(r"^-?\d+(?:[.,]\d+)?$", signs="-")
 _PRONOUNS = frozenset({"she", "he", "they", "it"})
 _IS = frozenset({"is", "was", "are", "were", "has", "have"})
-_WHOLE = late.pattern(r"^\d{1,4}$")
+_WHOLE = late.of_figures(r"^\d{1,4}$")
 _EGGS_BY_PLACE = 7  # words: K3 3 eggs 2 on bud 1
 _OVERNIGHT = (("in", "the", "night"), ("during", "the", "night"), ("last", "night"), ("overnight",))
-_OF_SO_MANY = late.pattern(r"^(\d{1,3})/(\d{1,3})$")
+_OF_SO_MANY = late.of_figures(r"^(\d{1,3})/(\d{1,3})$")
 
 
 def spell_out(reader: Reader) -> None:

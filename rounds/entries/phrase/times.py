@@ -12,21 +12,22 @@ from rounds.bench.instants import impossible, is_possible
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.slots import listed
 
-_SPAN = late.pattern(
-    r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$"
+_SPAN = late.of_figures(
+    r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$",
+    signs="-+",
 )
-_CLOCK = late.pattern(r"^([01]?\d|2[0-3]):([0-5]\d)$")
+_CLOCK = late.of_figures(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 A_LITTLE_AHEAD = timedelta(
     hours=3
 )  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
 SOON = timedelta(days=60)  # a date so near is not taken for last year's; our choice
-_ISO = late.pattern(r"^\d{4}-\d{2}-\d{2}$")
-_DAY = late.pattern(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
-_YEAR = late.pattern(r"^(?:19|2\d)\d{2}$")
-_IN_FIGURES = late.pattern(r"^(\d{1,2})([./-])(\d{1,2})(?:\2(\d{4}|\d{2})?)?$")
-_BARE_NUMBER = late.pattern(r"^\d+[.,]\d+$")
-_YEAR_FIRST = late.pattern(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
+_ISO = late.of_figures(r"^\d{4}-\d{2}-\d{2}$")
+_DAY = late.of_figures(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
+_YEAR = late.of_figures(r"^(?:19|2\d)\d{2}$")
+_IN_FIGURES = late.of_figures(r"^(\d{1,2})([./-])(\d{1,2})(?:\2(\d{4}|\d{2})?)?$")
+_BARE_NUMBER = late.of_figures(r"^\d+[.,]\d+$")
+_YEAR_FIRST = late.of_figures(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
 _WHOLE_MONTHS = listed(
     "january february march april may june july august september october november december"
 )
