@@ -50,9 +50,9 @@ class FoundWhole:
         self._is_kept = False
 
     def keep(self) -> None:
-        """Remember what was found; where it cannot be, the files are read again at the next
-        start."""
+        """Remember what was found; where it cannot be, or is lost with the power, the files are
+        read again at the next start."""
         if self._path and not self._is_kept:
             self._is_kept = True
             with contextlib.suppress(OSError):
-                put_lines(self._path, [msgspec.json.encode(self._found)])
+                put_lines(self._path, [msgspec.json.encode(self._found)], lasting=False)
