@@ -84,15 +84,16 @@ def _overnight(reader: Reader) -> None:
         at = len(words) - len(night)
         if tuple(said[at:]) != night or at < 1:
             continue
-        if _GROWN & {*said[:at]}:
+        of_evening = "last" in night
+        if "hatched" in said[:at] or (_GROWN & {*said[:at]} and not of_evening):
             words[at:] = [] if "inferred" in said else [Word("inferred", words[at].at)]
-        elif _DEAD & {*said[:at]} and "last" not in night:  # that may be of the evening
+        elif _DEAD & {*said[:at]} and not of_evening:
             reader.aside = " ".join(word.text for word in words[at:])
             del words[at:]
         return
 
 
-_GROWN = each("hatched moulted pupated emerged")
+_GROWN = each("moulted pupated emerged")
 _DEAD = each("died dead")
 
 
