@@ -505,6 +505,8 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
             kept = as_kept(bench, container, out, entry.at, stems)
             keep(keeper, kept)
             sightings_go(container, keeper, seen, kept.lot)
+        elif entry.fate in ("binned", "hatched"):
+            sightings_go(container, None, seen, "")
     feed_larvae(bench, container, entry.at)
 
 

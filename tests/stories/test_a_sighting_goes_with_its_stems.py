@@ -88,3 +88,8 @@ def test_they_are_not_asked_away_while_it_is_not_settled(seen: Story) -> None:
 def test_sure_they_go_all_the_same(seen: Story) -> None:
     seen.type("K3 host out held in S2", "S2 host out discarded sure")
     assert waits(seen) == {}
+
+
+def test_standing_stems_that_are_discarded_take_it_along(seen: Story) -> None:
+    seen.later(hours=9).type("K3 host out discarded sure")
+    assert waits(seen) == {}
