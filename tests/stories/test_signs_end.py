@@ -62,3 +62,14 @@ def test_a_pupation_ends_the_hanging(story: Story) -> None:
     story.type("R2 stocked 1 L5 WIL-27-02/A", "R2 pupated 1 more")
     story.later(hours=30)
     assert "still" not in story.due("R2")
+
+
+def test_a_look_that_sees_them_still_hang_is_no_late_look(story: Story) -> None:
+    story.type("P7 set up pupation", "brood A1 taxon='Boloria dia'", "P7 stocked 5 L5 brood=A1")
+    story.type("P7 hanging")
+    story.later(hours=56)
+    assert story.due("P7")["still"]["state"] == "late"
+    story.type("P7 hanging")
+    assert "still" not in story.due("P7")
+    story.later(hours=16)  # the next round for which that look does not count
+    assert "still" in story.due("P7")
