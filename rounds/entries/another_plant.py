@@ -3,17 +3,18 @@ than change, so it is asked about before they are moved."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
 from rounds.bench.movements import A_DAY
 from rounds.bench.state import Bench, Container, Lot
+from rounds.entries.base import Said
 from rounds.entries.questions import Choice, WhichAnimals
 
 
 def on_another_plant(
-    bench: Bench, lots: Iterable[Lot], to: Iterable[Any], said: Mapping[str, Any]
+    bench: Bench, lots: Iterable[Lot], to: Iterable[Any], said: Said
 ) -> WhichAnimals | None:
     """Whether larvae are to go where only plants stand that their species has not eaten on record;
     None where nothing is in doubt, or it was said to be meant."""

@@ -1,6 +1,6 @@
 """Ant barriers: looked at, filled, renewed."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal
 
@@ -10,7 +10,7 @@ from rounds.bench.folding.lots import container_for, note_inconsistency
 from rounds.bench.measures import Measures
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Depth, Moat
-from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Entry, Millimetres, Saying
+from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Entry, Millimetres, Said, Saying
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import listed
 from rounds.entries.wording import comma_joined
@@ -208,7 +208,7 @@ def _read_depth(moat: Moat, depth: Depth) -> None:
     del moat.depths[:-MAX_DEPTHS]
 
 
-def _whose_barrier(bench: Bench, said: Mapping[str, Any]) -> dict[str, Any]:
+def _whose_barrier(bench: Bench, said: Said) -> dict[str, Any]:
     """The shelf or outer container whose barrier guards a container that has none of its own."""
     container = bench.at(str(said.get("container", "")))
     if container is None or said.get("shelf"):
@@ -223,5 +223,5 @@ def _whose_barrier(bench: Bench, said: Mapping[str, Any]) -> dict[str, Any]:
     )
 
 
-def _is_sticky(bench: Bench, said: Mapping[str, Any]) -> bool:
+def _is_sticky(bench: Bench, said: Said) -> bool:
     return bench.barrier_named(str(said.get("container", "")), str(said.get("shelf", ""))) in STICKY

@@ -96,6 +96,7 @@ STICKY: frozenset[str] = frozenset({"sticky band", "grease"})
 
 # a kind and the fields that were said
 Saying: TypeAlias = "tuple[type[Entry], dict[str, Any]]"
+Said: TypeAlias = Mapping[str, Any]  # fields, as they are said
 
 
 # Of the kinds, whose types msgspec reads, no annotation is a text: to evaluate those of all kinds
@@ -186,7 +187,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return ""
 
     @classmethod
-    def named_here(cls, container: "Container", said: Mapping[str, Any]) -> dict[str, Any]:
+    def named_here(cls, container: "Container", said: Said) -> dict[str, Any]:
         """What a word means by what stands in the container, before names are looked up."""
         del container, said
         return {}
@@ -198,16 +199,14 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return [(cls, said)]
 
     @classmethod
-    def stage_meant(cls, container: "Container", said: Mapping[str, Any]) -> Stage | None:
+    def stage_meant(cls, container: "Container", said: Said) -> Stage | None:
         """Whom of a container it takes where no stage is said; None where that is asked, or plain
         from what stands there."""
         del container, said
         return cls.usual_stage
 
     @classmethod
-    def question(
-        cls, bench: "Bench", container: "Container", said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: "Bench", container: "Container", said: Said) -> WhichAnimals | None:
         """What must be asked before it can be said; beyond which animals of the container it
         takes."""
         del bench, container, said

@@ -8,7 +8,7 @@ brings the old lines back.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -20,7 +20,7 @@ from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import full_name
 from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries import registry as k
-from rounds.entries.base import Entry, Saying
+from rounds.entries.base import Entry, Said, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import with_known_names
@@ -30,7 +30,7 @@ from rounds.entries.schema import said_by
 INSTEAD_OF = "instead_of"
 
 
-def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
+def bettered(bench: Bench, fields: Said) -> list[Saying]:
     """What is said to better the record of the founder whose code is among the fields; the other
     fields are what is better.
 
@@ -48,7 +48,7 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     )
 
 
-def with_mothers(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
+def with_mothers(bench: Bench, fields: Said) -> list[Saying]:
     """What is said where the brood whose code is among the fields is of other mothers than it was
     taken for; its code stays, as it stands on labels, and it goes by their name."""
     brood = bench.broods[str(fields["code"])]
@@ -73,7 +73,7 @@ def stands_by_its_finds(bench: Bench, code: str) -> bool:
     return brood is not None and _is_crossed_out(bench, brood.id)
 
 
-def begun_anew(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
+def begun_anew(bench: Bench, fields: Said) -> list[Saying]:
     """What is said where such a brood is begun anew: its line, with all that its finds tell and the
     line does not.
 
@@ -115,7 +115,7 @@ def with_found_of(bench: Bench, find: k.Searched, mothers: tuple[str, ...]) -> l
     ]
 
 
-def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[Saying]:
+def named_in_full(bench: Bench, said: Said, at: datetime) -> list[Saying]:
     """What is said for the founders and broods whose shorter name means a taxon from now on: its
     line says which name is theirs in full.
 
@@ -137,7 +137,7 @@ def named_in_full(bench: Bench, said: Mapping[str, Any], at: datetime) -> list[S
     return _written_anew(bench, [(one, _said_of(bench, one) | {"taxon": name}) for one in meant])
 
 
-def emerged_with(container: Container, said: Mapping[str, Any]) -> list[Saying]:
+def emerged_with(container: Container, said: Said) -> list[Saying]:
     """The last emergence in a container written anew, with so many more that are crippled."""
     last = container.last["emerged"]
     assert isinstance(last, k.Emerged)

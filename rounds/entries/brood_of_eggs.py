@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
@@ -19,6 +19,7 @@ from rounds.bench.whose_eggs import (
     layers,
     narrowed,
 )
+from rounds.entries.base import Said
 from rounds.entries.names import species_named
 from rounds.entries.which_animals import UNMARKED
 
@@ -81,9 +82,7 @@ def eggs_with_a_brood(
     return _eggs_of(bench, container, said, possible_mothers, at)
 
 
-def _of_a_species(
-    bench: Bench, container: Container, said: Mapping[str, Any], at: datetime
-) -> dict[str, Any]:
+def _of_a_species(bench: Bench, container: Container, said: Said, at: datetime) -> dict[str, Any]:
     """A search that names a species where a plant or a spot is named: the eggs are of its
     females."""
     named = {

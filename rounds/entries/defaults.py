@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
 from rounds.bench.kept_lots import called_kept, names_meant
 from rounds.bench.state import Bench
-from rounds.entries.base import Entry, Saying
+from rounds.entries.base import Entry, Said, Saying
 from rounds.entries.names import with_known_names
 from rounds.entries.which_animals import completed_by_stock
 
 MARKED = ("brood", "female", "male")  # fields in which an animal may be named by its mark
 
 
-def completed(
-    bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime
-) -> list[Saying]:
+def completed(bench: Bench, kind: type[Entry], fields: Said, at: datetime) -> list[Saying]:
     """What was said with what the bench knows added, and any entry that must stand before it.
 
     Animals named by their marks get their codes, names are those that the book knows already,
@@ -31,7 +28,7 @@ def completed(
 
 
 def completed_by_those_here(
-    bench: Bench, kind: type[Entry], said: Mapping[str, Any], at: datetime
+    bench: Bench, kind: type[Entry], said: Said, at: datetime
 ) -> list[Saying]:
     """What was said, completed by what stands there."""
     return kind.defaults(bench, completed_by_stock(bench, kind, said), at)
@@ -51,7 +48,7 @@ def with_lots(bench: Bench, said: dict[str, Any]) -> dict[str, Any]:
     return said | {"container": keeper.code, "lots": names}
 
 
-def _by_their_marks(bench: Bench, fields: Mapping[str, Any]) -> dict[str, str]:
+def _by_their_marks(bench: Bench, fields: Said) -> dict[str, str]:
     """The codes of animals that were named by their marks."""
     said = {name: str(fields.get(name) or "") for name in MARKED}
     found = {

@@ -1,6 +1,6 @@
 """Host plants and their stems: put in, looked at, taken out or kept."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -32,7 +32,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.plants_of import eaters_in, nobody_said_whose, put_in_for
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot
-from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
+from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Said, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import named_there, species_named
@@ -134,9 +134,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         return [(cls, said)]
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         """Whose plant it is, the first time that it comes to several species with others."""
         plant = str(said.get("plant", ""))
         taxa = [] if said.get("whose") else nobody_said_whose(bench, container, plant)
@@ -202,7 +200,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
         return comma_joined(what, self.kept, batch, cut, _sprigs(self.sprigs), self.source)
 
 
-def _seen(state: str, alone: str, named: str = "") -> dict[str, Mapping[str, Any]]:
+def _seen(state: str, alone: str, named: str = "") -> dict[str, Said]:
     """Words for a state of a plant, said alone or of it by a word for any plant: ``wilted``, ``leaf
     wilted``; those ``named`` are said of a plant only, for alone they may be of the cup."""
     words = [*alone.split(", "), *filter(None, named.split(", "))]
@@ -263,7 +261,7 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
     )
 
     @classmethod
-    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+    def named_here(cls, container: Container, said: Said) -> dict[str, Any]:
         return plant_there(container, said)
 
     @classmethod
@@ -275,9 +273,7 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
         return [(cls, said | {"plant": plant}) for plant in plants or [""]]
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         """Which of several plants went off."""
         plants = plants_in(container)
         if said.get("plant") or said.get("state") not in OF_ONE or len(plants) < 2:
@@ -377,7 +373,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         return [*((cls, one) for one in out), *eggs]
 
     @classmethod
-    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+    def named_here(cls, container: Container, said: Said) -> dict[str, Any]:
         return plant_there(container, said, with_batch=True)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -439,7 +435,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         return lots_that_go(bench, self)
 
 
-def _eggs_along(bench: Bench, container: Container, said: Mapping[str, Any]) -> list[Saying]:
+def _eggs_along(bench: Bench, container: Container, said: Said) -> list[Saying]:
     """The eggs found on kept lots that go elsewhere go with them."""
     to = str(said.get("held_in") or "")
     along = eggs_along(bench, container, to, said.get("lots") or (), said.get("sprigs"))
@@ -564,9 +560,7 @@ def plants_in(container: Container) -> list[str]:
     return list(dict.fromkeys(host.plant for host in container.hosts))
 
 
-def plant_there(
-    container: Container, fields: Mapping[str, Any], *, with_batch: bool = False
-) -> dict[str, Any]:
+def plant_there(container: Container, fields: Said, *, with_batch: bool = False) -> dict[str, Any]:
     """Which plant of this container a word of its name means, also with the letter of its batch
     behind it, its part or how it is kept."""
     typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
@@ -589,7 +583,7 @@ def plant_there(
     return {}
 
 
-def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str, Any]]:
+def _stems_meant(container: Container, said: Said) -> list[dict[str, Any]]:
     """What goes, by its name, so that the line says it: each plant with its batch and stems, or
     which kept lots."""
     plant, batch, stems = str(said.get("plant", "")), str(said.get("batch", "")), said.get("sprigs")

@@ -2,7 +2,7 @@
 missing."""
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal
 
@@ -27,6 +27,7 @@ from rounds.entries.base import (
     NotKnown,
     Number,
     OfAnimals,
+    Said,
     Saying,
     Stage,
 )
@@ -109,9 +110,7 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
         return [(cls, said)]
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         return _which_missing(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -218,9 +217,7 @@ class OrOfTheMissing(Leaving, frozen=True, kw_only=True):
         return [_as_specimen(said) if said.get("voucher") else (cls, said)]
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         return None if said.get("whose") else _missing_or_others(bench, container, said)
 
 
@@ -261,7 +258,7 @@ class Died(OrOfTheMissing, frozen=True, kw_only=True, tag="died"):
     )
 
     @classmethod
-    def stage_meant(cls, container: Container, said: Mapping[str, Any]) -> Stage | None:
+    def stage_meant(cls, container: Container, said: Said) -> Stage | None:
         """Where nothing walks, one that is crippled is an adult: its wings failed."""
         is_crippled = said.get("cause") == "crippled" and not container.count("larva")
         return "adult" if is_crippled else None
@@ -293,9 +290,7 @@ class Missing(Leaving, frozen=True, kw_only=True, tag="missing"):
     slots = Slots(numbers=("number",), idle=each("more"))
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         return None if said.get("whose") else _missing_by_count(bench, container, said)
 
     def effect(self, bench: Bench) -> Moves:
@@ -637,9 +632,7 @@ def _of_the_missing(
     return to_record
 
 
-def _which_missing(
-    bench: Bench, container: Container, fields: Mapping[str, Any]
-) -> WhichAnimals | None:
+def _which_missing(bench: Bench, container: Container, fields: Said) -> WhichAnimals | None:
     """Of which missing ones it is known what became of them, if not of all."""
     missed = open_here(
         bench, container.code, fields.get("brood") or "", fields.get("stage") or None
@@ -661,9 +654,7 @@ def _which_missing(
     return None
 
 
-def _missing_by_count(
-    bench: Bench, container: Container, fields: Mapping[str, Any]
-) -> WhichAnimals | None:
+def _missing_by_count(bench: Bench, container: Container, fields: Said) -> WhichAnimals | None:
     """Whether those that are said to be missing are more than the newest count showed."""
     newest = container.last.get("counted")
     shortfalls = open_here(
@@ -690,9 +681,7 @@ def _missing_by_count(
     )
 
 
-def _missing_or_others(
-    bench: Bench, container: Container, fields: Mapping[str, Any]
-) -> WhichAnimals | None:
+def _missing_or_others(bench: Bench, container: Container, fields: Said) -> WhichAnimals | None:
     number = missed(bench, fields)
     if not number:
         return None

@@ -1,7 +1,7 @@
 """Who was paired with whom, and who is related."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal
 
@@ -13,7 +13,7 @@ from rounds.bench.folding.stock import came_in
 from rounds.bench.mates import WILD, joined, two_species
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Code, ContainerEntry, Entry, Saying, Words
+from rounds.entries.base import Code, ContainerEntry, Entry, Said, Saying, Words
 from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
@@ -176,7 +176,7 @@ def only_pair(container: Container) -> dict[str, Any]:
     return found
 
 
-def with_whom(container: Container, said: Mapping[str, Any]) -> str:
+def with_whom(container: Container, said: Said) -> str:
     """The question who paired, with what stands there."""
     pair = only_pair(container) | dict(said)
     lots = container.lots_of("adult")

@@ -1,7 +1,7 @@
 """Searching: for eggs, for frass under kept stems, and looking at what is there."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import chain
 from typing import Annotated, Any, Literal
@@ -41,7 +41,15 @@ from rounds.bench.whose_eggs import (
     mothers_of_found,
 )
 from rounds.entries.arrivals import BroodBegun
-from rounds.entries.base import MAXIMUM_COUNT, ContainerEntry, Count, KeptLots, Minutes, Saying
+from rounds.entries.base import (
+    MAXIMUM_COUNT,
+    ContainerEntry,
+    Count,
+    KeptLots,
+    Minutes,
+    Said,
+    Saying,
+)
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.defaults import with_lots
 from rounds.entries.hosts import plant_there
@@ -173,13 +181,11 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         return [*([(BroodBegun, begun)] if begun else []), (cls, said)]
 
     @classmethod
-    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+    def named_here(cls, container: Container, said: Said) -> dict[str, Any]:
         return plant_there(container, said)
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         return _whose_eggs(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -847,7 +853,7 @@ def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Kep
         laid_on(bench, taxon, plant, brood.mothers if brood else (entry.brood,)).eggs += entry.found
 
 
-def _of_those_on_record(bench: Bench, said: Mapping[str, Any], at: datetime) -> bool:
+def _of_those_on_record(bench: Bench, said: Said, at: datetime) -> bool:
     """Whether frass is of larvae on record: they stand there, or hatched there, of eggs on
     record, within a day and since the stems were looked under; of the same mothers, or no female
     ever sat on the stems, and no frass waits for its larvae."""
@@ -908,7 +914,7 @@ def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
     return [said | {"lots": (lot,), "found": int(number)} for lot, _, number in shares]
 
 
-def on_one_of(container: Container, said: Mapping[str, Any]) -> list[str]:
+def on_one_of(container: Container, said: Said) -> list[str]:
     """The plants on one of which eggs were that a search found where females lay; empty where it
     was said, or only one stands there."""
     told = any(said.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
@@ -943,9 +949,7 @@ def _where_the_stems_are(
     return keeper
 
 
-def _whose_eggs(
-    bench: Bench, container: Container, fields: Mapping[str, Any]
-) -> WhichAnimals | None:
+def _whose_eggs(bench: Bench, container: Container, fields: Said) -> WhichAnimals | None:
     """Of which species eggs are, where females of several may have laid them; of which brood, where
     no female did and only later stages stand; whether they are of one who never stood there."""
     if not fields.get("found"):
@@ -973,7 +977,7 @@ def _whose_eggs(
     return WhichAnimals(line, or_not_known(choices))
 
 
-def _never_there(bench: Bench, container: Container, fields: Mapping[str, Any]) -> str:
+def _never_there(bench: Bench, container: Container, fields: Said) -> str:
     """The brood that eggs are said to be of, where none of it is in the container and none of its
     mothers, as far as they are known, ever was there or laid on its stems; else empty."""
     code = str(fields.get("brood") or "")

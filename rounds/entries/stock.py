@@ -1,6 +1,6 @@
 """Animals that are here: where they are put, and how many there are."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal
 
@@ -37,6 +37,7 @@ from rounds.entries.base import (
     NotKnown,
     Number,
     OfAnimals,
+    Said,
     Saying,
     Stage,
 )
@@ -84,9 +85,7 @@ class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
         return [*_suspect_too(bench, [said.get("container")], [said.get("to")]), (cls, said)]
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         """Whether they are meant to come to another plant."""
         return on_another_plant(bench, _going(container, said), [said.get("to")], said)
 
@@ -172,9 +171,7 @@ class Split(OfAnimals, frozen=True, kw_only=True, tag="split"):
         return sum(self.numbers) + self.missing
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         """Whether they are meant to come to another plant."""
         return on_another_plant(bench, _going(container, said), said.get("into") or (), said)
 
@@ -237,9 +234,7 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
         return self.container, *self.sources
 
     @classmethod
-    def question(
-        cls, bench: Bench, container: Container, said: Mapping[str, Any]
-    ) -> WhichAnimals | None:
+    def question(cls, bench: Bench, container: Container, said: Said) -> WhichAnimals | None:
         """Whether they are meant to come to another plant."""
         sources = [one for code in said.get("sources") or () if (one := bench.at(str(code)))]
         lots = [lot for source in sources for lot in source.lots]
@@ -436,7 +431,7 @@ def _of_another_instar(container: Container, entry: Counted) -> Iterator[str]:
     )
 
 
-def _going(container: Container, said: Mapping[str, Any]) -> list[Lot]:
+def _going(container: Container, said: Said) -> list[Lot]:
     """The lots of which animals may go."""
     return matching(
         container,

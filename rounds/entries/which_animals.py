@@ -7,7 +7,6 @@ the stage, then the brood, instar and sex. Nobody knows is an answer to all of t
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
@@ -15,7 +14,7 @@ from rounds.bench.folding.not_seen import WALKS, open_here
 from rounds.bench.folding.unsure import meant, stage_taken
 from rounds.bench.plurals import PLURALS, of_stage
 from rounds.bench.state import Bench, Container, Lot
-from rounds.entries.base import Entry, Stage
+from rounds.entries.base import Entry, Said, Stage
 from rounds.entries.questions import Choice, WhichAnimals
 
 NOT_KNOWN = "not known"
@@ -27,9 +26,7 @@ def tells_animals(kind: type[Entry]) -> bool:
     return kind.takes or kind.grows_from is not None
 
 
-def completed_by_stock(
-    bench: Bench, kind: type[Entry], fields: Mapping[str, Any]
-) -> dict[str, Any]:
+def completed_by_stock(bench: Bench, kind: type[Entry], fields: Said) -> dict[str, Any]:
     """What was said with the stage that is meant, and who is meant where nobody knows which."""
     said = dict(fields)
     container = bench.at(str(said.get("container", "")))
@@ -65,7 +62,7 @@ def _stage_of_marks(bench: Bench, container: Container) -> Stage | None:
     return "adult" if marked <= {"adult"} else None
 
 
-def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> WhichAnimals | None:
+def which(bench: Bench, kind: type[Entry], fields: Said) -> WhichAnimals | None:
     """What must be asked before this can be said; None where it is clear which animals are meant.
 
     ``fields`` are those that ``completed_by_stock`` has gone through.
@@ -92,13 +89,13 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> WhichAn
     return kind.question(bench, container, fields)
 
 
-def number_said(kind: type[Entry], fields: Mapping[str, Any]) -> int:
+def number_said(kind: type[Entry], fields: Said) -> int:
     if kind.parts:
         return sum(fields.get("numbers") or ()) + int(fields.get("missing") or 0)
     return int(fields.get("number") or 1)
 
 
-def _takes_part(kind: type[Entry], fields: Mapping[str, Any], number: int) -> bool:
+def _takes_part(kind: type[Entry], fields: Said, number: int) -> bool:
     """Whether some of them fare otherwise than the rest, even where all are taken."""
     if kind.parts:
         return len(fields.get("into") or ()) > 1 or bool(fields.get("missing"))
@@ -106,7 +103,7 @@ def _takes_part(kind: type[Entry], fields: Mapping[str, Any], number: int) -> bo
     return arrived is not None and int(arrived) < number
 
 
-def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any]) -> list[Lot]:
+def _fitting(container: Container, kind: type[Entry], fields: Said) -> list[Lot]:
     """The lots that fit what was said so far."""
     said: dict[str, Any] = {
         "brood": "",
@@ -133,7 +130,7 @@ def _asked_of(
     bench: Bench,
     container: Container,
     kind: type[Entry],
-    fields: Mapping[str, Any],
+    fields: Said,
     lots: list[Lot],
 ) -> WhichAnimals | None:
     stages = sorted({lot.stage for lot in lots}, key=list(PLURALS).index)
@@ -186,7 +183,7 @@ def _asked_of(
 
 
 def _whose_wings(
-    container: Container, kind: type[Entry], fields: Mapping[str, Any], lots: list[Lot]
+    container: Container, kind: type[Entry], fields: Said, lots: list[Lot]
 ) -> WhichAnimals | None:
     """Whether those whose wings failed are meant, where some did."""
     crippled = sum(lot.number for lot in lots if lot.crippled)
@@ -234,7 +231,7 @@ def _by_stage(lots: list[Lot], stages: list[Any]) -> str:
     return ", ".join(of_stage(number, stage) for stage, number in numbers.items())
 
 
-def missed(bench: Bench, fields: Mapping[str, Any]) -> int:
+def missed(bench: Bench, fields: Said) -> int:
     """How many are missing here that those that were said may be of."""
     container, stage = str(fields.get("container", "")), fields.get("stage") or None
     return sum(
