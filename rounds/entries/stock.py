@@ -55,6 +55,10 @@ from rounds.entries.validation import (
 )
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words, wings_words
 
+ToAnotherPlant = Annotated[
+    bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
+]
+
 
 class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
     """Animals go from one container to another; fewer arriving than leaving opens a shortfall."""
@@ -64,9 +68,7 @@ class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
     arrived: (
         Annotated[int, Meta(ge=0, description="how many were found in the new place")] | None
     ) = None
-    sure: Annotated[
-        bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
-    ] = False
+    sure: ToAnotherPlant = False
 
     takes = True
     slots = Slots(
@@ -149,9 +151,7 @@ class Split(OfAnimals, frozen=True, kw_only=True, tag="split"):
         tuple[int, ...], Meta(min_length=1, description="how many into each, comma between")
     ]
     missing: Annotated[int, Meta(ge=0, description="not found while splitting")] = 0
-    sure: Annotated[
-        bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
-    ] = False
+    sure: ToAnotherPlant = False
 
     takes = parts = True
     slots = Slots(leading={"into": "into", "to": "into"})
@@ -218,9 +218,7 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     number: (
         Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None
     ) = None
-    sure: Annotated[
-        bool, Meta(description="larvae to a plant that they have not eaten on record, and meant so")
-    ] = False
+    sure: ToAnotherPlant = False
 
     changes_company = True
     slots = Slots(numbers=("number",), leading={"from": "sources"})

@@ -22,7 +22,7 @@ from rounds.bench.plants_of import plants_for
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Host
 from rounds.entries import registry as k
-from rounds.entries.base import BARRIERS_LOOKED_AT, Entry, Purpose, Saying, Stage
+from rounds.entries.base import BARRIERS_LOOKED_AT, Entry, Purpose, Said, Saying, Stage
 from rounds.entries.better_record import (
     INSTEAD_OF,
     begun_anew,
@@ -420,7 +420,7 @@ def _new_cups(
     ]
 
 
-def _purpose_for(like: Container, kind: type[Entry], said: Mapping[str, Any]) -> Purpose | None:
+def _purpose_for(like: Container, kind: type[Entry], said: Said) -> Purpose | None:
     """What a container is for that some of this one come into: the same where that suits them, else
     what they need; kept stems are watched for eggs. None where nothing comes into it."""
     if kind is k.HostOut:
@@ -499,9 +499,7 @@ def _what_becomes_of_the_old(named: str) -> tuple[str, dict[str, Any]]:
     return (" ".join(words), out) if len(words) < len(named.split()) else (named, {})
 
 
-def _old_out(
-    container: Container | None, hosts: list[Host], said: Mapping[str, Any]
-) -> list[Saying]:
+def _old_out(container: Container | None, hosts: list[Host], said: Said) -> list[Saying]:
     """Cut stems come out, and are kept if a female sat there, unless it was said what became of
     them."""
     if container is None:
@@ -519,7 +517,7 @@ def _old_out(
 
 
 def _changed_of_several(
-    fields: dict[str, Any], container: Container, out: Mapping[str, Any]
+    fields: dict[str, Any], container: Container, out: Said
 ) -> list[Saying] | UnclearTime:
     """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for
     another."""
@@ -597,7 +595,7 @@ def _brought_to(find: dict[str, Any], bench: Bench) -> dict[str, Any]:
 
 
 def _on_which(
-    find: Mapping[str, Any], container: Container | None, bench: Bench, at: datetime
+    find: Said, container: Container | None, bench: Bench, at: datetime
 ) -> UnclearTime | None:
     """On which plant eggs were, where several came out just now, or stand there."""
     told = any(find.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
@@ -827,7 +825,7 @@ def _all_of(
     return fields | {"number": sum(lot.number for lot in lots)}
 
 
-def _and_changed(seen: Mapping[str, Any]) -> str | None:
+def _and_changed(seen: Said) -> str | None:
     """The plant of which it is said behind how it looked that it was changed: ``violet`` of
     ``violet limp, changed``; None where that is not said."""
     *named, last = str(seen.get("plant") or "").split() or [""]

@@ -295,6 +295,11 @@ class _Column:
         return self.kinds["whole"] >= MOSTLY * self.kinds["number"]
 
 
+_Columns = Sequence[_Column]
+# What columns become, by their position: a field, and by what that is known.
+_Chosen = dict[int, tuple[str, str]]
+
+
 def _is_binomial(cell: str) -> bool:
     """Whether a cell is written as the name of a species is, and holds no word of a remark."""
     return _BINOMIAL.fullmatch(cell) is not None and not has(_OF_REMARKS, bare(cell))
@@ -343,7 +348,7 @@ def columns_of(
     Raises:
         UnclearTable: a heading or a field that is none, or one field twice.
     """
-    chosen: dict[int, tuple[str, str]] = {}
+    chosen: _Chosen = {}
     for name, value in said.items():
         position = _position(sheet, name)
         chosen[position] = _of_its_sex(_field(value), sheet.headings[position]), SAID[0]
@@ -406,9 +411,7 @@ def _of_its_sex(name: str, heading: str) -> str:
     return OF_SEX.get(sex_named(heading), name) if name == "adults" else name
 
 
-def _find_what_happened(
-    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
-) -> None:
+def _find_what_happened(columns: _Columns, chosen: _Chosen, taken: set[str]) -> None:
     """In a table of dates without another column for it, one of words of events tells what
     happened, also where it is called one of remarks."""
     if "date" not in taken or "what happened" in taken or taken & OF_LIVES - {"fate"}:
@@ -422,9 +425,7 @@ def _find_what_happened(
             return
 
 
-def _take_animals_for_others(
-    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str]
-) -> None:
+def _take_animals_for_others(columns: _Columns, chosen: _Chosen, taken: set[str]) -> None:
     """In a table without another code, those of rows that count the eggs or larvae of each are of
     broods, and those of events of containers."""
     is_event = "what happened" in taken
@@ -440,9 +441,7 @@ def _take_animals_for_others(
             return
 
 
-def _take_numbers_for_codes(
-    columns: Sequence[_Column], chosen: dict[int, tuple[str, str]], taken: set[str], name: str
-) -> None:
+def _take_numbers_for_codes(columns: _Columns, chosen: _Chosen, taken: set[str], name: str) -> None:
     """In a table of animals or broods without another code the numbers of its lines are theirs."""
     for column in columns:
         is_number = first_of(v.HEADINGS, column.bare) == "line number" or _counts_rows(column)
@@ -454,7 +453,7 @@ def _take_numbers_for_codes(
             return
 
 
-def _numbers_animals(column: _Column, columns: Sequence[_Column]) -> bool:
+def _numbers_animals(column: _Column, columns: _Columns) -> bool:
     """Whether a column counts 1, 2, 3 ... within each brood: it numbers the animals there, in their
     order or, of many, in any."""
     names = [one for one in columns if first_of(v.HEADINGS, one.bare) in ("brood", "mother")]
@@ -482,7 +481,7 @@ def _numbers_animals(column: _Column, columns: Sequence[_Column]) -> bool:
     )
 
 
-def _find_how_many(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]) -> None:
+def _find_how_many(columns: _Columns, chosen: _Chosen) -> None:
     """In a table without another number one called no. is how many, where it does not number the
     lines: then each is greater than the one before."""
     for column in columns:
@@ -494,7 +493,7 @@ def _find_how_many(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]
             return
 
 
-def _ask_of_codes(columns: Sequence[_Column], chosen: Mapping[int, tuple[str, str]]) -> None:
+def _ask_of_codes(columns: _Columns, chosen: _Chosen) -> None:
     """Ask about a column of different short codes in a table that does not say of whom its rows
     are.
 
@@ -513,7 +512,7 @@ def _ask_of_codes(columns: Sequence[_Column], chosen: Mapping[int, tuple[str, st
             )
 
 
-def _find_stages(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]) -> None:
+def _find_stages(columns: _Columns, chosen: _Chosen) -> None:
     """A second column of fates that holds stages tells in which they died."""
     for column in columns:
         if chosen[column.position] == (LEFT_OUT, IS_ANOTHER.format("fate")) and column.mostly(
@@ -523,9 +522,7 @@ def _find_stages(columns: Sequence[_Column], chosen: dict[int, tuple[str, str]])
             return
 
 
-def _find_where_to(
-    sheet: Sheet, columns: Sequence[_Column], chosen: dict[int, tuple[str, str]]
-) -> None:
+def _find_where_to(sheet: Sheet, columns: _Columns, chosen: _Chosen) -> None:
     """Find the column of where they were moved to among those that are nothing else: the one that
     is filled in lines of moves, or with the codes of other containers.
 
@@ -628,9 +625,7 @@ def _ranges_as_numbers(heading: str, cells: set[str]) -> dict[str, str]:
     return {cell: f"{middle.value:.0f}" for cell, middle in ranges.items()} if is_numbers else {}
 
 
-def _guesses(
-    open_columns: Sequence[_Column], columns: Sequence[_Column]
-) -> Iterator[tuple[str, str]]:
+def _guesses(open_columns: _Columns, columns: _Columns) -> Iterator[tuple[str, str]]:
     columns = [one for one in columns if not (one.measures or one.code_of)]
     are_days = _numbers_of_stages_are_days(columns)
     are_instar_days = _numbers_of_instars_are_days(columns, are_days=are_days)
@@ -671,7 +666,7 @@ def _guesses(
         yield (guess, "by what is in it") if guess else (LEFT_OUT, NOT_UNDERSTOOD)
 
 
-def _of_binomials(open_columns: Sequence[_Column], columns: Sequence[_Column]) -> _Column | None:
+def _of_binomials(open_columns: _Columns, columns: _Columns) -> _Column | None:
     """The one column full of names of species, in a table in which none is called so."""
     if any(first_of(v.HEADINGS, one.bare) == "species" for one in columns):
         return None
@@ -684,7 +679,7 @@ def _of_binomials(open_columns: Sequence[_Column], columns: Sequence[_Column]) -
     return found[0] if len(found) == 1 else None
 
 
-def _adults_of_a_sex(column: _Column, columns: Sequence[_Column]) -> str:
+def _adults_of_a_sex(column: _Column, columns: _Columns) -> str:
     """Whether a column counts the adults of one sex: it names them, or another column of numbers is
     of the other sex."""
     sex = _sex_counted(column)
@@ -705,7 +700,7 @@ def _sex_counted(column: _Column) -> str:
     return sex_named(column.heading)
 
 
-def _stage_of_heading(column: _Column, columns: Sequence[_Column]) -> str:
+def _stage_of_heading(column: _Column, columns: _Columns) -> str:
     """The stage that a heading names, or that begins with what it names; what comes out without
     saying of what, comes out of eggs where it stands before the pupae."""
     stage = first_of(v.BEGINNINGS, column.bare) or first_of(v.STAGE_WORDS, column.bare)
@@ -809,7 +804,7 @@ def _by_heading(
     return fits
 
 
-def _is_laying_numbered(column: _Column, columns: Sequence[_Column]) -> bool:
+def _is_laying_numbered(column: _Column, columns: _Columns) -> bool:
     """Whether a column that is called a laying alone has their numbers, for another has the eggs,
     or their names, which stand in several rows."""
     if not says_nothing_but(v.LAYINGS, column.bare) or column.mostly("date"):
@@ -845,7 +840,7 @@ def _is_date(column: _Column, named: object) -> bool:
     return column.mostly("date") or (bool(called) and column.kinds["date"] >= HALF)
 
 
-def _tell_how_many(columns: Sequence[_Column], *, are_days: bool) -> bool:
+def _tell_how_many(columns: _Columns, *, are_days: bool) -> bool:
     """Whether rows are of several animals: they tell events, or count those of stages."""
     of_events = any(
         first_of(v.HEADINGS, one.bare) == "what happened" and not one.mostly("number")
@@ -940,9 +935,7 @@ def _days_between(name: str, stage: str) -> str:
     return SPANS[first] if is_next else ""
 
 
-def _ask_from_when(
-    columns: Sequence[_Column], every: Sequence[_Column], chosen: dict[int, tuple[str, str]]
-) -> None:
+def _ask_from_when(columns: _Columns, every: _Columns, chosen: _Chosen) -> None:
     """Ask from when days until something happened count, where no heading says it.
 
     Raises:
@@ -985,9 +978,7 @@ def _unclear_bracket(column: _Column) -> str:
     return "" if is_code or has(_KNOWN_IN_BRACKET, words) else words
 
 
-def _ask_of_brackets(
-    columns: Sequence[_Column], every: Sequence[_Column], chosen: dict[int, tuple[str, str]]
-) -> None:
+def _ask_of_brackets(columns: _Columns, every: _Columns, chosen: _Chosen) -> None:
     """Ask whether numbers of a stage are animals or days where a bracket that nobody understands
     says it; that of one column holds for others with it.
 
@@ -1044,7 +1035,7 @@ def _by_values(column: _Column) -> str:
     return "sex" if column.mostly("sex") else ""
 
 
-def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
+def _numbers_of_stages_are_days(columns: _Columns) -> bool:
     """Whether numbers under the names of stages are days, not animals: where some are called so and
     none of the same stages or of adults is not, parts of days, sums that are in a column of their
     own, or more in a later stage than in an earlier one."""
@@ -1069,7 +1060,7 @@ def _numbers_of_stages_are_days(columns: Sequence[_Column]) -> bool:
     return any(_rises(earlier, later) for earlier, later in pairwise(ordered))
 
 
-def _numbers_of_instars_are_days(columns: Sequence[_Column], *, are_days: bool) -> bool:
+def _numbers_of_instars_are_days(columns: _Columns, *, are_days: bool) -> bool:
     """Whether numbers under the names of instars are days, not animals: parts of days, or more in a
     later instar than in an earlier one, in any row where stages are told in days too."""
     named = {
@@ -1090,7 +1081,7 @@ def _numbers_of_instars_are_days(columns: Sequence[_Column], *, are_days: bool) 
     return any(_rising(one, then) > least for one, then in pairwise(ordered))
 
 
-def _counts_by_day(columns: Sequence[_Column]) -> bool:
+def _counts_by_day(columns: _Columns) -> bool:
     """Whether the same containers or broods are told of again and again, each time on another day:
     how many there were then, not how long animals took."""
     dates = [one for one in columns if has(v.DATE_HEADING, one.bare) and _is_date(one, named=True)]
