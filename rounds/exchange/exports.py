@@ -117,14 +117,16 @@ def _size(text: str) -> tuple[int, int]:
     return int(match[1]), int(match[2])
 
 
-def _writer(place: str, **given: Callable[[argparse.Namespace], Any]) -> Writer:
+def _writer(place: str, *options_of: str, **given: Callable[[argparse.Namespace], Any]) -> Writer:
     """What writes an export: a function by its module, loaded when it is asked for, and what it is
-    given of the options; a document that comes of it is written as its file's ending says."""
+    given of the options, some as they are; a document that comes of it is written as its file's
+    ending says."""
     module, _, name = place.partition(":")
 
     def write(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
         call = getattr(import_module(f"rounds.exchange.{module}"), name)
-        said = {argument: of(options) for argument, of in given.items()}
+        said = {name: getattr(options, name) for name in options_of}
+        said |= {argument: of(options) for argument, of in given.items()}
         if name.startswith("write_"):
             texts: list[str] = call(source=source, out=out, **said)
             return texts
@@ -153,7 +155,7 @@ EXPORTS: dict[str, Export] = {
             "dwca",
             "a Darwin Core Archive for recording schemes and museums",
             (".zip",),
-            _writer("archive.archive:write_archive", wild_only=lambda options: options.wild_only),
+            _writer("archive.archive:write_archive", "wild_only"),
             (_WILD_ONLY,),
             places=True,
             typed=_OF_ARCHIVE,
@@ -162,9 +164,7 @@ EXPORTS: dict[str, Export] = {
             "occurrences",
             "the occurrences of the archive as one flat table, for schemes that take no archives",
             (".csv",),
-            _writer(
-                "archive.archive:write_occurrences", wild_only=lambda options: options.wild_only
-            ),
+            _writer("archive.archive:write_occurrences", "wild_only"),
             (_WILD_ONLY,),
             places=True,
             typed=_OF_ARCHIVE,
@@ -203,11 +203,7 @@ EXPORTS: dict[str, Export] = {
             "labels",
             "labels for containers, with a square that a phone reads",
             (".html",),
-            _writer(
-                "labels:write_labels",
-                codes=lambda options: options.codes,
-                size=lambda options: _size(options.size),
-            ),
+            _writer("labels:write_labels", "codes", size=lambda options: _size(options.size)),
             (
                 _option("--for", **_FOR, help="only these containers"),
                 _option("--size", default="50x25", help="of one label in mm, as 50x25"),
@@ -233,7 +229,7 @@ EXPORTS: dict[str, Export] = {
             (".svg", ".png", ".zip"),
             _writer(
                 "plots:write_plots",
-                about=lambda options: options.about,
+                "about",
                 name=lambda options: options.plot,
                 ending=_ending,
             ),
@@ -269,7 +265,7 @@ EXPORTS: dict[str, Export] = {
             "pins",
             "labels for the pins of specimens kept",
             (".html",),
-            _writer("pins:write_pins", codes=lambda options: options.codes),
+            _writer("pins:write_pins", "codes"),
             (_option("--for", **_FOR, help="only these broods or founders"),),
             places=True,
             typed=_holds("origin place collector voucher depository determiner found_on plant"),

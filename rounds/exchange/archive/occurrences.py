@@ -294,6 +294,10 @@ class _Told:
             "dataGeneralizations": "places of origin left out" if guarded else "",
         }
 
+    def reared(self, entry: Entry, code: str, **values: Any) -> Row:
+        """A row of reared stock: which animal or brood it is, and how and where it lives."""
+        return self.row(entry, **values) | self.organism(code) | self.captive(code)
+
     def container(self, entry: Any) -> Container | None:
         """The container, as it stood before the entry."""
         return self.before.containers.get(entry.container)
@@ -403,20 +407,17 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     if not entry.found or not entry.brood or container is None:
         return None
     laid = laid_between(told.before, container, entry)
-    return (
-        told.row(
-            entry,
-            individualCount=entry.found,
-            lifeStage="egg",
-            vitality="notAssessed",
-            eventDate=interval(*laid),
-            samplingEffort=(
-                f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}"
-            ),
-            occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
-        )
-        | told.organism(entry.brood)
-        | told.captive(entry.brood)
+    return told.reared(
+        entry,
+        entry.brood,
+        individualCount=entry.found,
+        lifeStage="egg",
+        vitality="notAssessed",
+        eventDate=interval(*laid),
+        samplingEffort=(
+            f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}"
+        ),
+        occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
     )
 
 
@@ -433,10 +434,8 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
     def make(told: _Told, entry: Any) -> Row:
         brood = told.brood_of(entry, before)
         container = told.container(entry)
-        if container:
-            looks = [container.last[kind].at for kind in _LOOKS if kind in container.last]
-        else:
-            looks = []
+        last = container.last if container else {}
+        looks = [last[kind].at for kind in _LOOKS if kind in last]
         since = max([container.since, *looks]) if container and entry.evidence != "seen" else None
         instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
         evidence = {
@@ -446,19 +445,14 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
         crippled = (
             f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
         )
-        return (
-            told.row(
-                entry,
-                individualCount=entry.number,
-                sex=getattr(entry, "sex", ""),
-                lifeStage=after,
-                eventDate=interval(since, entry.at),
-                occurrenceRemarks="; ".join(
-                    part for part in (entry.what, instar, evidence, crippled) if part
-                ),
-            )
-            | told.organism(brood)
-            | told.captive(brood)
+        return told.reared(
+            entry,
+            brood,
+            individualCount=entry.number,
+            sex=getattr(entry, "sex", ""),
+            lifeStage=after,
+            eventDate=interval(since, entry.at),
+            occurrenceRemarks="; ".join(filter(None, (entry.what, instar, evidence, crippled))),
         )
 
     return make
@@ -543,25 +537,20 @@ def _released(told: _Told, entry: k.Released) -> Row | None:
     brood = told.source.whose(entry)
     if _as_caught(told.bench, brood, "adult"):
         return None  # she is where she was: her catch is her record
-    row = told.row(
+    row = told.reared(
         entry,
+        brood,
         individualCount=entry.number,
         lifeStage=told.source.stage_of(entry),
         sex=told.source.sex_of(entry),
         eventDate=iso(entry.at),
     )
-    place = {
+    return row | {
         "basisOfRecord": t.HUMAN_OBSERVATION,
         "degreeOfEstablishment": t.RELEASED,
         "locality": entry.place,
+        "eventRemarks": "reared, then let go",
     }
-    return (
-        row
-        | told.organism(brood)
-        | told.captive(brood)
-        | place
-        | {"eventRemarks": "reared, then let go"}
-    )
 
 
 def _stocked(told: _Told, entry: k.Stocked) -> Row:
