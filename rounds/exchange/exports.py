@@ -12,12 +12,16 @@ from dataclasses import dataclass
 from datetime import timedelta
 from importlib import import_module
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from rounds.app.desk import Desk
+from rounds.bench.plurals import count
 from rounds.entries.slots import each, listed
 from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 from rounds.exchange.source import Source
+
+if TYPE_CHECKING:
+    from rounds.exchange.document import Document
 
 TypedFields = Callable[[argparse.Namespace], frozenset[str]]
 Writer = Callable[[Source, argparse.Namespace, BinaryIO], list[str]]
@@ -130,9 +134,11 @@ def _writer(place: str, *options_of: str, **given: Callable[[argparse.Namespace]
         if name.startswith("write_"):
             texts: list[str] = call(source=source, out=out, **said)
             return texts
-        from rounds.exchange.document_file import write_document
-
-        return write_document(call(source=source, **said), _ending(options), out)
+        form = "document_markdown" if _ending(options) == ".md" else "document_html"
+        made = getattr(import_module(f"rounds.exchange.{form}"), form)
+        document: Document = call(source=source, **said)
+        out.write(made(document))
+        return [f"{document.title}: {count(len(document.sections), 'section')}"]
 
     return write
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import shutil
 import tempfile
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
@@ -106,7 +107,9 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
                     )
                     counts[MEASUREMENTS] += 1
         facts.flush()
-        _copy(archive, _member(source, MEASUREMENTS), spooled_temporary_file)
+        spooled_temporary_file.seek(0)
+        with archive.open(_member(source, MEASUREMENTS), "w") as told:
+            shutil.copyfileobj(spooled_temporary_file, told, 1_000_000)
         shown, left_out = _media(source, archive, records)
         described = meta_xml(OCCURRENCES, MEASUREMENTS, MEDIA if shown else "")
         archive.writestr(_member(source, "meta.xml"), described)
@@ -219,15 +222,6 @@ def _member(source: Source, name: str) -> zipfile.ZipInfo:
     member.compress_type = zipfile.ZIP_DEFLATED
     member.external_attr = 0o600 << 16
     return member
-
-
-def _copy(
-    archive: zipfile.ZipFile, member: zipfile.ZipInfo, kept: tempfile.SpooledTemporaryFile[bytes]
-) -> None:
-    kept.seek(0)
-    with archive.open(member, "w") as file:
-        while part := kept.read(1_000_000):
-            file.write(part)
 
 
 def days_of(event: str) -> set[date]:
