@@ -41,9 +41,10 @@ from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
 
 # What the standard deviation of the logarithm between broods may be, each as likely before any
-# brood; our choice, by which the window holds where broods differ by a twentieth and by a fifth
-# (tests/calibration/test_own_broods.py).
-BROODS_MAY_DIFFER = tuple(0.02 * 1.19**step for step in range(17))
+# brood; our choice, by which the window, and what a brood needs, hold where broods differ by a
+# twentieth and by a fifth (tests/calibration/test_own_broods.py): not so little as few broods that
+# happen to be alike would have it.
+BROODS_MAY_DIFFER = tuple(0.03 * 1.16**step for step in range(17))
 AS_MUCH_AS_THEY_MAY = 0.95  # chance that broods differ by less than they are weighed by
 USUALLY_DIFFER = 0.12  # taken of broods of which none ended the stage yet; our choice
 # of how far a brood may be off, at most so much is told to be of broods, the rest of the species
@@ -99,7 +100,8 @@ class Estimate(Struct, frozen=True):
     ``shorter`` and ``longer`` are standard deviations of the logarithm of what a brood needs on
     either side, the difference between broods among them; ``spread`` is of animals within a brood.
     ``weight`` is the share that own broods have in it, ``between`` by how much they are taken to
-    differ where they draw it, as a standard deviation of the logarithm. Animals of the brood itself
+    differ where they draw it, as a standard deviation of the logarithm, ``differ`` the same in how
+    far off another brood may be. Animals of the brood itself
     that are not there yet weigh by their warmth ``up_to`` [C day], beyond which they are rather
     taken for such as never are.
     """
@@ -112,6 +114,7 @@ class Estimate(Struct, frozen=True):
     weight: float
     between: float = 0.0
     up_to: float = inf
+    differ: float = 0.0
 
 
 def half_took(constant_dd: float, spread: float = 0.1) -> tuple[StageEnds, ...]:
@@ -313,19 +316,21 @@ def _estimated(
         middle += share * (at - middle)
         below, above = (hypot((1 - share) * one, share * sqrt(variance)) for one in (below, above))
     constant = exp(min(max(known + middle, log(LEAST_HEAT)), log(MOST_HEAT)))
-    return Estimate(constant, below, above, animals, len(done), found.weight, found.between)
+    of_broods = {"between": found.between, "differ": found.differ}
+    return Estimate(constant, below, above, animals, len(done), found.weight, **of_broods)
 
 
 class _NextBrood(Struct, frozen=True):
     """How far off from the constant known before another brood is: the middle of the logarithm and
-    its standard deviation on either side; the share that broods have in it, and by how much they
-    are taken to differ where they draw it."""
+    its standard deviation on either side; the share that broods have in it, by how much they are
+    taken to differ where they draw it, and by how much in those deviations."""
 
     middle: float
     below: float
     above: float
     weight: float
     between: float
+    differ: float = 0.0
 
 
 @lru_cache(maxsize=1024)  # each brood of a species asks for it
@@ -356,7 +361,8 @@ def _known_better(
         drawn = _species(sides, between, moved, waiting, never)[1]
     weight = min(1.0, max(0.0, drawn / far))
     below, above = (_side(side, weight, between, may_differ, seen) for side in sides)
-    return _NextBrood(middle, below, above, weight, between)
+    squares = sum(w * one * one for w, one in zip(may_differ, BROODS_MAY_DIFFER, strict=True))
+    return _NextBrood(middle, below, above, weight, between, sqrt(squares))
 
 
 def _of_species(side: float, differ: float) -> float:

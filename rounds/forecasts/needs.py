@@ -132,7 +132,9 @@ def _drawn_words(
     """What own broods, and own animals that are not there yet, make of what was known."""
     if estimate.broods:
         own = count(estimate.broods, "own brood")
-        differ = f"broods taken to differ by {percent(estimate.between)}"
+        differ = f"broods differ by {percent(estimate.differ)}"
+        if percent(estimate.between) != percent(estimate.differ):
+            differ += f", weighed as if by {percent(estimate.between)}"
         return f"{percent(estimate.weight)} by {own}, the rest {need.words}; {differ}"
     waiting = [one.low for brood in broods for one in brood if one.high == inf]
     if not waiting or max(waiting) < LEAST_WAITED:

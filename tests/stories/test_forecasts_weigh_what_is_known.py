@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import UTC, datetime, timedelta
 from math import exp, log
 from typing import Any
@@ -148,3 +149,15 @@ def test_nor_where_they_are_looked_at_each_day_and_no_moult_is_logged(
     assert latest - told.half < timedelta(days=10), latest - told.half
     assert halves[-1] is not None
     assert halves[-1] < story.clock.now
+
+
+def test_how_far_broods_differ_and_what_a_brood_needs_are_one_number(story: Story) -> None:
+    """Ten own broods that are nearly alike: nine in ten of the next lie 1.645 times as far off as broods are said to differ."""
+    own = ",".join(["99", "100", "101", "98", "102"] * 2)
+    given = ("--lower", "10", "--constant", "100", "--temperature", "20", "--own", own)
+    told = story.shell("calc", "forecast", *given).out
+    differ = re.search(r"broods differ by (\d+) %, weighed as if by \d+ %", told)
+    needs = re.search(r"a brood needs from ([\d.]+) to ([\d.]+) of it", told)
+    assert differ, told
+    assert needs, told
+    assert 1 + 1.645 * int(differ[1]) / 100 == pytest.approx(float(needs[2]), abs=0.015)
