@@ -88,8 +88,8 @@ METRIC_WORDS = ("1", "c", "celsius", "metric", "ml", "mm")
 IMPERIAL_WORDS = ("2", "f", "fahrenheit", "imperial", "us", "fl oz", "in")
 WELCOME = (
     (
-        "This book is empty. Five questions lead to your first round. Every answer can be undone or"
-        " changed later."
+        "Nothing stands here yet. Five questions lead to your first round. Every answer can be "
+        "undone or changed later."
     ),
     (
         "Or type: list, if a bench already runs; demo, to look at an invented one first; from"

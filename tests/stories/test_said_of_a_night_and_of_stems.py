@@ -83,3 +83,10 @@ def test_a_plant_put_in(bench: Story) -> None:
     assert "Calluna vulgaris" in [one.plant for one in bench.desk.bench.containers["K2"].hosts]
     assert [line["food"] for line in bench.on_disk() if line["what"] == "offered"] == ["honey"]
     assert not bench.desk.bench.containers["K2"].females
+
+
+def test_what_no_shelf_is_called_may_be_a_plant(bench: Story) -> None:
+    asked = bench.refused("R9 set up rearing on plantain")
+    assert "R9 set up rearing; then R9 host in plantain" in asked
+    bench.type("R8 set up rearing on windowsill", "R9 set up rearing shelf=plantain")
+    assert bench.desk.bench.containers["R9"].shelf == "plantain"

@@ -26,7 +26,7 @@ from rounds.entries.phrase.values import (
 )
 from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
-from rounds.entries.place_words import BEGINS_A_PLACE, reads_like_a_place
+from rounds.entries.place_words import BEGINS_A_PLACE, PLACE_WORDS, reads_like_a_place
 from rounds.entries.plant_parts import goes_with_a_part, is_part
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import FieldSchema, KindSchema
@@ -145,6 +145,8 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     is_on = name == "shelf" and word.lower == "on" and target.lower not in reader.shelves
     if is_on and (plant := plant_at(reader, length)):
         raise is_it_put_in(reader, str(reader.fields.get("container", "")), plant, target)
+    if is_on and described.name == "set up":
+        _ask_shelf_or_plant(reader, target)
     if target.lower != word.lower and leading.get(target.lower) == name:
         reader.place += 1  # 'on shelf sill': the second says it
         return reader.ahead(1) is not None and read_leading(reader, described, target)
@@ -200,6 +202,31 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     if name == "shelf" and not target.quoted and target.lower not in reader.shelves:
         reader.flow = name  # a new one may be of several words: 'on balcony rail'
     return True
+
+
+def _ask_shelf_or_plant(reader: Reader, target: Word) -> None:
+    """Ask whether a word that no shelf is called, and that reads like no place, is a plant: ``set
+    up rearing on plantain``.
+
+    Raises:
+        PhraseProblem: how either is said.
+    """
+    behind = reader.words[reader.words.index(target) :]
+    of_place = any(one.lower.rstrip(STOPS) in PLACE_WORDS for one in behind)
+    is_name = target.text.isalpha() and target.text.islower() and len(target.text) > LONGEST_SHORT
+    purpose, code = reader.fields.get("purpose"), reader.fields.get("container", "")
+    if target.quoted or of_place or not is_name or purpose not in _ON_A_PLANT:
+        return
+    line, what = f"{code} set up {purpose}", " ".join(one.text for one in behind)
+    raise PhraseProblem(
+        f"'{target.text}': a new shelf, or a plant? As: {line} shelf={target.text}; or {line}; then"
+        f" {code} host in {what}",
+        target,
+    )
+
+
+LONGEST_SHORT = 3  # letters of a word that is no name of a plant: 'on top'
+_ON_A_PLANT = frozenset({"laying", "rearing", "eggs"})
 
 
 def _as_figure(field: FieldSchema, word: Word) -> str:
