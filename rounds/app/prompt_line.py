@@ -567,9 +567,12 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
 
 def _aid_from_now(desk: Desk, sayings: Sequence[Saying]) -> list[Saying]:
     """That eggs are searched for with what a line of now names, as by its key at a stop."""
-    from rounds.checks.eggs import AIDS, SEARCH_AID, aid_of
+    of_searches = (fields.get("aid") for kind, fields in sayings if kind is k.Searched)
+    named = [str(one) for one in of_searches if one]
+    if not named:
+        return []
+    from rounds.checks.eggs import AIDS, SEARCH_AID, aid_of  # a search wants the checks
 
-    named = [str(fields.get("aid", "")) for kind, fields in sayings if kind is k.Searched]
     aid = next((one for one in named if one in AIDS), "")
     new = aid and aid != aid_of(desk.bench)
     return [(k.Setting, {"name": SEARCH_AID, "value": aid})] if new else []

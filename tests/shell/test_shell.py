@@ -181,7 +181,8 @@ def test_a_line_that_is_said_loads_no_check_and_no_forecast(book: Path) -> None:
         "import sys\n"
         "from rounds.shell.main import main\n"
         f"assert main(['log', '--book', {str(book)!r}, 'note', 'the sill is dry']) == 0\n"
-        "parts = 'rounds.checks.registry', 'rounds.forecasts', 'rounds.screens', 'shutil'\n"
+        f"assert main(['log', '--book', {str(book)!r}, 'L2', 'drank']) == 0\n"
+        "parts = 'rounds.checks.registry', 'rounds.forecasts', 'rounds.screens', 'shutil', 'hashlib'\n"
         "loaded = [one for one in parts if one in sys.modules]\n"
         "assert not loaded, loaded\n"
     )
