@@ -21,7 +21,6 @@ from rounds.checks.due_state import (
     pressing,
     time_left,
 )
-from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Tone
 from rounds.views.words import age, literal
@@ -153,6 +152,8 @@ def edge(state: State, left: timedelta | None, cells: int) -> str:
 
 def check_at(due: Due) -> str:
     """A check with its place: ``K3 drink``; the room's, which is called as its place, once."""
+    from rounds.checks.registry import CHECKS  # not where what is due is only told again
+
     place, label = literal(place_name(due)), CHECKS[due.check].label
     return place if label == place.removeprefix("the ") else f"{place} {label}"
 

@@ -191,6 +191,18 @@ def test_a_line_that_is_said_loads_no_check_and_no_forecast(book: Path) -> None:
     assert done.returncode == 0, done.stderr
 
 
+def test_what_is_due_is_told_again_without_a_bench_or_a_check() -> None:
+    code = (
+        "import sys, rounds.shell.due\n"
+        "parts = 'rounds.bench.state', 'rounds.checks.registry', 'rounds.entries.base'\n"
+        "loaded = [one for one in parts if one in sys.modules]\n"
+        "assert not loaded, loaded\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert done.returncode == 0, done.stderr
+
+
 def test_main_gives_its_status_back(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["due", "--book", str(book)]) == 0
     assert "L2" in capsys.readouterr().out
