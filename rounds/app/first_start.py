@@ -92,10 +92,13 @@ WELCOME = (
         "undone or changed later."
     ),
     (
-        "Or type: list, if a bench already runs; demo, to look at an invented one first; from"
-        " FOLDER, to take over species, plants and plan of another book; import FILE, for years of"
-        " an old spreadsheet."
+        "Or type: demo, to look at an invented bench first; list, if yours already runs; ? for what"
+        " else there is."
     ),
+)
+WAYS_IN = (
+    "from FOLDER takes over species, plants and plan of another book; import FILE takes in years of"
+    " an old spreadsheet"
 )
 
 
@@ -120,6 +123,15 @@ class FirstStart:
     has_told_zone: bool = False
     waiting: tuple[str, str] | None = None  # codes and a place, set up once it is said for what
 
+    def __post_init__(self) -> None:
+        """Ask on behind what this book knows from questions that were left."""
+        settings = self.desk.bench.settings
+        for known in ("bench", "latitude", "temperature"):
+            if known not in settings:
+                return
+            self.place += 1
+            self.told.append(f"{known}: {literal(settings[known])}")
+
     @property
     def asking(self) -> StartQuestion | None:
         """The question now; None at the end."""
@@ -130,7 +142,9 @@ class FirstStart:
     def take(self, typed: str) -> str:
         """Hear an answer; what is wrong with it in one line, or nothing."""
         text = " ".join(typed.split())
-        if self.place == 0 and text.casefold() == "demo":
+        if self.place < STANDS and text == "?":
+            return WAYS_IN
+        if self.place < STANDS and text.casefold() == "demo":
             self.wants_demo = True
             return ""
         if not self.container and text.casefold() == "list":
@@ -139,7 +153,7 @@ class FirstStart:
         if not self.container and text.casefold().startswith("import "):
             self.wants_import = typed.strip()[len("import ") :].strip()
             return ""
-        if self.place == 0 and text.casefold().startswith("from "):
+        if self.place < STANDS and text.casefold().startswith("from "):
             return self._taken_over(typed.strip()[5:].strip())
         asking = self.asking
         if asking is None:

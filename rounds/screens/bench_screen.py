@@ -46,6 +46,7 @@ WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
 MAP_BESIDE, MAP_CELLS = 150, 63
 CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
+FEW = 4  # fewer containers are seen in one look
 
 
 class BenchScreen(QuestionPage, scope="bench"):
@@ -60,7 +61,8 @@ class BenchScreen(QuestionPage, scope="bench"):
         self._dues: list[Due] = []
         self._lines = KeptLines(lambda code: None)
         self._minutes = ""  # a number begun
-        self._begun = self._offers_ways_in = False
+        self._begun = False
+        self._ways_in: tuple[bool, frozenset[str]] | None = None  # by which the keys were shown
         self._walks_map = False  # whether the arrows walk the map beside the list
         # the card, by the keeper's own key; None: as there is room for it
         self._opened: bool | None = None
@@ -105,8 +107,9 @@ class BenchScreen(QuestionPage, scope="bench"):
         self.pane("head").show(self.head_lines(page.head))
         rows = self.rows
         rows.show(page.columns, page.rows, above=page.danger, heading=page.heading)
-        if is_empty(desk.bench) != self._offers_ways_in:
-            self._offers_ways_in = not self._offers_ways_in
+        ways_in = is_empty(desk.bench), self.folded()
+        if ways_in != self._ways_in:
+            self._ways_in = ways_in
             self.show_keys()
         if not self._begun and page.rows:
             self._begun = True
@@ -311,6 +314,11 @@ class BenchScreen(QuestionPage, scope="bench"):
             for action in known
             if action.id in ON_AN_EMPTY_BENCH
         )
+
+    def folded(self) -> frozenset[str]:
+        """Of a few containers neither a map nor a search is needed."""
+        few = len(list(self.desk.bench.standing())) < FEW
+        return frozenset({"map", "find"} if few else ())
 
     def only_keys(self) -> Mapping[str, str] | None:
         """Where nothing stands, the ways in and what any page has."""

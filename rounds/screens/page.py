@@ -135,7 +135,8 @@ class Page(Screen[None]):
         """The line of keys: this screen's own first."""
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
         first = {name: position for position, name in enumerate(self.KEYS_FIRST)}
-        own_first = sorted(self.actions(), key=lambda action: order[action.scope])
+        shown = (action for action in self.actions() if action.id not in self.folded())
+        own_first = sorted(shown, key=lambda action: order[action.scope])
         self.query_one(KeysLine).show(
             sorted(own_first, key=lambda action: first.get(action.id, len(first)))
         )
@@ -144,6 +145,10 @@ class Page(Screen[None]):
         """The keys in the last row are those that are alive: of the line while it is typed."""
         of_line = TYPING if isinstance(event.widget, Prompt) else TYPING_WORDS
         self.query_one(KeysLine).type(of_line if isinstance(event.widget, Prompt | Words) else ())
+
+    def folded(self) -> frozenset[str]:
+        """Keys that do something here but are of no use yet: ``?`` alone lists them."""
+        return frozenset()
 
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly, or that lines

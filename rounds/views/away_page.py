@@ -9,11 +9,11 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks.away import away
 from rounds.checks.due_state import Due, place_name
-from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, aside, labelled, line, section
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
+from rounds.views.states import read_there
 from rounds.views.words import day_and_time, literal
 
 LEAST = 60  # cells under which the boxes of the sheet leave no room for its words
@@ -56,7 +56,7 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     by_place: dict[str, list[str]] = {}
     for due in dues:
         when = f" {moment.clock(due.due)}" if due.due > moment.now else ""
-        by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].label}{when}")
+        by_place.setdefault(literal(place_name(due)), []).append(f"{read_there(due)}{when}")
     lines = [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
     return [aside(f"   {'go to':<13}", "and answer"), *lines] if lines else []
 
@@ -70,7 +70,7 @@ def _breaks_lines(breaks: Iterable[Due], moment: Moment) -> list[Line]:
 
 
 def _breaks_line(broken: Due, moment: Moment) -> Line:
-    what = f"   {literal(place_name(broken)):<13}{CHECKS[broken.check].label:<11} "
+    what = f"   {literal(place_name(broken)):<13}{read_there(broken):<11} "
     words = []
     for name, at in (
         ("late", broken.amber),

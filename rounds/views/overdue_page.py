@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due, container_of, how_bad, time_left
-from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line, row_of
@@ -15,13 +14,14 @@ from rounds.views.states import (
     WORSE_THAN_DUE,
     left_words,
     place_words,
+    read_there,
     state_of,
 )
 from rounds.views.words import age, literal, of_what_is_read
 
 COLUMNS = (
     Column("where", 12),
-    Column("check", 8),
+    Column("check", 11),
     Column("state", 9),
     Column("holds", 16, grows=1),
     Column("overdue", 8, right=True),
@@ -54,7 +54,7 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
     return row_of(
         key_of(due),
         Cell(place_words(due), "strong"),
-        CHECKS[due.check].label,
+        read_there(due),
         Cell(state, TONES[state], stressed=state),
         Cell(stock_words(bench, container), short=stock_words(bench, container, names=False))
         if container

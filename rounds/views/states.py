@@ -150,6 +150,12 @@ def edge(state: State, left: timedelta | None, cells: int) -> str:
     return SIGNS[state] * (full or min(EDGE_OF_OTHERS, cells))
 
 
+def read_there(due: Due) -> str:
+    """A check beside its place: the room's, which is called as its place, by what is read."""
+    label = CHECKS[due.check].label
+    return "temperature" if label == place_words(due) else label
+
+
 def check_at(due: Due) -> str:
     """A check with its place: ``K3 drink``; the room's, which is called as its place, once."""
     from rounds.checks.registry import CHECKS  # not where what is due is only told again

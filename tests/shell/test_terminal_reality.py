@@ -176,7 +176,7 @@ def test_a_terminal_that_is_gone_ends_the_screens_and_loses_nothing(
     )  # fmt: skip
     screen = pyte.Screen(80, 24)
     stream = pyte.ByteStream(screen)
-    screen_of(child, screen, stream, "r round  m map")
+    screen_of(child, screen, stream, "r round")
     child.send("d")
     assert "saved" in screen_of(child, screen, stream, "saved")
 

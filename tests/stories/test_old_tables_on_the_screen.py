@@ -90,8 +90,9 @@ async def test_what_is_no_table_is_said_and_left(story: Story, tmp_path: Path) -
 async def test_the_first_start_offers_it(story: Story, tmp_path: Path) -> None:
     line = old(tmp_path, ROWS.replace("inno", "ino").replace(";21", ";19"))
     async with story.screens((90, 30)) as screen:
-        await screen.press("a")
+        await screen.press("a", "?", "enter")
         assert "import FILE" in screen.words
+        await screen.press("backspace")
         await typed(screen, line)
         await screen.press("f2")
         assert "2 lines are understood" in screen.words

@@ -225,3 +225,23 @@ async def test_the_help_lists_fields_by_those_words(story: Story) -> None:
     for name in ("sprigs", "held_in", "amber_h", "red_h", "harm_h"):
         assert name not in text
     assert "late_h" in text
+
+
+def test_questions_left_on_lines_go_on_where_they_were(story: Story) -> None:
+    story.at("2027-05-17 18:00")
+    first = story.shell("begin", typed="Skerry Bank\n").out
+    assert "What is the bench called?" in first
+    again = story.shell("begin", typed="?\n").out
+    assert "What is the bench called?" not in again
+    assert "Where is it on the map?" in again
+    assert "import FILE" in again
+
+
+async def test_a_few_cups_need_no_map_and_no_search_in_the_line_of_keys(story: Story) -> None:
+    story.at("2027-05-17 18:00").type("K1 set up laying", "K1 1f Boloria dia")
+    async with story.screens() as screen:
+        assert "m map" not in screen.text.splitlines()[-1]
+        for code in ("K2", "K3", "K4"):
+            await screen.type(f"{code} set up laying")
+        await screen.press("escape")
+        assert "m map  / find" in screen.text.splitlines()[-1], screen.text
