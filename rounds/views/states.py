@@ -22,6 +22,7 @@ from rounds.checks.due_state import (
     time_left,
 )
 from rounds.checks.round_clock import Moment
+from rounds.entries.check_labels import label_of
 from rounds.views.cells import Tone
 from rounds.views.words import age, literal
 
@@ -152,15 +153,13 @@ def edge(state: State, left: timedelta | None, cells: int) -> str:
 
 def read_there(due: Due) -> str:
     """A check beside its place: the room's, which is called as its place, by what is read."""
-    label = CHECKS[due.check].label
+    label = label_of(due.check)
     return "temperature" if label == place_words(due) else label
 
 
 def check_at(due: Due) -> str:
     """A check with its place: ``K3 drink``; the room's, which is called as its place, once."""
-    from rounds.checks.registry import CHECKS  # not where what is due is only told again
-
-    place, label = literal(place_name(due)), CHECKS[due.check].label
+    place, label = literal(place_name(due)), label_of(due.check)
     return place if label == place.removeprefix("the ") else f"{place} {label}"
 
 
