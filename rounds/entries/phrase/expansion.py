@@ -43,6 +43,10 @@ from rounds.entries.searching import on_one_of
 from rounds.entries.slots import AWAKE, PLANT_THERE, RENEWED
 from rounds.entries.validation import holds
 
+_Fields = dict[str, Any]  # as they were said
+_Here = Container | None  # where it was said of, as it stands
+_Sayings = list[Saying] | UnclearTime
+
 FEMALE_NAMED = (k.Drank, k.FoodRefused)
 # What is said of stems that come out for others, behind the plant's name.
 _OF_THE_OLD: dict[str, dict[str, Any]] = {
@@ -92,7 +96,7 @@ _AND = frozenset({"and", "or", "plus", "&", "+"})
 _ASIDE = "aside"  # of a find, the words behind its plant
 
 
-def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | UnclearTime:
+def sayings_of(draft: Draft, bench: Bench, now: datetime) -> _Sayings:
     """The entries that a line says, with the note beside them last, but of a container that is
     closed first; or what is not clear about them."""
     if draft.better or (
@@ -167,8 +171,8 @@ def _beside_those_that_refused(
 
 
 def _of_one_container(
-    draft: Draft, fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
-) -> list[Saying] | UnclearTime:
+    draft: Draft, fields: _Fields, container: _Here, bench: Bench, at: datetime
+) -> _Sayings:
     result = _on_the_bench(draft, fields, container, bench, at)
     if isinstance(result, UnclearTime):
         return result
@@ -201,7 +205,7 @@ def _of_one_container(
     return [(draft.kind, result)]
 
 
-def _rest_ended(fields: dict[str, Any], container: Container) -> list[Saying] | UnclearTime:
+def _rest_ended(fields: _Fields, container: Container) -> _Sayings:
     """A container whose animals are awake again is for what they need now."""
     if container.purpose != "overwintering":
         code = container.code
@@ -212,9 +216,7 @@ def _rest_ended(fields: dict[str, Any], container: Container) -> list[Saying] | 
     return [(k.Changed, fields | {"purpose": purpose_of(container.lots)})]
 
 
-def each_plant(
-    fields: dict[str, Any], container: Container | None, *, each: bool
-) -> list[dict[str, Any]] | UnclearTime:
+def each_plant(fields: _Fields, container: _Here, *, each: bool) -> list[_Fields] | UnclearTime:
     """The same of each plant, where several are named: ``host in violet and vetchling``."""
     plants, code = fields.get("plant") or "", str(fields.get("container", ""))
     new, last = (
@@ -254,7 +256,7 @@ def _with_its_part(plant: str) -> dict[str, str]:
     return {"plant": name, "part": part.casefold()} if name and part else {"plant": plant}
 
 
-def _plant_of(container: Container | None) -> str:
+def _plant_of(container: _Here) -> str:
     """A plant for an example: the one that stands there."""
     return container.hosts[0].plant if container and container.hosts else "violet"
 
@@ -274,7 +276,7 @@ def _without_its_name(of_the_old: str, container: Container) -> str:
     return of_the_old.removeprefix(name).strip() if is_it else of_the_old
 
 
-def _instead_of_the_old(fields: dict[str, Any], plants: tuple[str, ...]) -> dict[str, Any]:
+def _instead_of_the_old(fields: _Fields, plants: tuple[str, ...]) -> _Fields:
     """A plant behind which it is said what became of the old: it was changed for it."""
     *others, new, old = plants
     named = f"{new} {old}"
@@ -288,7 +290,7 @@ def _stands_there(plant: str, there: dict[str, None]) -> bool:
         return False
 
 
-def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
+def _bettered(draft: Draft, bench: Bench) -> _Sayings:
     fields = {
         name: f'"{value}"' if name == "taxon" and name in draft.as_written else value
         for name, value in draft.fields.items()
@@ -343,13 +345,13 @@ def _of_several(draft: Draft, bench: Bench) -> UnclearTime | None:
     )
 
 
-def _holds_just(draft: Draft, container: Container | None) -> bool:
+def _holds_just(draft: Draft, container: _Here) -> bool:
     """Whether so many grow as there are that can: ``C2-C4 moulted 1 L4``."""
     lots = matching(container, stage=draft.kind.grows_from) if container else []
     return sum(lot.number for lot in lots) == draft.fields.get("number")
 
 
-def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> None:
+def _share(draft: Draft, fields: _Fields, place: int, targets: int) -> None:
     """Stems are shared among the containers that are named together, unless each gets that many."""
     stems = fields.get("sprigs")
     if stems and not draft.each:
@@ -359,7 +361,7 @@ def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> No
 
 
 def _on_the_bench(
-    draft: Draft, fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
+    draft: Draft, fields: _Fields, container: _Here, bench: Bench, at: datetime
 ) -> dict[str, Any] | UnclearTime:
     if fields.get("sprigs") == 0 and draft.kind is k.HostIn:
         return UnclearTime(
@@ -381,7 +383,7 @@ def _on_the_bench(
     return fields
 
 
-def _shared_out(draft: Draft, fields: dict[str, Any]) -> dict[str, Any]:
+def _shared_out(draft: Draft, fields: _Fields) -> _Fields:
     """A split with one number: so many each, or so many that go up evenly."""
     into, numbers = fields.get("into", ()), fields.get("numbers", ())
     if len(numbers) != 1 or len(into) < 2:
@@ -449,7 +451,7 @@ def _purpose_for(like: Container, kind: type[Entry], said: Said) -> Purpose | No
     return PURPOSE_OF[who]
 
 
-def _only_barrier(bench: Bench) -> dict[str, Any]:
+def _only_barrier(bench: Bench) -> _Fields:
     """The one barrier of the bench, where there is only one; else nothing, and whose it is will be
     asked."""
     found = [{"shelf": shelf.name} for shelf in bench.shelves.values() if shelf.barrier != "none"]
@@ -461,9 +463,7 @@ def _only_barrier(bench: Bench) -> dict[str, Any]:
     return dict(found[0]) if len(found) == 1 else {}
 
 
-def _fresh_host(
-    bench: Bench, fields: dict[str, Any], container: Container | None
-) -> list[Saying] | UnclearTime:
+def _fresh_host(bench: Bench, fields: _Fields, container: _Here) -> _Sayings:
     """More of the plant that stands there; where the food was changed the old comes out first, and
     is kept if a female sat there."""
     hosts = container.hosts if container else []
@@ -499,7 +499,7 @@ def _what_becomes_of_the_old(named: str) -> tuple[str, dict[str, Any]]:
     return (" ".join(words), out) if len(words) < len(named.split()) else (named, {})
 
 
-def _old_out(container: Container | None, hosts: list[Host], said: Said) -> list[Saying]:
+def _old_out(container: _Here, hosts: list[Host], said: Said) -> list[Saying]:
     """Cut stems come out, and are kept if a female sat there, unless it was said what became of
     them."""
     if container is None:
@@ -516,9 +516,7 @@ def _old_out(container: Container | None, hosts: list[Host], said: Said) -> list
     ]
 
 
-def _changed_of_several(
-    fields: dict[str, Any], container: Container, out: Said
-) -> list[Saying] | UnclearTime:
+def _changed_of_several(fields: _Fields, container: Container, out: Said) -> _Sayings:
     """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for
     another."""
     newest = {host.plant: host for host in sorted(container.hosts, key=lambda host: host.cut)}
@@ -561,8 +559,8 @@ def _changed_of_several(
 
 
 def _finds(
-    fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
-) -> list[dict[str, Any]] | UnclearTime:
+    fields: _Fields, container: _Here, bench: Bench, at: datetime
+) -> list[_Fields] | UnclearTime:
     """What a search found, plant by plant: ``3 on Lotus, 5 on the Onobrychis`` are two finds."""
     first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
     finds = [fields | ({"where": first} if first else {})]
@@ -577,7 +575,7 @@ def _finds(
         return UnclearTime(str(misfit))
 
 
-def _brought_to(find: dict[str, Any], bench: Bench) -> dict[str, Any]:
+def _brought_to(find: _Fields, bench: Bench) -> _Fields:
     """A find with the cup that the eggs went to apart from where they were: ``on violet, put in
     E3``."""
     words = str(find.get("where", "")).split()
@@ -594,9 +592,7 @@ def _brought_to(find: dict[str, Any], bench: Bench) -> dict[str, Any]:
     return rest | ({"where": where} if where else {}) | {_GOES_TO: to}
 
 
-def _on_which(
-    find: Said, container: Container | None, bench: Bench, at: datetime
-) -> UnclearTime | None:
+def _on_which(find: Said, container: _Here, bench: Bench, at: datetime) -> UnclearTime | None:
     """On which plant eggs were, where several came out just now, or stand there."""
     told = any(find.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
     out = came_out_just_now(bench, container, at) if container and not told else None
@@ -619,9 +615,7 @@ def _on_which(
     )
 
 
-def _found(
-    finds: list[dict[str, Any]], container: Container | None, bench: Bench, at: datetime
-) -> list[Saying] | UnclearTime:
+def _found(finds: list[_Fields], container: _Here, bench: Bench, at: datetime) -> _Sayings:
     """What a search found; ``5 eggs in E3`` were found where the females are, and go there."""
     to_record: list[Saying] = []
     for find in finds:
@@ -645,9 +639,7 @@ def _found(
     return to_record
 
 
-def _on_a_plant(
-    fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
-) -> dict[str, Any]:
+def _on_a_plant(fields: _Fields, container: _Here, bench: Bench, at: datetime) -> _Fields:
     """A search 'on violet' names the plant, where one that stands or is kept there has that name,
     or a word of it; of 'violet buds' the buds are where on it, and 'flower buds' are those of the
     only one that stands there. Words behind the plant are a note; what is no plant there, and no
@@ -711,7 +703,7 @@ def _goes_on(behind: Sequence[str]) -> bool:
     return first in _AND or (first != "in" and any(word.isdigit() for word in behind))
 
 
-def _plants_near(container: Container | None, bench: Bench, at: datetime) -> dict[str, None]:
+def _plants_near(container: _Here, bench: Bench, at: datetime) -> dict[str, None]:
     """The plants that stand in a container, then those kept in it or just taken out of it."""
     if container is None:
         return {}
@@ -719,9 +711,7 @@ def _plants_near(container: Container | None, bench: Bench, at: datetime) -> dic
     return dict.fromkeys(stem.plant for stem in [*container.stems, *(out[1] if out else ())])
 
 
-def _only_plant(
-    container: Container | None, near: Mapping[str, None], found: int, part: str
-) -> str:
+def _only_plant(container: _Here, near: Mapping[str, None], found: int, part: str) -> str:
     """The plant that a part said without its name is of; '' if there is none.
 
     Raises:
@@ -737,7 +727,7 @@ def _only_plant(
 
 
 def _who_drank(
-    bench: Bench, draft: Draft, fields: dict[str, Any], container: Container, at: datetime
+    bench: Bench, draft: Draft, fields: _Fields, container: Container, at: datetime
 ) -> dict[str, Any] | UnclearTime:
     """``drank 2 of 3``, ``drank all``, ``drank W2``; none that drank is no drink."""
     what = describe(draft.kind).name
@@ -780,8 +770,8 @@ def _who_drank(
 def _all_of(
     bench: Bench,
     kind: type[Entry],
-    fields: dict[str, Any],
-    container: Container | None,
+    fields: _Fields,
+    container: _Here,
     at: datetime,
 ) -> dict[str, Any] | UnclearTime:
     """The number that 'all' stands for: every animal here that what was said fits."""
@@ -841,7 +831,7 @@ _GREW_FROM: dict[str, tuple[Stage, type[Entry]]] = {
 }
 
 
-def _all_are(fields: dict[str, Any], container: Container | None) -> list[Saying] | UnclearTime:
+def _all_are(fields: _Fields, container: _Here) -> _Sayings:
     """All are larvae, pupae or adults: those that were not hatched, pupated or emerged; a count of
     all that are so on record where none was of the stage before."""
     stage, code = str(fields.get("stage", "")), str(fields.get("container", ""))
@@ -861,7 +851,7 @@ def _all_are(fields: dict[str, Any], container: Container | None) -> list[Saying
     return [(k.Counted, fields)]
 
 
-def _note(draft: Draft) -> dict[str, Any]:
+def _note(draft: Draft) -> _Fields:
     shelf = str(draft.fields.get("shelf", ""))
     codes = [code for code, _ in draft.targets[1:]]
     of_the_shelf = shelf and not draft.fields.get("container")
