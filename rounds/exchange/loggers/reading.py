@@ -4,6 +4,7 @@ out."""
 from __future__ import annotations
 
 from array import array
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
@@ -69,21 +70,18 @@ class LeftOut:
     """Counts lines left out, by reason."""
 
     def __init__(self) -> None:
-        self._counts: dict[str, int] = {}
-        self._lines: dict[str, list[int]] = {}
+        self._counts: Counter[str] = Counter()
+        self._lines: dict[str, tuple[int, ...]] = {}
 
     def add(self, why: str, line: int) -> None:
         """One more for that reason."""
-        self._counts[why] = self._counts.get(why, 0) + 1
-        lines = self._lines.setdefault(why, [])
-        if len(lines) < TOLD_LINES:
-            lines.append(line)
+        self._counts[why] += 1
+        if self._counts[why] <= TOLD_LINES:
+            self._lines[why] = (*self._lines.get(why, ()), line)
 
     def told(self) -> tuple[LinesLeftOut, ...]:
         """How many for each reason."""
-        return tuple(
-            LinesLeftOut(why, count, tuple(self._lines[why])) for why, count in self._counts.items()
-        )
+        return tuple(LinesLeftOut(why, n, self._lines[why]) for why, n in self._counts.items())
 
 
 def read_log(
