@@ -9,7 +9,13 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds import late
-from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH, celsius_days_of, celsius_of
+from rounds.surroundings.units import (
+    ML_PER_FLUID_OUNCE,
+    MM_PER_INCH,
+    RECKONED,
+    celsius_days_of,
+    celsius_of,
+)
 
 _WARMTH = late.pattern(r"(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) C\b( days?\b)?")
 _KEPT_IN = {"c": "C", "dd": "C day", "mm": "mm", "ml": "ml"}
@@ -94,7 +100,7 @@ class Measures(Struct, frozen=True):
         """A number typed without its unit where one of a metric unit is wanted, in that; of others
         as it is."""
         kept = {
-            "C": self.celsius,
+            "C": lambda one: one if self.temperature == "C" else celsius_of(one, RECKONED),
             "C day": self.celsius_days,
             "mm": self.millimetres,
             "ml": self.millilitres,
@@ -129,7 +135,8 @@ class Measures(Struct, frozen=True):
 
     def metric(self, field: str, typed: float) -> float:
         """A number typed without its unit, as the field of that name keeps it."""
-        return self.meant(typed, unit_of(field))
+        unit = unit_of(field)
+        return self.celsius(typed) if unit == "C" else self.meant(typed, unit)
 
 
 def unit_of(field: str) -> str:

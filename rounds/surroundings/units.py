@@ -9,20 +9,21 @@ from rounds import late
 
 ML_PER_FLUID_OUNCE = 29.5735295625  # US, exactly: 231 cubic inches / 128
 MM_PER_INCH = 25.4  # exactly
+RECKONED = 6  # digits behind the point of what was typed in F, that sums of it are right
 
 
-def celsius_of(fahrenheit: float) -> float:
-    """F as C, to a hundredth."""
-    return round((fahrenheit - 32) * 5 / 9, 2)
+def celsius_of(fahrenheit: float, digits: int = 2) -> float:
+    """F as C, to a hundredth as it is read; what is reckoned with takes ``RECKONED`` digits."""
+    return round((fahrenheit - 32) * 5 / 9, digits)
 
 
 def celsius_days_of(fahrenheit_days: float) -> float:
     """Degree-days of F as those of C, to a millionth, that they come back as they were typed."""
-    return round(fahrenheit_days * 5 / 9, 6)
+    return round(fahrenheit_days * 5 / 9, RECKONED)
 
 
 _OTHERS: dict[str, dict[str, Callable[[float], float]]] = {
-    "C": {"c": float, "f": celsius_of},
+    "C": {"c": float, "f": lambda fahrenheit: celsius_of(fahrenheit, RECKONED)},
     "C day": {"c": float, "f": celsius_days_of},
     "mm": {"mm": float, "in": lambda inches: inches * MM_PER_INCH},
     "ml": {"ml": float, "fl oz": lambda ounces: ounces * ML_PER_FLUID_OUNCE},

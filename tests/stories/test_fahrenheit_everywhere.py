@@ -176,7 +176,7 @@ async def test_the_calculator_takes_and_tells_f(warm: Story) -> None:
 @pytest.mark.parametrize(
     ("typed", "same"),
     [
-        ("air --temperature 72F --humidity 50", "air --temperature 22.22 --humidity 50"),
+        ("air --temperature 72F --humidity 50", "air --temperature 22.222222 --humidity 50"),
         ("moat --depth 0.5in", "moat --depth 12.7"),
         (
             "degree-days --readings 0:50F,0.2:68F --lower 41F",
@@ -248,3 +248,12 @@ async def test_the_line_of_the_kept_page_gives_the_chance_of_the_page(warm: Stor
     (held,) = warm.desk.bench.at("K2").held
     chance = warm.desk.foresight.chance(warm.desk.bench.at("K2"), held, warm.clock.now)
     assert float(share[1]) == pytest.approx(chance.chance, abs=0.002)
+
+
+def test_degree_days_of_fahrenheit_are_not_those_of_rounded_celsius(story: Story) -> None:
+    """By hand: 70.5 F on average are 19.5 F day above 51 F, 10.8333 C day; of C to a hundredth 10.830 were told."""
+    told = story.shell("calc", "degree-days", "--lower", "51F", "--min", "60F", "--max", "81F").out
+    assert re.search(r"simple average +10\.833 C day", told), told
+    story.type("setting temperature F")
+    told = story.shell("calc", "degree-days", "--lower", "51", "--min", "60", "--max", "81").out
+    assert re.search(r"simple average +19\.500 F day", told), told

@@ -91,6 +91,8 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     if field.shape == "choice":
         value = longer_choice(reader, described, field, value)
     with_unit = in_unit(value, unit_of(field.name)) if field.shape == "number" else None
+    if with_unit is not None and unit_of(field.name) == "C":
+        with_unit = round(with_unit, 2)  # as it is read
     read = value_of(reader, field, value if with_unit is None else f"{with_unit}", word)
     if field.name in OF_SEVERAL_WORDS and field.shape == "words":
         _named_name(reader, field.name, word)
