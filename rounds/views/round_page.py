@@ -195,7 +195,7 @@ def _below(
     if len(dues) > 1:
         key = key_label(bench.settings, "round", "one_by_one")
         number = "Type the number first: 2 m. " if question.takers else ""
-        hints = (f"{number}Others stay as usual. Key {key} asks one by one.",)
+        hints = (f"{number}Other checks are asked next. Key {key} asks one by one.",)
     return Below(
         tuple(line(f"  {words}", hang=2) for words in cautions),
         hints,

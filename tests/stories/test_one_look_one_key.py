@@ -169,3 +169,19 @@ async def test_condensation_and_food_that_is_changed_are_two_keys(bench: Story, 
 def test_on_lines_the_sign_is_the_key(bench: Story) -> None:
     bench.plain(["20/24", ";", "'", "q"])
     assert bench.on_disk()[-1]["sign"] == "condensation"
+
+
+async def test_what_differs_leaves_the_other_checks_asked(story: Story) -> None:
+    story.type(
+        "brood A1 taxon='Boloria dia'",
+        "R1 set up rearing",
+        "R1 stocked 8 L5 brood=A1",
+        "R1 host in Plantago lanceolata 12 sprigs",
+    )
+    story.later(hours=24)
+    async with story.screens((120, 40)) as screen:
+        await screen.press("r", "2", "1", "enter")
+        assert screen.checks == ["look", "food"]
+        assert "Other checks are asked next" in screen.words
+        await screen.press("2", "p")
+        assert screen.checks == ["food"]
