@@ -100,7 +100,7 @@ def _depths(pedigree: Pedigree) -> dict[str, int]:
             return 0
         if code in on_the_way:
             raise ValueError(
-                f"{code} is among its own forebears; correct the parents of one of them"
+                f"{code} is among its own ancestors; correct the parents of one of them"
             )
         within("the pedigree", len(on_the_way), 0, MOST_GENERATIONS, "generations")
         on_the_way.add(code)

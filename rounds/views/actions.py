@@ -161,7 +161,7 @@ back_daybook | escape | bench | | Back to the bench.
 -- plan
 change | enter | change | | Opens the prompt with this rule or setting.
 switch_off | x | off or on | | Switches the rule off, which asks why, or on again.
-find | slash | find | | Shows only rules and settings with the words typed; yours shows what you
+find | slash | find | | Shows only rules and settings with the words typed; changed shows what you
     changed.
 theme | m | theme | | Light, dark, high contrast, dim red.
 back_plan | escape | bench | | Back to the bench.

@@ -107,7 +107,7 @@ def test_a_brood_of_an_unknown_father() -> None:
 
 
 def test_a_pedigree_that_runs_in_a_ring_is_refused() -> None:
-    with pytest.raises(ValueError, match="among its own forebears"):
+    with pytest.raises(ValueError, match="among its own ancestors"):
         kinship.kinship({"one": ("two", "x"), "two": ("one", "y")}, "one", "two")
 
 

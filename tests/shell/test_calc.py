@@ -86,7 +86,7 @@ REFUSED = [
     ("development --points 20:10", "durations at one temperature only; a threshold needs two or more different temperatures"),
     ("development --points 20:10,25:12", "development is no faster where it is warmer; give durations from the range where it is"),
     ("life-table --stages 10:12", "stage 1: 12 died of 10; no more can die than entered"),
-    ("kinship --pedigree A=BxC,B=AxC --mother A --father B", "A is among its own forebears; correct the parents of one of them"),
+    ("kinship --pedigree A=BxC,B=AxC --mother A --father B", "A is among its own ancestors; correct the parents of one of them"),
     ("kinship --pedigree AB --mother A --father B", "pedigree has 'AB'; write each brood as CODE=MOTHERxFATHER, comma between"),
     ("kinship --pedigree A=f1xm1,A=f2xm2 --mother A --father A", "pedigree has A twice; a brood has one mother and one father"),
     ("kinship --pedigree A=fox1xm1 --mother A --father A",
