@@ -62,7 +62,7 @@ REFUSALS = [
     ("L2 leave be until=-1h", "'until' must be later than when it begins, as +24h"),
     ("L2 release by +2h code=ZZ", "no founder is called ZZ; there is QUE-26-02"),
     ("L2 paired QUE-26-02 with ZZ", "no brood is called ZZ; there are QUE-26-02, QUE-26-02/A, QUE-26-02/B; a new one begins with 'brood'"),
-    ("plan drink amber_h=20 red_h=10", "amber_h=20 is above red_h=10; late comes before urgent, urgent before in danger"),
+    ("plan drink amber_h=20 red_h=10", "late_h=20 is above urgent_h=10; late comes before urgent, urgent before in danger"),
     ("plan drnk every_h=10", "no check is called drnk; perhaps drink"),
     ("struck nothing", "no line has the id 'nothing'; the daybook shows the id of each"),
     ("round finished", "no round is open; start one first"),
