@@ -2,7 +2,8 @@
 leaving out the others may cost.
 
 What is in danger or urgent is always taken, whatever it takes. Of the rest the checks that save
-most a minute are taken, the way to a stop included, until the time is used. The walk keeps its
+most a minute are taken, the way to a stop included, until the time is used; where time is left
+then, what is not due yet goes along, as it does in a round without a limit. The walk keeps its
 order, hygiene first.
 """
 
@@ -127,6 +128,13 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
             more = sum(other.worth.seconds for other in together) + _extra(one, at)
             if used + more <= limit:
                 taken |= {id(other): other for other in together}
+                at.add(id(one.stop))
+                used += more
+    for one in weighed:  # what is not due yet goes along where there is time, as in a whole round
+        more = one.worth.seconds + _extra(one, at)
+        if id(one) not in taken and one.worth.lost <= 0 and used + more <= limit:
+            if all(id(other) in taken for other in _goes_before(one, weighed)):
+                taken[id(one)] = one
                 at.add(id(one.stop))
                 used += more
     return [check for check in weighed if id(check) in taken]

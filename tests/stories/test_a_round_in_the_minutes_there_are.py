@@ -335,3 +335,13 @@ def test_a_change_of_plant_that_is_not_due_is_left_for_the_first_drinks(story: S
     taken = {(one.where, one.check) for one in book.round_plan(minutes=8).taken}
     assert any(check == "drink" for _, check in taken), taken
     assert not any(check == "change" for _, check in taken), taken
+
+
+def test_what_is_not_due_yet_goes_along_where_there_is_time(story: Story) -> None:
+    """A round of an hour takes all that a whole one asks, not only what was due as it began."""
+    a_bench(story)
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)
+    whole = {(one.where, one.check) for one in book.round_plan(minutes=0).taken}
+    plan = book.round_plan(minutes=60)
+    assert {(one.where, one.check) for one in plan.taken} == whole
+    assert not plan.left
