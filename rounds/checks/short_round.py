@@ -132,11 +132,12 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
                 used += more
     for one in weighed:  # what is not due yet goes along where there is time, as in a whole round
         more = one.worth.seconds + _extra(one, at)
-        if id(one) not in taken and one.worth.lost <= 0 and used + more <= limit:
-            if all(id(other) in taken for other in _goes_before(one, weighed)):
-                taken[id(one)] = one
-                at.add(id(one.stop))
-                used += more
+        if id(one) in taken or one.worth.lost > 0 or used + more > limit:
+            continue
+        if all(id(other) in taken for other in _goes_before(one, weighed)):
+            taken[id(one)] = one
+            at.add(id(one.stop))
+            used += more
     return [check for check in weighed if id(check) in taken]
 
 
