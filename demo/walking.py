@@ -36,6 +36,7 @@ class Teller:
         self.entries: list[Entry] = []
         self.zone = zone
         self.chance = Random(seed)
+        self.readings = Random(seed + 1)  # of moats: nothing else that is asked moves them
         self.by = "HY"
         self.round = ""
         self._last_id = ""
@@ -235,7 +236,7 @@ class Walk:
         days = (self.at - last.at).total_seconds() / 86_400
         depth = max(
             1.0,
-            round(last.mm - days * MOAT_LOSS_MM_A_DAY + self.teller.chance.uniform(-0.3, 0.3), 1),
+            round(last.mm - days * MOAT_LOSS_MM_A_DAY + self.teller.readings.uniform(-0.3, 0.3), 1),
         )
         if due.where in self.shy:
             return by_key["k" if depth < 12 else "space"], depth, None
