@@ -1,8 +1,6 @@
 """A few simulated seasons: chances of hidden eggs come true as often as told, and what is discarded bears none.
 
-The long form is ``python -m tests.calibration.hidden_eggs``: each fifth within 7 points. It found, of 1,800 lots, told and so (looks not made: DEVELOPERS.md):
-
-    looks made       7/6, 30/28, 49/51, 69/69, 90/87 %; 1,108 discarded, 8 with viable eggs (0.4 %)
+The long form is ``python -m tests.calibration.hidden_eggs``: each fifth within 7 points (what it found: DEVELOPERS.md).
 """
 
 from __future__ import annotations

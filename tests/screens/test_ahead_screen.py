@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.app.desk import Desk
-from rounds.screens.lines import KeysLine
+from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
 from tests.conftest import Clock
@@ -13,6 +13,7 @@ from tests.screens.test_round_screen import text_of
 
 
 async def test_every_line_opens_what_it_rests_on(demo_desk: Desk, opened: Opened) -> None:
+    """All of it: what a forecast is from is not cut."""
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("full_stop", "w")
         rows = app.screen.query_one(RowList)
@@ -23,7 +24,9 @@ async def test_every_line_opens_what_it_rests_on(demo_desk: Desk, opened: Opened
         assert any(" keep " in thing for thing in things)
         for row in rows.rows:
             if row.key not in ("past", "rounds"):
-                assert text_of(app, "#card").strip()
+                pane = app.screen.query_one("#card", Lines)
+                drawn = " ".join(pane.render_line(at).text for at in range(pane.size.height))
+                assert drawn.split() == text_of(app, "#card").split()
                 assert row.cells[0].text.split()[0] in text_of(app, "#line")
             await pilot.press("down")
 
