@@ -302,13 +302,15 @@ def _stays(account: BroodAccount) -> list[Stay]:
 
 
 def _its_time(account: BroodAccount) -> tuple[datetime, datetime]:
-    """From when to when some of the brood were here; no time at all where none came."""
+    """From when to when some of the brood were here, eggs from when they are taken to be laid, as
+    for their mean temperature; no time at all where none came."""
     mine = account.back.course.of([account.code])
     either = account.back.course.mixed_parts(account.code)
     is_here = mine.alive or any(part.alive for part in either)
     ends = [ended.at for part in (mine, *either) for ended in part.ended]
     end = account.now if is_here else max(ends, default=account.now)
-    return min((entered.at for entered in mine.entered), default=end), end
+    begins = (one.cohort.begun if one.cohort.begin_known else one.at for one in mine.entered)
+    return min(begins, default=end), end
 
 
 def fate_section(account: BroodAccount) -> Section:

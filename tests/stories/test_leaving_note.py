@@ -266,3 +266,29 @@ def test_not_read_is_said_only_where_no_humidity_was_read_at_all(
         "Humidity was read elsewhere, or at another time, but not where it stood while it was there."
         in note
     )
+
+
+@pytest.mark.parametrize("place", ["room", "K2 air"])
+def test_what_was_read_while_they_were_laid_is_among_the_extremes_as_in_the_mean(
+    story: Story, tmp_path: Path, place: str
+) -> None:
+    tell(story.at("2027-06-08 15:00"), BEGIN)
+    story.at("2027-06-09 12:00").type(f"{place} 9/41 70%")
+    story.at("2027-06-09 18:30").type("K2 searched 20")
+    story.at("2027-06-10 18:30").type("room 18/24", "K2 searched 10")
+    story.at("2027-06-11 18:00").type("E2 set up eggs", "K2 moved 30 eggs to E2")
+    for day in range(11, 17):
+        story.at(f"2027-06-{day} 18:00").type("room 18/24")
+    story.type("E2 hatched 30")
+    story.at("2027-06-17 07:00")
+    note = note_of(story, tmp_path, "A-27-02/A")
+
+    assert "lowest 9 C, highest 41 C, 8 readings." in note
+    assert "Humidity read: 70 to 70 %, 1 reading." in note
+
+
+def test_what_was_read_before_any_was_laid_is_not_among_them(story: Story, tmp_path: Path) -> None:
+    tell(story.at("2027-06-08 06:00"), "room 2/44")
+    rear(story.at("2027-06-08 15:00"))
+    tell(story, "room 18/24")
+    assert "lowest 18 C, highest 24 C, 1 reading." in note_of(story, tmp_path, "A-27-02/A")
