@@ -185,9 +185,9 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         return [as_typed(text) for text in row_lines(self._table, self._desk.measures)]
 
     def _asked(self) -> list[Line]:
-        """Which sheets are not read, and what is asked."""
+        """Which sheets are not read, or which quotes, and what is asked."""
         read_as = self._sheet.read_as if self._sheet else ""
-        beside = as_typed(read_as) if "not read" in read_as else ""
+        beside = as_typed(read_as) if "; " in read_as else ""
         return [*self._told(filter(None, [beside])), *self._question()]
 
     def _question(self) -> list[Line]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import re
 from collections import Counter
@@ -14,6 +13,7 @@ from typing import Any
 
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded, is_no_text
+from rounds.exchange.tables_in.quoted_rows import QuotedRows
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
 from rounds.exchange.tables_in.vocabulary import RATIO, bare, has
@@ -87,8 +87,12 @@ def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> She
         raise UnclearTable(
             f"{path.name} is no text; give a table as .csv, {', '.join(SPREADSHEETS)}"
         )
-    rows, separator = _separated(text.replace("\0", ""))
-    return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {written}")
+    quoted, separator = _separated(text.replace("\0", ""))
+    if trouble := quoted.trouble():
+        raise UnclearTable(trouble)
+    rows = [SheetRow(row.ends, tuple(map(_cell, row.cells))) for row in quoted.rows]
+    told = f"; {quoted.told()}" if quoted.told() else ""
+    return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {written}{told}")
 
 
 def is_spreadsheet(path: Path) -> bool:
@@ -109,20 +113,22 @@ def as_text(path: Path, raw: bytes) -> bytes:
     return "\n".join("\t".join(row.cells) for row in rows).encode()
 
 
-def _separated(text: str) -> tuple[list[SheetRow], str]:
+def _separated(text: str) -> tuple[QuotedRows, str]:
     """The rows of a text, and what separates its cells: what makes most rows of one width."""
     hint = text[:6].lower()
     first = [text[4]] if hint.startswith("sep=") and text[4:5] in SEPARATORS else list(SEPARATORS)
     if hint.startswith("sep="):
         text = text.partition("\n")[2]
-    best: tuple[tuple[int, int], list[SheetRow], str] | None = None
+    best: tuple[tuple[int, int], QuotedRows, str] | None = None
     for separator in first:
-        rows = _rows(text, separator)
-        widths = Counter(len(row.cells) for row in rows if len(row.cells) > 1)
+        quoted = _quoted(text, separator)
+        if len(quoted.rows) > MAX_ROWS:
+            raise UnclearTable(f"more than {MAX_ROWS:,} lines; give a file with fewer")
+        widths = Counter(len(row.cells) for row in quoted.rows if len(row.cells) > 1)
         if widths:
             width, often = max(widths.items(), key=lambda item: (item[1], item[0]))
             if best is None or (often, width) > best[0]:
-                best = (often, width), rows, separator
+                best = (often, width), quoted, separator
     if best is None:
         raise UnclearTable(
             "no line has two columns; separate them by commas, semicolons or tabs, and name them"
@@ -131,48 +137,9 @@ def _separated(text: str) -> tuple[list[SheetRow], str]:
     return best[1], best[2]
 
 
-def _rows(text: str, separator: str) -> list[SheetRow]:
-    text = _ditto_quoted(text, separator)
+def _quoted(text: str, separator: str) -> QuotedRows:
     quote = "'" if '"' not in text and _is_in_apostrophes(text, separator) else '"'
-    lines = io.StringIO(text, newline="")
-    reader = csv.reader(lines, delimiter=separator, quotechar=quote, skipinitialspace=True)
-    rows: list[SheetRow] = []
-    try:
-        for cells in reader:
-            rows.append(SheetRow(reader.line_num, tuple(_cell(cell) for cell in cells)))
-            if len(rows) > MAX_ROWS:
-                raise UnclearTable(f"more than {MAX_ROWS:,} lines; give a file with fewer")
-    except csv.Error:
-        return []
-    return rows
-
-
-def _ditto_quoted(text: str, separator: str) -> str:
-    """A text whose cells of one quote sign, which say 'as above', are quoted as CSV wants it: in a
-    line that has only so as many cells as the first."""
-    sign = re.escape(separator)
-    alone = re.compile(rf'(?:^|(?<={sign}))[ ]*"[ ]*(?={sign}|\r?$)')
-    if re.search(rf'(?m)(?:^|{sign})[ ]*"[ ]*(?:{sign}|\r?$)', text) is None:
-        return text
-    lines, width, is_open = [], 0, False
-    for line in text.split("\n"):
-        odd = line.count('"') % 2 == 1
-        cells = _width_of(line, separator)
-        width = width or cells
-        if not is_open and (odd or cells != width):
-            quoted = alone.sub('""""', line)
-            if quoted.count('"') % 2 == 0 and _width_of(quoted, separator) == width:
-                line, odd = quoted, False
-        is_open ^= odd
-        lines.append(line)
-    return "\n".join(lines)
-
-
-def _width_of(line: str, separator: str) -> int:
-    try:
-        return len(next(csv.reader([line], delimiter=separator, skipinitialspace=True), []))
-    except csv.Error:
-        return 0
+    return QuotedRows(text, separator, quote)
 
 
 def _is_in_apostrophes(text: str, separator: str) -> bool:
