@@ -366,9 +366,10 @@ class _Walk(Struct, frozen=True):
                 continue  # there is frass in any case, or it was seen
             shut = HELPED[check].outside or (check == DRINK and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
-            # only where leaves are gone: the first visit that may open it feeds all the same
+            # only where leaves are gone: at any visit, and the first that may open it feeds all the
+            # same
             if check == FOOD:
-                found[food.BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
+                found[food.BESIDE] = [*range(opens)]
         if container.females_left is not None:  # none lays there: what is left is the keeper's
             found.pop(HOST, None)
             found.pop(host.NEW_PLANT, None)

@@ -62,8 +62,8 @@ CLOSES = {DO: "]", ONLY_LOOK: ")"}
 TOGETHER = 6  # cups under one number: as many as one keeps in mind until the box; our estimate
 RING = (
     "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside"
-    " its cup, one that will not drink twice, caterpillars that hatched if no line gives them a"
-    " leaf, a plant that runs out."
+    " its cup, one that will not drink twice, caterpillars that hatched or sit on bare stems if no"
+    " line gives them a leaf, a plant that runs out."
 )
 DRINKING = "Hold it by all four wings, shut, its feet on the pad. Will not drink: the pad stays in."
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
@@ -451,15 +451,18 @@ class _Words:
         else:
             opens = day_and_time(self._visits.at[place.opens], self._zone)
         if any(task.check == food.BESIDE and set(task.at) & set(numbers) for task in place.tasks):
-            until = f"Until {opens} open" if opens else "Open"
-            return f"Look from outside. Do not move it. {until} it only for leaves."
+            if not opens:
+                return "Look from outside. Do not move it. Open it only for leaves."
+            return (
+                f"Look. Before {opens} only from outside: do not move it, open it only for leaves."
+            )
         if not opens:
             return "Look from outside. Do not open or move it."
         if not any(
             HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks
         ):
             return ""  # at no visit is there anything to open it for
-        return f"Look from outside. Do not open or move it before {opens}."
+        return f"Look. Before {opens} only from outside: do not open or move it."
 
     def _title(self, alike: tuple[VisitPlace, ...]) -> str:
         place = alike[0]

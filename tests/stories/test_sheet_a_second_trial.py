@@ -156,7 +156,7 @@ def test_hatched_caterpillars_are_normal_and_to_be_told_where_no_line_feeds_them
         "tiny caterpillars that leave their eggs" in told.split("Normal:")[1].split("Tick a box")[0]
     )
     assert (
-        "caterpillars that hatched if no line gives them a leaf"
+        "caterpillars that hatched or sit on bare stems if no line gives them a leaf"
         in told.split("Telephone, touch nothing:")[1]
     )
 
@@ -185,3 +185,27 @@ def test_a_figure_and_one_in_percent_stay_temperature_and_humidity(moulting: Sto
     moulting.type("room 19 60%")
     entry = moulting.on_disk()[-1]
     assert (entry["temperature_c"], entry["humidity_percent"]) == (19, 60)
+
+
+def test_a_moulting_cup_may_be_given_leaves_at_every_visit_until_it_may_be_opened(
+    story: Story,
+) -> None:
+    """Three-quarters grown ones clear a stem overnight, whatever the usual rhythm of their food."""
+    tell(
+        story.at("2027-06-19 20:00"),
+        "taxon 'Aporia crataegi'\nR2 15 L3 'Aporia crataegi' on blackthorn",
+    )
+    story.at("2027-06-20 06:30").type("R2 do not disturb +28h -- moulting")
+    words, rows = sheet_of(story.at("2027-06-20 07:00"), "--to", "+2d")[0]["R2"]
+    assert "Leaves gone? Lift the lid, touch none, set in beside them fresh blackthorn" in words
+    assert [True, True, False] in rows
+    # its look goes on at the visit that may open it, and says no other thing then
+    assert (
+        "Look. Before Mon 21 Jun 18:00 only from outside: do not move it, open it only for leaves."
+        in words
+    )
+
+
+def test_bare_stems_are_telephoned_where_no_line_gives_leaves(moulting: Story) -> None:
+    sheet = moulting.shell("sheet", "--to", "+2d").out
+    assert "bare stems" in sheet.partition("Telephone, touch nothing")[2]
