@@ -1016,19 +1016,16 @@ class Desk:
         future = [_future_words(waiting, self.zone)] if waiting else []
         kept = sum(one.id in self._waiting for one in self.unsaved)
         not_saved = [kept_words(kept)] if kept else []
+        loggers = [one for one in map(str, self._loggers_lacking) if one not in self.book.accepted]
+        return [*not_saved, *future, *self.lines_lacking, *loggers]
+
+    @property
+    def lines_lacking(self) -> list[str]:
+        """Of which lines nobody can know now what they say, in words; a gap each."""
+        told = (*self._gaps.told(), *map(lacking_words, self.bench.lacking))
         return [
-            *not_saved,
-            *future,
             *map(missed_words, self.not_whole),
-            *(
-                one
-                for one in (
-                    *self._gaps.told(),
-                    *map(str, self._loggers_lacking),
-                    *map(lacking_words, self.bench.lacking),
-                )
-                if one not in self.book.accepted
-            ),
+            *(one for one in told if one not in self.book.accepted),
         ]
 
     def _tell_what_is_not_remembered(self) -> None:

@@ -3,7 +3,7 @@ asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from math import cos, hypot, radians
 
@@ -26,6 +26,13 @@ WITHHELD = "exact place withheld: protected taxon; ask the keeper"
 UNNAMED = (
     "exact place withheld: the species is not among the keeper's taxa, and others are protected;"
     " ask the keeper"
+)
+NOT_WHOLE = (
+    "exact place withheld: not all of the keeper's lines can be read now, and one of them may"
+    " protect this species; ask the keeper"
+)
+UNKNOWN_GRID = (
+    0.1  # degrees: of what a line may protect that cannot be read, as of a taxon by itself
 )
 # Where the keeper lives, whom to ring, and how folders are called at home: in no table, whatever
 # was asked for.
@@ -64,15 +71,27 @@ class PlaceGuard:
     Args:
         bench: with the keeper's taxa.
         exact: whether exact places were asked for.
+        uncounted: lines that do not count yet; what they say to be protected is.
+        is_whole: whether every line can be read; where not, any of them may protect any taxon, and
+            all places are treated so.
     """
 
-    def __init__(self, bench: Bench, *, exact: bool = False) -> None:
-        self._bench = bench
+    def __init__(
+        self,
+        bench: Bench,
+        *,
+        exact: bool = False,
+        uncounted: Iterable[Entry] = (),
+        is_whole: bool = True,
+    ) -> None:
+        self._bench = bench = _protected_by(bench, uncounted)
         self.exact = exact
+        self.is_whole = is_whole
         # by entry: each place is generalised once, from what was said
         self._known: dict[str, Locality] = {}
         self._grids: dict[str, float | None] = {}  # by name as typed
         self._protected = [taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected]
+        self._protected += [] if is_whole else [UNKNOWN_GRID]
         # by founder: the widest grid of the broods that go back to it
         self._lines: dict[str, float] = {}
         for code in bench.broods if self._protected else ():
@@ -102,6 +121,7 @@ class PlaceGuard:
             fitting += [slip for one in fitting for slip in self._slips_of_taxon(one)]
             if fitting:
                 grids = [one.grid_degrees for one in fitting if one.protected]
+                grids += [] if self.is_whole else [UNKNOWN_GRID]
             else:
                 grids = self._protected
             self._grids[taxon] = max(grids, default=None)
@@ -116,6 +136,11 @@ class PlaceGuard:
 
     def _near(self, name: str) -> list[Taxon]:
         return [self._bench.taxa[one] for one in slips_of(self._bench, name)]
+
+    @property
+    def which(self) -> str:
+        """Of what exact places are withheld, in words."""
+        return "protected taxa" if self.is_whole else "any may be protected"
 
     def guards(self, taxon: str) -> bool:
         """Whether the taxon's places are not told exactly."""
@@ -165,8 +190,9 @@ class PlaceGuard:
         return found
 
     def _used(self) -> list[str]:
-        """The names in use, each once; none where nothing is protected or all may be told."""
-        if self.exact or not self._protected:
+        """The names in use, each once; none where nothing is protected, or all or nothing may be
+        told."""
+        if self.exact or not self._protected or not self.is_whole:
             return []
         used = [intake.taxon for intake in self._bench.founders.values()]
         used += [self._bench.taxon_of(code) for code in self._bench.broods]
@@ -241,6 +267,8 @@ class PlaceGuard:
 
     def why(self, taxon: str) -> str:
         """Why an exact place of a guarded taxon is withheld."""
+        if not self.is_whole:
+            return NOT_WHOLE
         return WITHHELD if all(self._is_named(member) for member in members(taxon)) else UNNAMED
 
     def entry(self, entry: Entry, broods: Sequence[str] = ()) -> Entry:
@@ -320,6 +348,18 @@ class PlaceGuard:
             for place in _exact(intake)
         }
         return sum(1 for secret in self.secrets() if open_ones.intersection(_exact(secret)))
+
+
+def _protected_by(bench: Bench, uncounted: Iterable[Entry]) -> Bench:
+    """The bench, with every taxon protected that one of these lines says to be."""
+    taxa: dict[str, Taxon] = {}
+    for one in uncounted:
+        if isinstance(one, Taxon) and one.protected:
+            known = taxa.get(one.name) or bench.taxa.get(one.name) or one
+            grid = max(known.grid_degrees, one.grid_degrees)
+            short = known.short or one.short
+            taxa[one.name] = replace(known, short=short, protected=True, grid_degrees=grid)
+    return replace(bench, taxa={**bench.taxa, **taxa}) if taxa else bench
 
 
 def _without_places(text: str) -> str:

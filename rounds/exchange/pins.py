@@ -103,9 +103,8 @@ def write_pins(source: Source, codes: Iterable[str], out: BinaryIO) -> list[str]
     if without:
         texts.append(f"{count(without, 'specimen')} without a number: none was given")
     withheld = sum(pin.withheld for pin in result)
-    return (
-        [*texts, f"places generalised on {withheld} of them: protected taxa"] if withheld else texts
-    )
+    told = f"places generalised on {withheld} of them: {source.guard.which}"
+    return [*texts, told] if withheld else texts
 
 
 def pins(source: Source) -> Iterator[tuple[str, Pin]]:

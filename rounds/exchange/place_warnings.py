@@ -16,6 +16,11 @@ MAX_NAMES = 6
 
 def place_warnings(source: Source) -> Iterator[str]:
     """A line each: what was treated as protected, what no longer is, what gives a place away."""
+    if not source.guard.is_whole and not source.guard.exact and any(source.guard.secrets()):
+        yield (
+            "all exact places are withheld: what of the book cannot be read may protect any"
+            " species; 'rounds check' shows it; --exact-localities tells them all the same"
+        )
     slips = source.guard.slips()
     yield from (
         f"treated as protected: {literal(_slip_words(source, name, taxa))}"

@@ -64,7 +64,11 @@ class Source:
         self.desk = desk
         self.bench: Bench = desk.bench
         self.moment: Moment = desk.moment()
-        self.guard = PlaceGuard(desk.bench, exact=exact)
+        waiting = (*desk.of_the_future, *desk.partial)
+        uncounted = [one for one in waiting if one.id not in desk.struck]
+        self.guard = PlaceGuard(
+            desk.bench, exact=exact, uncounted=uncounted, is_whole=not desk.lines_lacking
+        )
         self._progress = progress
 
     @cached_property

@@ -47,12 +47,13 @@ def write_occurrences(source: Source, out: BinaryIO, *, wild_only: bool = False)
     text = io.TextIOWrapper(out, encoding=MARK, newline="")
     number = write_rows(OCCURRENCE_TERMS, rows(), text)
     text.detach()
-    return [count(number, "occurrence"), *_withheld_words(withheld)]
+    return [count(number, "occurrence"), *_withheld_words(source, withheld)]
 
 
-def _withheld_words(withheld: int) -> list[str]:
+def _withheld_words(source: Source, withheld: int) -> list[str]:
     """In how many records the exact place is not told; nothing where all are."""
-    return [f"exact places withheld in {withheld:,} of them: protected taxa"] if withheld else []
+    words = f"exact places withheld in {withheld:,} of them: {source.guard.which}"
+    return [words] if withheld else []
 
 
 OCCURRENCES, MEASUREMENTS = "occurrence.txt", "measurementorfact.txt"
@@ -123,7 +124,7 @@ def write_archive(source: Source, out: BinaryIO, *, wild_only: bool = False) -> 
             f" {', '.join(left_out)}; to take one in, say whose it is, as: rounds photo FILE --for"
             f" {next(iter(records), 'K7-1/A')}"
         )
-    return [*texts, *_withheld_words(withheld)]
+    return [*texts, *_withheld_words(source, withheld)]
 
 
 def _are_here(row: Row) -> bool:
