@@ -465,7 +465,9 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
     """Each entry with every field by its name, what is new to the book marked; alike in several
     containers, told once."""
     told: dict[str, list[str]] = {}
-    for entry in entries:
+    # what the line says before what it sets from now on
+    beside = k.Setting if draft.kind is not k.Setting else ()
+    for entry in sorted(entries, key=lambda one: isinstance(one, beside)):
         if isinstance(entry, k.CrossedOut):
             told[desk.told([entry])] = []
             continue

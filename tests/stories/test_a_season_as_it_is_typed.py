@@ -327,7 +327,7 @@ TAKEN = [
     ("K2 searched 10 min 4 eggs", "07:20  K2 searched: found 4, 10 min, brood W3/A"),
     (
         "K2 searched 4 eggs 10 min with lens",
-        "07:20  K2 searched: found 4, 10 min, aid lens, brood W3/A",
+        "07:20  K2 searched: found 4, 10 min, aid lens, brood W3/A; setting: name search aid, value lens",
     ),
     ("K2 twenty eggs", "07:20  K2 searched: found 20, brood W3/A"),
     ("K2 thirty-two eggs", "07:20  K2 searched: found 32, brood W3/A"),
@@ -437,6 +437,10 @@ TAKEN = [
     ("W1 found dead", "07:20  K1 died: number 1, brood W1, stage adult"),
     ("K1 W1 dead 06:10", "06:10  K1 died: number 1, brood W1, stage adult"),
     ("W4 died of old age", "07:20  K3 died: number 1, cause old age, brood W4, stage adult"),
+    (
+        "W4 died in the night",
+        "07:20  K3 died: number 1, brood W4, stage adult; K3 note: text in the night, brood W4",
+    ),
     ("W4 escaped", "07:20  K3 escaped: number 1, brood W4, stage adult"),
     ("permit 12/345 until 30.9.2027", "07:20  permit: number 12/345, expires Thu 30 Sep"),
     ("K1 note looks tired", "07:20  K1 note: text looks tired"),
@@ -871,7 +875,7 @@ ASKED = [
     ),
     (
         "P3 1 crippled",
-        "1 of what, or what happened to them? As: P3 counted 1 pupae; P3 emerged 1; P3 died 1",
+        "no emergence in P3 is on record that they can be of; as: P3 emerged 1 1 crippled",
     ),
     ("V1 separated", "are they apart now? As: V1 moved 1 to new K5; or V1 note pair separated"),
     ("V1 no pairing", "said as a note, as: V1 note no pairing seen"),
@@ -887,10 +891,6 @@ ASKED = [
     ("K1 female dead", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),
     ("K1 1 female dead", "K1 holds 2 adults; say which: brood=W1, brood=W2 or not known"),
     ("K1 one dead", "K1 holds 12 eggs, 2 adults; say which: eggs or adults"),
-    (
-        "W4 died in the night",
-        "'in' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: W4 died -- in the night",
-    ),
     (
         "W4 gone",
         "gone how? As: W4 died 1, W4 escaped 1, W4 moved 1 to K1, or W4 missing 1, where nobody knows",
