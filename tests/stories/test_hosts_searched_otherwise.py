@@ -34,7 +34,7 @@ async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_i
     story.later(days=5)
     tell(
         story,
-        "K1 searched 8 macro photo\nK1 searched 3 macro photo\nK1 searched 1 macro photo\nK2 searched 5",
+        "K1 searched 8 macro photo\nK1 searched 3 macro photo\nK1 searched 1 macro photo\nK2 searched 5 naked eye",
     )
     text = await page(story)
     assert re.search(r"cress 5.0 93 % 12", text), text  # 1 - 1.2 x 2.2 x 3.2 / (4 x 5 x 6)
