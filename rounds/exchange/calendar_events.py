@@ -25,7 +25,7 @@ from rounds.checks.round_clock import Moment, utc
 from rounds.checks.timeline import timeline
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
-from rounds.views.ahead_page import item_why
+from rounds.views.ahead_page import SHOULD_HAVE, is_past, item_why
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.states import WORSE_THAN_DUE, place_words, state_of
 from rounds.views.words import day_and_time
@@ -279,7 +279,7 @@ def _not_disturbed(source: Source) -> Iterator[Event]:
 
 def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
     """The days on which animals are expected to make a change, as spans of whole days, with what
-    that rests on.
+    that rests on; of a change that should have happened, today.
 
     Args:
         bare: containers in which the young would find no leaf: an alarm rings on the evening before
@@ -289,15 +289,13 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
     seen: dict[str, int] = {}
     for item in timeline(source.bench, moment, source.desk.foresight, ()):
         change = item.coming
-        if (
-            change is None
-            or change.first is None
-            or change.last is None
-            or change.last < moment.now
-        ):
+        if change is None or change.first is None or change.last is None:
             continue
+        was = is_past(item, moment.now)
+        expected = SHOULD_HAVE if was else "expected"
         title = (
-            f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
+            f"{item.where}: {item.what} of {count(item.number, 'animal')} {expected},"
+            f" {item.subject}"
         )
         first, half, last = (
             day_and_time(at, moment.zone, moment.now)
@@ -308,13 +306,16 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
         plain = expected_name(item.where, STAGE_BEFORE[item.what], change.brood, change.instar)
         seen[plain] = seen.get(plain, 0) + 1
         name = numbered(plain, seen[plain])
+        # what nobody saw happen stands on today until it is on record
+        begin, end = (moment.now, moment.now) if was else (change.first, change.last)
         days = (
-            change.first.astimezone(moment.zone).date(),
-            change.last.astimezone(moment.zone).date() + A_DAY,
+            begin.astimezone(moment.zone).date(),
+            end.astimezone(moment.zone).date() + A_DAY,
         )
-        warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
+        ahead = item.what == "hatch" and item.where in bare and not was
+        warn = EVENING_BEFORE if ahead else None
         words = (f"{_leaf_words(source, item.where)} by morning", *words) if warn else words
-        yield Event(name, utc(change.first), title, words, warn, days)
+        yield Event(name, utc(begin), title, words, warn, days)
 
 
 def _leaf_words(source: Source, where: str) -> str:

@@ -430,3 +430,26 @@ def test_a_book_whose_first_lines_cannot_be_read_is_the_same_book(
     take_in(story, phone, tmp_path)
     assert len(phone.titled("A-27-02 must be free")) == 1
     assert not phone.titled("this calendar may lack something")
+
+
+@pytest.mark.parametrize("change", STAGES)
+def test_what_should_have_happened_stays_in_it_until_it_is_on_record(
+    story: Story, tmp_path: Path, change: str
+) -> None:
+    phone = Phone()
+    young(story, STAGES[change])
+    take_in(story, phone, tmp_path)
+    (before,) = phone.titled(f"R7: {change} 12")
+    for days in (3, 20):
+        story.later(days=days)
+        take_in(story, phone, tmp_path)
+        (now,) = phone.titled(f"R7: {change} 12")
+        assert now.uid.value == before.uid.value
+    assert "should have happened: look" in now.summary.value
+    assert (now.dtstart.value, now.dtend.value) == (
+        story.clock.now.date(),
+        story.clock.now.date() + timedelta(days=1),
+    )
+    tell(story, "R7 died 12")
+    take_in(story, phone, tmp_path)
+    assert phone.titled(f"R7: {change} 12") == []
