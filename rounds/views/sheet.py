@@ -65,7 +65,11 @@ RING = (
     " its cup, one that will not drink twice, caterpillars that hatched or sit on bare stems if no"
     " line gives them a leaf, a plant that runs out."
 )
-DRINKING = "Hold it by all four wings, shut, its feet on the pad. Will not drink: the pad stays in."
+# stout moths fight a hold and lose their scales: common practice, no source
+DRINKING = (
+    "Hold a butterfly by all four wings, shut, its feet on the pad; hold no moth with a stout body,"
+    " let it walk onto the pad. Will not drink: the pad stays in."
+)
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
 
 

@@ -381,7 +381,7 @@ def test_where_pads_stand_is_a_blank_until_it_is_on_record(bench: Story) -> None
     )
     ran = bench.shell("sheet", *TO)
     assert (
-        f"Sugar pads and solution: {BLANK}. Hold it by all four wings, shut, its feet on the pad. Will not drink: the pad stays in."
+        f"Sugar pads and solution: {BLANK}. Hold a butterfly by all four wings, shut, its feet on the pad; hold no moth with a stout body, let it walk onto the pad. Will not drink: the pad stays in."
         in " ".join(ran.out.split())
     )
     assert "'setting pads fridge door'" in ran.err

@@ -50,7 +50,8 @@ def test_how_one_is_held_that_drinks_is_said_once(fed: Story) -> None:
     words = " ".join(
         fed.shell("sheet", "--to", "+2d").out.replace("[   ]", "").replace(" -- ", " ").split()
     )
-    assert words.count("Hold it by all four wings, shut, its feet on the pad.") == 1
+    assert words.count("Hold a butterfly by all four wings, shut, its feet on the pad;") == 1
+    assert words.count("hold no moth with a stout body, let it walk onto the pad.") == 1
 
 
 # --- lines ----------------------------------------------------------------------------------------------------------------
