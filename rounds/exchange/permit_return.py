@@ -25,6 +25,7 @@ from rounds.bench.permits import (
 )
 from rounds.bench.permits import uses as permit_uses
 from rounds.bench.plurals import of_stage
+from rounds.entries.names import slips_of
 from rounds.entries.registry import FounderIntake, Parasitoid, Permit, Preserved, Released, Stocked
 from rounds.exchange.atomic_file import chosen
 from rounds.exchange.document import (
@@ -150,7 +151,7 @@ def _species_of(source: Source, taken: list[FounderIntake]) -> str:
 
 def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[Part, ...]:
     missed = without_permit_words(source.bench, permit)
-    not_counted = [sentence(missed)] if missed else []
+    not_counted = [sentence(one) for one in (missed, _slips(source, permit)) if one]
     if not taken:
         return ("None came in under it.", *not_counted)
     rows, withheld = [], []
@@ -180,6 +181,21 @@ def _taken(source: Source, permit: Permit, taken: list[FounderIntake]) -> tuple[
     reserve = [f"{why.capitalize()}. {EXACT_PLACES}" for why in dict.fromkeys(withheld) if why]
     held = [HELD] if permit.hold_hours else []
     return (table(heads, rows), *reserve, *held, *not_counted)
+
+
+def _slips(source: Source, permit: Permit) -> str:
+    """Who came in without a permit under a name that may be a slip of its species; '' where nobody
+    did."""
+    bench = source.bench
+    caught = (*bench.founders.values(), *chain(*bench.catches.values()))
+    names = dict.fromkeys(
+        f"{one.code} ('{name}')"
+        for one in caught
+        if not one.permit
+        for name in members(one.taxon)
+        if name not in bench.taxa and permit.taxon in slips_of(bench, name)
+    )
+    return f"not counted: {', '.join(names)}, may be {permit.taxon} by a slip" if names else ""
 
 
 def _held(source: Source, most: float, one: FounderIntake) -> str:

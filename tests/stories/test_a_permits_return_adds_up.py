@@ -166,3 +166,16 @@ def test_the_balance_of_a_permit_is_in_no_archive(story: Story, tmp_path: Path) 
     assert "issued by County office" in text
     assert "LIMIT" not in text
     assert "of 1 females" not in text
+
+
+def test_a_slip_of_the_permits_species_is_named_in_its_return(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        "taxon 'Coenonympha rara' protected\npermit B-7 taxon='Coenonympha rara'\n"
+        'K2 set up laying\nK2 founder W1 "Coenonympha raraa" female',
+    )
+    story.reopen()
+    ran = story.shell("export", "permit", "B-7", str(tmp_path / "return.md"))
+    assert ran.status == 0, ran.err
+    words = (tmp_path / "return.md").read_text().replace("\\", "")
+    assert "Not counted: W1 ('Coenonympha raraa'), may be Coenonympha rara by a slip." in words
