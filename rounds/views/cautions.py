@@ -11,7 +11,7 @@ from types import ModuleType
 from rounds.bench.codes import members
 from rounds.bench.state import Bench, Container, Round
 from rounds.entries.base import Entry
-from rounds.entries.registry import KIND_BY_NAME, Light, Released, Taxon
+from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Light, Released, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 from rounds.word_tables import table_rows
@@ -58,8 +58,11 @@ def cautions_before(entries: Iterable[Entry], bench: Bench, walk: Round | None) 
     """The cautions to show before what was typed is written, where this round has not shown them
     yet; of what is let go from a suspect container always."""
     entries = list(entries)
+    known = _known_ones(entries, bench)
     kinds = {
-        entry.what for entry in entries if not (isinstance(entry, Light) and entry.to != "lamp on")
+        entry.what
+        for entry in entries
+        if not (isinstance(entry, Light) and entry.to != "lamp on") and entry.id not in known
     }
     wanted = dict.fromkeys(name for kind in sorted(kinds) for name in KIND_BY_NAME[kind].cautions)
     shown = _shown_in(walk) if wanted else set()
@@ -73,6 +76,20 @@ def cautions_before(entries: Iterable[Entry], bench: Bench, walk: Round | None) 
         for sign in [cup.suspect_sign]
     )
     return [*suspect, *(CAUTIONS[name] for name in wanted if name not in shown)]
+
+
+def _known_ones(entries: list[Entry], bench: Bench) -> set[str]:
+    """The lines of females of a kind that the keeper has on record as not protected, and of which
+    others came in before: of these the caution was shown."""
+    came = {entry.id: entry for entry in entries if isinstance(entry, FounderIntake)}
+    before = {one.taxon for one in bench.founders.values() if one.id not in came}
+    return {
+        name
+        for name, entry in came.items()
+        if entry.taxon in before
+        and (taxon := bench.taxa.get(entry.taxon)) is not None
+        and not taxon.protected
+    }
 
 
 def _shown_in(walk: Round | None) -> set[str]:

@@ -123,3 +123,19 @@ async def test_a_question_on_the_bench_has_its_caution_too(bench: Story) -> None
         await screen.press("enter")
         assert screen.check == "release"
         assert RELEASE in screen.message
+
+
+def test_of_a_kind_that_is_not_protected_the_caution_is_shown_at_the_first(story: Story) -> None:
+    tell(story, "taxon 'Pieris orata'\ntaxon 'Pieris rara' protected\nK2 set up laying")
+    caution = "Protected species: ask the body"
+    shown = [
+        caution
+        in " ".join(story.shell("log", f"K2 founder {code} taxon='{name}' female").err.split())
+        for code, name in (
+            ("W1", "Pieris orata"),
+            ("W2", "Pieris orata"),
+            ("W3", "Pieris rara"),
+            ("W4", "Pieris rara"),
+        )
+    ]
+    assert shown == [True, False, True, True]
