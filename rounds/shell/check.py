@@ -14,7 +14,7 @@ from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, VerifyReport, examine
 from rounds.shell.open_book import PercentDone, book_of, in_words
-from rounds.shell.terminal import refused
+from rounds.shell.terminal import read_or_not, refused
 from rounds.views.json_out import as_json
 from rounds.views.words import literal
 
@@ -26,6 +26,7 @@ MAX_LINES = 60  # of findings; --json has them all
 def check(options: argparse.Namespace) -> int:
     """Print what a book holds and what is wrong with it; status 1 where something is that was not
     taken as it is."""
+    read_or_not()
     folder = book_of(options)
     try:
         refuse_no_book(folder)

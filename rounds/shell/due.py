@@ -13,7 +13,7 @@ from rounds.app.book_folder import book_folder
 from rounds.app.clock import system_clock
 from rounds.app.last_dues import LastDues
 from rounds.checks.due_state import Due, Timed, standing, time_left
-from rounds.shell.terminal import refused, warn
+from rounds.shell.terminal import read_or_not, refused, warn
 from rounds.views.due_lines import DueLine, due_lines, due_now, lines_of
 from rounds.views.states import state_of
 
@@ -30,6 +30,7 @@ _SPAN = late.pattern(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 def due(options: argparse.Namespace) -> int:
     """Print what is due; status 1 where something is late and that was asked for, 2 where the book
     cannot be read wholly."""
+    read_or_not()
     within = read_span(options.within)
     if within is None:
         return refused(

@@ -4,7 +4,6 @@ whole."""
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 import tempfile
 from pathlib import Path
@@ -14,7 +13,7 @@ from rounds.exchange.atomic_file import ExportRefused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put, told
 from rounds.exchange.source import Source, telling
 from rounds.shell.open_book import STANDARD_OUTPUT, book_of, desk_of, tell_gaps
-from rounds.shell.terminal import refused
+from rounds.shell.terminal import give, read_or_not, refused
 from rounds.views.words import literal
 
 BINARY = (".zip", ".png")
@@ -56,6 +55,7 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
 
 def export(options: argparse.Namespace) -> int:
     """Write the file; 1 where it was refused, 2 where the book cannot be read wholly."""
+    read_or_not()
     chosen = EXPORTS[options.export_name]
     try:
         texts, is_whole = write(chosen, options)
@@ -101,9 +101,7 @@ def _to_standard_output(chosen: Export, options: argparse.Namespace) -> tuple[li
     with tempfile.SpooledTemporaryFile(max_size=8_000_000) as file:
         texts = chosen.write(source, named, cast("BinaryIO", file))
         file.seek(0)
-        sys.stdout.flush()
-        shutil.copyfileobj(file, sys.stdout.buffer)
-        sys.stdout.buffer.flush()
+        give(file)
     return told(chosen, source, named, texts), is_whole
 
 

@@ -12,7 +12,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NoReturn
 
 from rounds.shell.commands import plainly_said
-from rounds.shell.terminal import ready_streams, showing
+from rounds.shell.terminal import ready_streams, showing, to_nobody
 
 if TYPE_CHECKING:
     import argparse
@@ -24,20 +24,20 @@ def run() -> None:
     """The command; its exit status is 0 done, 1 refused or something late, 2 usage."""
     gc.disable()
     ready_streams()
+    status = DONE
     try:
         status = main(sys.argv[1:])
         sys.stdout.flush()
     except BrokenPipeError:
-        # Whoever read our output stopped reading; nothing is wrong here.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        status = DONE
+        # Whoever read our output stopped reading; nothing is wrong here, and the status stays.
+        to_nobody(sys.stdout)
     except OSError as trouble:
         # What was said is on disk; only the telling of it could not be written.
         print(
             f"rounds: the output could not be written: {trouble.strerror or trouble}",
             file=sys.stderr,
         )
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        to_nobody(sys.stdout)
         status = REFUSED
     except KeyboardInterrupt:
         status = 130

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import sys
 from datetime import datetime
 from pathlib import Path
@@ -11,7 +12,7 @@ from rounds.app.desk import Desk
 from rounds.checks.away import away
 from rounds.entries.phrase.times import read_time
 from rounds.shell.open_book import STANDARD_OUTPUT, book_of, desk_of, in_words, tell_gaps
-from rounds.shell.terminal import refused, warn
+from rounds.shell.terminal import give, read_or_not, refused, warn
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal
@@ -20,6 +21,7 @@ from rounds.views.words import literal
 def sheet(options: argparse.Namespace) -> int:
     """Print the sheet from one time to another; 2 where a time is none or the book cannot be read,
     or not wholly; 1 where they cannot be."""
+    read_or_not()
     try:
         desk = desk_of(options, may_begin=False)
     except OSError as trouble:
@@ -67,9 +69,7 @@ def _as_page(told: Sheet, options: argparse.Namespace) -> int:
     from rounds.exchange.sheet_page import sheet_page
 
     if options.html == STANDARD_OUTPUT:
-        sys.stdout.flush()
-        sys.stdout.buffer.write(sheet_page(told))
-        sys.stdout.buffer.flush()
+        give(io.BytesIO(sheet_page(told)))
         return 0
     path = Path(options.html).expanduser()
     try:

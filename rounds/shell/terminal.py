@@ -6,10 +6,11 @@ from __future__ import annotations
 import codecs
 import io
 import os
+import shutil
 import sys
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from typing import Any, TextIO, cast
+from contextlib import contextmanager, nullcontext
+from typing import IO, Any, TextIO, cast
 
 from rounds.views.words import literal, literal_lines
 
@@ -54,12 +55,29 @@ class SafeStream:
 
     def __init__(self, stream: TextIO) -> None:
         self._stream = stream
+        self.needs_reader = True
 
     def write(self, text: str) -> int:
         """Write a text, made visible where it would be obeyed."""
         begin = "\r" if text.startswith("\r") else ""
-        self._stream.write(begin + literal_lines(text[len(begin) :]))
+        with self.read_or_not():
+            self._stream.write(begin + literal_lines(text[len(begin) :]))
         return len(text)
+
+    def flush(self) -> None:
+        """Write what waits."""
+        with self.read_or_not():
+            self._stream.flush()
+
+    @contextmanager
+    def read_or_not(self) -> Iterator[None]:
+        """What is written meanwhile ends nothing where no reader is needed."""
+        try:
+            yield
+        except BrokenPipeError:
+            if self.needs_reader:
+                raise
+            to_nobody(self._stream)
 
     def writelines(self, lines: Iterable[str]) -> None:
         """Write texts one after the other."""
@@ -69,6 +87,28 @@ class SafeStream:
     def __getattr__(self, name: str) -> Any:
         """All else is the stream's own."""
         return getattr(self._stream, name)
+
+
+def to_nobody(stream: TextIO) -> None:
+    """Let what is still written to a stream whose reader left go nowhere."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def read_or_not() -> None:
+    """Let the command go on to its end where its reader stops reading: it only tells, and its
+    status says something too."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, SafeStream):
+            stream.needs_reader = False
+
+
+def give(file: IO[bytes]) -> None:
+    """Write a file to standard output as it is."""
+    out = sys.stdout
+    with out.read_or_not() if isinstance(out, SafeStream) else nullcontext():
+        out.flush()
+        shutil.copyfileobj(file, out.buffer)
+        out.buffer.flush()
 
 
 @contextmanager
