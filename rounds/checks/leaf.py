@@ -27,6 +27,8 @@ from rounds.forecasts.stage_ends import ComingChange
 LEAF_COUNTS_FROM = timedelta(hours=12)
 # of a helper: eggs that may hatch and were not seen dark, a leaf as soon as any is dark or out
 HATCH = "hatch"
+# of a helper: the same for eggs that are not to be disturbed and hatch early
+BESIDE = "leaf beside"
 MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
 NO_LONGER = timedelta(days=1)  # after the last was expected; our estimate
 LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
@@ -208,6 +210,15 @@ CHECK = Check(
             touches=True,
             plant=True,
             within=("leaf", food.CHECK.name, host.NEW_PLANT),
+        ),
+        Helped(
+            "Some hatched, no fresh leaf in? Lift the lid, touch none, lay in beside them one small"
+            " leaf of {}.",
+            BESIDE,
+            opens=True,
+            touches=True,
+            plant=True,
+            within=(food.BESIDE,),
         ),
     ),
     cautions=("blades", "insecticide"),

@@ -394,6 +394,8 @@ class _Walk(Struct, frozen=True):
             found.pop(leaf.CHECK.name, None)
             if host.POT not in found:
                 found[leaf.CHECK.name if is_dark else leaf.HATCH] = unfed
+        if host.POT not in found:
+            found[leaf.BESIDE] = self._may_hatch(container, range(opens))
         if emerging := self._may_emerge(container, every):
             found[LOOK] = sorted({*found.get(LOOK, ()), *emerging})
         return self._tasks(found, container, checks.get(FOOD))
@@ -515,7 +517,7 @@ class _Walk(Struct, frozen=True):
             food.BESIDE: eat,
             HOST: lay,
             host.NEW_PLANT: lay,
-            **dict.fromkeys((leaf.CHECK.name, leaf.HATCH), leaves),
+            **dict.fromkeys((leaf.CHECK.name, leaf.HATCH, leaf.BESIDE), leaves),
         }
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:

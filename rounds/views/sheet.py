@@ -16,7 +16,7 @@ from msgspec import Struct, structs
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
-from rounds.checks import ants, food, host, look, room
+from rounds.checks import ants, food, host, leaf, look, room
 from rounds.checks.away import Away
 from rounds.checks.due_state import Due, pressing, urgency
 from rounds.checks.registry import CHECKS, HELPED
@@ -454,7 +454,10 @@ class _Words:
             opens = ""
         else:
             opens = day_and_time(self._visits.at[place.opens], self._zone)
-        if any(task.check == food.BESIDE and set(task.at) & set(numbers) for task in place.tasks):
+        if any(
+            task.check in (food.BESIDE, leaf.BESIDE) and set(task.at) & set(numbers)
+            for task in place.tasks
+        ):
             if not opens:
                 return "Look from outside. Do not move it. Open it only for leaves."
             return (

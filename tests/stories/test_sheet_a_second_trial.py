@@ -209,3 +209,17 @@ def test_a_moulting_cup_may_be_given_leaves_at_every_visit_until_it_may_be_opene
 def test_bare_stems_are_telephoned_where_no_line_gives_leaves(moulting: Story) -> None:
     sheet = moulting.shell("sheet", "--to", "+2d").out
     assert "bare stems" in sheet.partition("Telephone, touch nothing")[2]
+
+
+def test_eggs_that_are_left_alone_and_hatch_early_have_a_leaf_laid_beside_them(
+    story: Story,
+) -> None:
+    tell(
+        story.at("2027-06-20 06:00"),
+        "taxon 'Aporia crataegi'\nE2 20 eggs 'Aporia crataegi' on blackthorn\nE2 looked darkening\n"
+        "E2 do not disturb +3d",
+    )
+    words, rows = sheet_of(story.at("2027-06-20 07:00"), "--to", "+2d")[0]["E2"]
+    assert "Look from outside. Do not move it. Open it only for leaves." in words
+    assert "Some hatched, no fresh leaf in? Lift the lid, touch none, lay in beside them" in words
+    assert rows[0] == [True] * len(rows[0])
