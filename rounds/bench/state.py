@@ -62,12 +62,14 @@ def hungriest(hunger: tuple[Hunger, ...], number: int) -> tuple[Hunger, ...]:
 
 class Begun(Struct, frozen=True):
     """So many animals of a lot that began their stage together: the look before they were seen in
-    it, when the first of them was, and when the last."""
+    it, when the first of them was, and when the last; ``brood`` of those that nobody can tell apart
+    any more is what they were known as then."""
 
     number: int
     after: datetime | None
     since: datetime | None
     latest: datetime | None
+    brood: str = ""
 
 
 class Animals(Remembered):

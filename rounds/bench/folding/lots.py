@@ -8,7 +8,16 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from rounds.bench.beginnings import any_of, begin, beginnings, brought_together, first_of, without
+from rounds.bench.beginnings import (
+    any_of,
+    begin,
+    beginnings,
+    brought_together,
+    first_of,
+    known_as,
+    renamed,
+    without,
+)
 from rounds.bench.codes import OR, members
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
@@ -209,20 +218,23 @@ def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
     return tuple(Hunger(since, number, drank) for (since, drank), number in sorted(numbers.items()))
 
 
-def split_off(lot: Lot, number: int, *, first: bool = False) -> Lot:
-    """Take so many out of a lot, nobody knows which, or those that began their stage ``first``:
-    those that go and those that stay are both taken for the hungriest."""
-    part = part_of(lot, number, first=first)
+def split_off(lot: Lot, number: int, *, first: bool = False, brood: str = "") -> Lot:
+    """Take so many out of a lot, nobody knows which, or those that began their stage ``first``, of
+    a ``brood`` that is named again its own: those that go and those that stay are both taken for
+    the hungriest."""
+    if brood:
+        known_as(lot, brood, number)
+    part = part_of(lot, number, first=first, brood=brood)
     begin(lot, without(lot, beginnings(part)))
     lot.number -= number
     lot.hunger = hungriest(lot.hunger, lot.number)
     return part
 
 
-def part_of(lot: Lot, number: int, *, first: bool) -> Lot:
+def part_of(lot: Lot, number: int, *, first: bool, brood: str = "") -> Lot:
     """So many of a lot as they are if they are taken out of it."""
     part = replace(lot, number=number, hunger=hungriest(lot.hunger, number), goes_on=False)
-    begin(part, first_of(lot, number) if first else any_of(lot, number))
+    begin(part, first_of(lot, number, brood) if first else any_of(lot, number))
     return part
 
 
@@ -326,10 +338,14 @@ def move(
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
     # of adults the oldest die, leave or get lost, and of young whose sisters go on those late
     first = how in (*GROWN, RENAMED) or (to is None and (lot.stage == "adult" or lot.goes_on))
-    part = _taken(bench, lot, number, source, to, first=first)
+    brood, former = now.get("brood", lot.brood), lot.brood
+    again = brood if how == RENAMED and OR in former and OR not in brood else ""
+    part = _taken(bench, lot, number, source, to, first=first, brood=again)
     part.began = () if now.keys() & {"since", "begun_after", "latest"} else part.began
     for name, value in now.items():
         setattr(part, name, value)
+    if brood != former:
+        renamed(part, former)
     if part.sex != lot.sex:
         _sex_told(lot, part)
     after = None
@@ -397,6 +413,7 @@ def _taken(
     to: Container | None,
     *,
     first: bool,
+    brood: str,
 ) -> Lot:
     """So many of a lot, taken from where they are; the ``first`` are those that began their stage
     first."""
@@ -406,7 +423,7 @@ def _taken(
             bench.shortfalls = [shortfall for shortfall in bench.shortfalls if shortfall.number > 0]
             bench.escaped = [one for one in bench.escaped if one.number > 0]
         return replace(lot, number=number)
-    part = split_off(lot, number, first=first)
+    part = split_off(lot, number, first=first, brood=brood)
     source.lots = [one for one in source.lots if one.number > 0]
     if to is not source:
         for code in lot.codes if lot.mates else ():
