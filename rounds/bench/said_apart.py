@@ -62,7 +62,9 @@ def apart_words(of_what: str, by: Mapping[str, SaidBy]) -> Iterator[str]:
     for name, last in by.items():
         if last.other:
             holds, aside = last.both
-            line = f"{of_what} {aside if name == 'value' else f'{name}={aside}'}"
+            # where one is the more careful, nobody is led to type the other
+            shown = holds if last.guards else aside
+            line = f"{of_what} {shown if name == 'value' else f'{name}={shown}'}"
             of_it = "" if name == "value" else f"{name} of "
             counts = "the more careful" if last.guards else "said last"
             yield (

@@ -94,6 +94,7 @@ class RoundsApp(OneKeyAtATime):
             self.register_theme(theme)
         self._leaving: LeavingScreen | None = None  # that is in front
         self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
+        self._has_gaps = bool(desk.gaps)
         self._told = 0  # how many of the desk's problems
         self._by_itself = False  # whether what changes now was set off by no key of this screen
         self._other_zone = desk.other_zone  # until it is told
@@ -203,6 +204,9 @@ class RoundsApp(OneKeyAtATime):
             return
         page.show_gaps()
         gaps = set(self.desk.gaps)
+        if bool(gaps) != self._has_gaps:  # no page passes for the whole under that line
+            self._has_gaps = bool(gaps)
+            page.show_by_itself()
         fresh = [one for one in self.desk.problems[self._told :] if one not in gaps]
         self._told = len(self.desk.problems)
         more = f"; {len(fresh) - 1} more, see 'rounds check'" if len(fresh) > 1 else ""

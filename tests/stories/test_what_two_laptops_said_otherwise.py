@@ -166,9 +166,14 @@ def test_a_place_is_guarded_until_one_who_knows_of_both_says_it_is_not(
     assert "yes, the more careful, counts, no was set aside" in told
     a.type("K2 host in vetchling leaf")  # nothing of the species: it is guarded still
     assert a.desk.bench.taxa["Leptidea sinapis"].protected
-    b.later(minutes=5).type(told.partition(", as: ")[2])
+    careful = told.partition(", as: ")[2]
+    assert careful.endswith("protected=yes")
+    b.later(minutes=5).type(careful)
     synchronise(a, b)
     assert not told_apart(a)
+    assert "48.98765" not in a.shell("export", "csv", "-", "--table", "founders").out
+    b.later(minutes=5).type(f"{WHITE} protected=no")
+    synchronise(a, b)
     assert "48.98765" in a.shell("export", "csv", "-", "--table", "founders").out
 
 
