@@ -277,7 +277,7 @@ async def test_only_days_before_the_last_search_count(story: Story) -> None:
     tell(story, HERS)
     tell(story, OTHERS)
     for day in range(4):
-        a_day(story, "K6 searched 9 lens", *(["K2 searched 0"] if not day else []))
+        a_day(story, "K6 searched 9 lens", *(["K2 searched 0 naked eye"] if not day else []))
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = screen.words
