@@ -1,5 +1,5 @@
-"""A change that is typed a second time within a day, or a find of eggs within the hour: the same
-animals told again, or others."""
+"""A change that is typed a second time within a day, or a find of eggs or a death within the hour:
+the same animals told again, or others."""
 
 from __future__ import annotations
 
@@ -16,20 +16,20 @@ from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
 
-FOUND_WITHIN = timedelta(hours=1)  # the next search is hours later; our estimate
+FOUND_WITHIN = timedelta(hours=1)  # the next search or look is hours later; our estimate
 MORE = late.pattern(r"\b(?:more|another|further|extra)\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:
     """What is asked where so many hatched, moulted, pupated or emerged as are on record of that
-    container within a day, or so many eggs were found; empty where nothing is, or the line says
-    that they are others."""
+    container within a day, or so many eggs were found or died; empty where nothing is, or the line
+    says that they are others."""
     if MORE.search(text.partition(" -- ")[0]):
         return ""
     changes = [
         (kind, fields)
         for kind, fields in sayings
-        if bool(kind.grows_from and kind.grows_to) or _is_find(kind, fields)
+        if bool(kind.grows_from and kind.grows_to) or kind is k.Died or _is_find(kind, fields)
     ]
     told = [
         None
@@ -47,14 +47,14 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
             at_that = dated(earlier.at, desk.now())
             return (
                 f"{fields['container']} {what} on {at_that} already; if those are meant nothing is"
-                f" to be written; if others, as: {_of_others(text, number)}"
+                f" to be written; if others, as: {_of_others(text, number, type(earlier))}"
             )
     return ""
 
 
 def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -> Entry | None:
     """The newest line on record near that time that says the same."""
-    within = FOUND_WITHIN if kind is k.Searched else WITHIN
+    within = FOUND_WITHIN if kind in (k.Searched, k.Died) else WITHIN
     for entry in reversed(desk.entries()):
         if entry.at <= at - within:
             return None
@@ -63,6 +63,7 @@ def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -
             and entry.at < at + within
             and entry.id not in desk.struck
             and _says_the_same(entry, fields)
+            and not _is_one_by_name(desk, entry, fields)
         ):
             return entry
     return None
@@ -81,23 +82,28 @@ def _number(entry: Any) -> int:
 def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
     """Whether both may mean the same animals: whose brood or sex one of them leaves open too."""
     broods = {entry.brood, fields.get("brood") or ""} - {""}
-    sexes = {getattr(entry, "sex", None), fields.get("sex")} - {None}
     return bool(
         entry.container == fields.get("container")
         and _number(entry) == (fields.get("found") or fields.get("number") or 1)
         and all(
-            len({getattr(entry, name, ""), fields.get(name) or ""} - {""}) < 2
-            for name in ("plant", "where")
+            len({getattr(entry, name, "") or "", fields.get(name) or ""} - {""}) < 2
+            for name in ("plant", "where", "sex", "stage", "instar", "cause", "voucher")
         )
         and len(broods) < 2
-        and len(sexes) < 2
-        and getattr(entry, "instar", 0) == fields.get("instar", 0)
     )
 
 
-def _of_others(text: str, number: int) -> str:
+def _is_one_by_name(desk: Desk, entry: Any, fields: dict[str, Any]) -> bool:
+    """Whether one that is known by her own code died, and the line names none: another then."""
+    return isinstance(entry, k.Died) and (
+        (entry.brood in desk.bench.founders) != (fields.get("brood") in desk.bench.founders)
+    )
+
+
+def _of_others(text: str, number: int, kind: type[Entry]) -> str:
     """The line as it says that they are others."""
     text = text.strip()
     line, dashes, note = text.partition(" -- ")
     more = re.sub(rf"(?<= ){number}(?= |$)", f"{number} more", line, count=1)
-    return (more if more != line else f"{line} sure") + dashes + note
+    sure = f"{number} more" if kind is k.Died else "sure"
+    return (more if more != line else f"{line} {sure}") + dashes + note

@@ -30,7 +30,7 @@ def test_of_two_that_both_died_each_died(story: Story) -> None:
 def test_both_on_one_day_died_that_day(story: Story) -> None:
     story.at("2027-05-01 07:05")
     tell(story, TWO_WILD)
-    story.later(days=1).type("K2 died 1 not known", "K2 died 1 female")
+    story.later(days=1).type("K2 died 1 not known", "K2 died 1 more female")
     told = rows_of(story, "founders")
     assert [(one["fate"], one["ended"][:10]) for one in told] == [("died", "2027-05-02")] * 2
     assert {one["fate"] for one in returned(story, "P-12")["Taken from the wild"]} == {

@@ -80,7 +80,7 @@ async def test_where_only_adults_died_no_page_says_that_none_did(
 
 
 async def test_adults_have_no_share_of_what_killed_them(grown: Story, tmp_path: Path) -> None:
-    grown.type("P2 died 1 adult old age")
+    grown.type("P2 died 1 more adult old age")
 
     def told() -> str:
         grown.reopen()

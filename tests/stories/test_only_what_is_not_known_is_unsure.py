@@ -38,7 +38,7 @@ def test_of_two_broods_that_are_seen_apart_one_of_each_is_unsure(story: Story, l
 
 def test_a_second_one_makes_one_more_of_each_unsure(story: Story) -> None:
     tell(story, MIXED)
-    story.type("R4 died 1 not known", "R4 died 1 not known")
+    story.type("R4 died 1 not known", "R4 died 1 more not known")
 
     assert stock(story, "R4") == {
         (A, "larva", 2): 8,
