@@ -33,6 +33,15 @@ class Remembered(Struct, omit_defaults=True):
     a fifth shorter and sooner read."""
 
 
+class Eating(Struct, frozen=True):
+    """The larvae that ate in a container until then: number by brood and instar, with those that
+    may sit in its plant unseen; and how many of the oldest had stopped."""
+
+    until: datetime
+    larvae: tuple[tuple[str, int, int], ...]
+    stopped: int = 0
+
+
 class EarlierPlace(Struct, frozen=True):
     """Where animals stood before, and until when: their warmth till then was that of this place."""
 
@@ -504,6 +513,7 @@ class Container(Remembered):
     barrier_since: datetime | None = None
     shelf_since: datetime | None = None
     closed: datetime | None = None
+    ate: tuple[Eating, ...] = ()  # who ate here of what was put in last, one spell after another
     accounted: datetime | None = None  # up to when it is accounted for who stood with which plants
     lots: list[Lot] = field(default_factory=list)
     # by female, up to the newest entry of this container

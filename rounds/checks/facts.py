@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.searches import all_searched_since
-from rounds.bench.folding.signs import BEFORE_PUPATION, MOULDY, is_cleaned_out
+from rounds.bench.folding.signs import BEFORE_PUPATION, MOULDY, is_cleaned_out, still_eat
 from rounds.bench.folding.sought import days_with
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.plants_of import PlantsOnRecord
@@ -324,16 +324,6 @@ def _may_have_laid(container: Container) -> bool:
     return container.purpose not in EMERGING or any(
         days_with(host) >= LAYS_AFTER_DAYS for host in container.hosts
     )
-
-
-def still_eat(container: Container) -> int:
-    """How many larvae eat, or will again; of those here only the last instars hang or wander."""
-    larvae = container.lots_of("larva")
-    if container.sign not in BEFORE_PUPATION:
-        return sum(lot.number for lot in larvae)
-    oldest = max((lot.instar for lot in larvae), default=0)
-    may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
-    return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)
 
 
 def searches_tell(container: Container) -> bool:

@@ -53,7 +53,7 @@ from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import (
     STEMS_A_DAY,
     days_between,
-    eaters,
+    eaten_up,
     portions,
     saying_for_all,
     stems_used,
@@ -176,10 +176,11 @@ def _put_in_for_longer(
     numbered = [one for one in good if utc(one.put_in) <= fed + SAME_FEEDING]
     newest = max((utc(one.put_in) for one in numbered), default=fed)
     stems = sum(one.sprigs or 0 for one in numbered if newest - utc(one.put_in) <= SAME_FEEDING)
-    a_day = sum(number * each for number, _, each in eaters(context.bench, container, rule))
-    if not stems or not a_day or rule.every_h is None:
+    if not stems or rule.every_h is None:
         return timedelta(0), stems
-    eaten = newest + timedelta(hours=SURELY_EATEN * 24 * stems / a_day)
+    eaten = eaten_up(context.bench, container, rule, newest, SURELY_EATEN * stems)
+    if eaten is None:
+        return timedelta(0), stems
     longest = fed + timedelta(hours=LONGEST_H)
     young = rule.when in (YOUNG_LARVAE, L3_L4)
     if young and all(one.kept == "water" for one in good):

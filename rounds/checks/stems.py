@@ -3,18 +3,21 @@ looked under, which may have hatched."""
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
 from math import ceil
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.eating import spells
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from rounds.bench.folding.signs import still_eat
 from rounds.bench.kept_lots import told
 from rounds.bench.plants_of import PlantsOnRecord, counts_for_all, taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
 from rounds.checks.base import SupplyUse
-from rounds.checks.facts import Species, still_eat
+from rounds.checks.facts import Species
 from rounds.checks.question import AnswerContext, Question
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
@@ -22,6 +25,7 @@ from rounds.entries.base import ROOTED
 from rounds.forecasts.foresight import Forecasts
 from rounds.grouping import summed
 
+ONE_DAY = timedelta(days=1)
 UNKNOWN_PLANT = "plant not on record"
 # that a larva eats, by the conditions of the rules; our estimate
 STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}
@@ -104,14 +108,40 @@ def eaters(bench: Bench, container: Container, rule: Rule) -> list[tuple[int, st
     Of a mixed cup, whose hours go by the oldest, each age by itself; those whose instar nobody said
     as the rule has it. Those that have stopped are of the oldest.
     """
+    larvae = container.lots_of("larva")
+    stopped = sum(lot.number for lot in larvae) - still_eat(container)
+    return _by_age(bench, ((lot.brood, lot.instar, lot.number) for lot in larvae), stopped, rule)
+
+
+def eaten_up(
+    bench: Bench, container: Container, rule: Rule, since: datetime, stems: float
+) -> datetime | None:
+    """When so many stems are eaten up that were put in then, by those who were there at each time
+    and from the newest entry on by those of now; None where nobody eats."""
+    spell_began, a_day = since, 0.0
+    for spell in spells(bench, container, since):
+        until = utc(spell.until)
+        a_day = sum(
+            number * each for number, _, each in _by_age(bench, spell.larvae, spell.stopped, rule)
+        )
+        eaten = a_day * max(0.0, (until - spell_began) / ONE_DAY)
+        if eaten >= stems:
+            break
+        stems -= eaten
+        spell_began = max(spell_began, until)
+    return spell_began + ONE_DAY * (stems / a_day) if a_day else None
+
+
+def _by_age(
+    bench: Bench, larvae: Iterable[tuple[str, int | None, int]], stopped: int, rule: Rule
+) -> list[tuple[int, str, float]]:
     species = Species(bench)
     by_age: dict[str, int] = {}
-    for lot in container.lots_of("larva"):
+    for brood, instar, number in larvae:
         age = rule.condition
-        if lot.instar and age in STEMS_A_DAY:
-            age = _age(lot.instar, species[lot.brood].instars)
-        by_age[age] = by_age.get(age, 0) + lot.number
-    stopped = sum(by_age.values()) - still_eat(container)
+        if instar and age in STEMS_A_DAY:
+            age = _age(instar, species[brood].instars)
+        by_age[age] = by_age.get(age, 0) + number
     found = []
     for age in sorted(by_age, key=lambda one: -STEMS_A_DAY.get(one, rule.stems_a_day)):
         left = max(0, by_age[age] - stopped)

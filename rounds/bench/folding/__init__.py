@@ -8,6 +8,7 @@ from collections.abc import Iterable
 import msgspec
 
 from rounds.bench.folding.codes_given_twice import as_meant
+from rounds.bench.folding.eating import note_eating
 from rounds.bench.folding.female_days import accrue_female_days
 from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
@@ -93,6 +94,7 @@ def apply_as_meant(bench: Bench, entry: Entry) -> list[Event]:
     result: list[Event] = (
         accrue_female_days(bench, code, entry) if code and entry.changes_company else []
     )
+    note_eating(bench, entry)
     counts_here = entry.counts_here(bench)
     if entry.answers and counts_here:
         count_answer(bench, entry)

@@ -41,3 +41,13 @@ def is_cleaned_out(container: Container) -> bool:
     return (
         container.sign in MOULDY and cleaned is not None and seen is not None and cleaned.at >= seen
     )
+
+
+def still_eat(container: Container) -> int:
+    """How many larvae eat, or will again; of those here only the last instars hang or wander."""
+    larvae = container.lots_of("larva")
+    if container.sign not in BEFORE_PUPATION:
+        return sum(lot.number for lot in larvae)
+    oldest = max((lot.instar for lot in larvae), default=0)
+    may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
+    return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)
