@@ -325,3 +325,15 @@ def test_without_a_name_all_are_told_as_data() -> None:
 def test_as_data_may_stand_before_the_name() -> None:
     words = shlex.split(ALL[0].example)
     assert run("--json", ALL[0].name, *words) == run(ALL[0].name, *words, "--json")
+
+
+def test_hosts_of_which_one_was_offered_too_briefly_have_one_verdict() -> None:
+    """Said of which; and never beside it that there is enough."""
+    _, told, _ = run(
+        "hosts-compared",
+        *shlex.split("--eggs-1 60 --eggs-2 59 --females-1 4 --females-2 5"),
+        *shlex.split("--female-days-1 1 --female-days-2 20"),
+    )
+    assert "not enough to say: 1 female-day on the first, under 2" in told
+    assert "there are enough" not in told
+    assert "no egg" not in told

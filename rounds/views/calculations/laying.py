@@ -34,15 +34,18 @@ def _female_days(days: float) -> str:
     return f"{days:g} {'female-day' if days == 1 else 'female-days'}"
 
 
+def _counted(days: float, share: float) -> str:
+    """Female-days as they count: by the share that searches find."""
+    told = _female_days(days)
+    return told if share >= 1 else f"{told} x share found {share:g} = {days * share:g}"
+
+
 def _laying(given: Mapping[str, Any]) -> CalculationResult:
     share, days = given["share-found"], given["female-days"]
     rate = laying_rate(eggs=given["eggs"], female_days=days * share)
     words = []
     if not rate.enough:
-        counted = _female_days(days)
-        if share < 1:
-            counted = f"{counted} x share found {share:g} = {days * share:g}"
-        words.append(f"not enough to say: {counted}, under {LEAST_FEMALE_DAYS:g}")
+        words.append(f"not enough to say: {_counted(days, share)}, under {LEAST_FEMALE_DAYS:g}")
     elif rate.eggs == 0:
         words.append(f"none in {_female_days(days)}: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
@@ -72,15 +75,18 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
     )
     words = []
     if not compared.enough:
-        words.append(
-            f"not enough to say: under {LEAST_FEMALE_DAYS:g} female-days x share found on one of"
-            " them, or no egg on either"
-        )
+        short = [
+            f"{_counted(given_days, given[f'share-found-{which}'])} on the {name}"
+            for which, name, given_days in zip((1, 2), ("first", "second"), days, strict=True)
+            if given_days * given[f"share-found-{which}"] < LEAST_FEMALE_DAYS
+        ]
+        lacks = [f"{' and '.join(short)}, under {LEAST_FEMALE_DAYS:g}"] if short else []
+        lacks += [] if given["eggs-1"] + given["eggs-2"] else ["no egg on either"]
+        words.append(f"not enough to say: {'; '.join(lacks)}")
     if not compared.settled:
-        words.append(
-            settling_words(compared.more_female_days * sum(days) / sum(found_days))
-            + " (80 % power)"
-        )
+        more = compared.more_female_days * sum(days) / sum(found_days)
+        if compared.enough or more >= 0.5:  # enough in all may be too little on one of them
+            words.append(f"{settling_words(more)} (80 % power)")
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
     elif compared.is_of_plants:
