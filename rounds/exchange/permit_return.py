@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import timedelta
 from functools import partial
 from itertools import chain
+from math import ceil
 from string import ascii_lowercase
 
 from rounds.bench.codes import members
@@ -208,7 +209,11 @@ def _held(source: Source, most: float, one: FounderIntake) -> str:
         return NOT_KNOWN
     hours = (until - min(one.caught or one.at, one.at)) / AN_HOUR
     up_to = "up to " if len(times) > 1 else ""
-    return f"{up_to}{hours:.0f}{', PAST THE LIMIT' if hours > most else ''}"
+    told = f"{hours:.0f}"
+    if abs(hours - most) < 1:  # rounded it might seem within the limit, or past it
+        whole, minutes = divmod(ceil(hours * 60 - 1e-6), 60)
+        told = f"{whole} h {minutes:02d} min"
+    return f"{up_to}{told}{', PAST THE LIMIT' if hours > most else ''}"
 
 
 def _fate(source: Source, code: str) -> str:

@@ -104,3 +104,11 @@ def test_one_taken_after_its_last_day_is_said_to_be(story: Story) -> None:
     assert "permit P-12 had ended by then" in told
     assert [one["came in"] for one in rows] == ["2 May 2027", "4 May 2027, AFTER ITS LAST DAY"]
     assert "1 that came in AFTER ITS LAST DAY" in story.shell("export", "permit", "P-12", "-").out
+
+
+def test_hours_near_the_limit_are_told_to_the_minute(story: Story) -> None:
+    story.at("2027-05-01 17:00")
+    tell(story, HELD)
+    story.at("2027-05-05 12:10")
+    rows = {one["code"]: one for one in returned(story, "P-12")["Taken from the wild"]}
+    assert rows["W1"]["hours held (at most 96)"] == "96 h 10 min, PAST THE LIMIT"
