@@ -52,6 +52,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import (
     STEMS_A_DAY,
+    UNFED,
     days_between,
     eaten_up,
     portions,
@@ -385,7 +386,7 @@ CHECK = Check(
         Rule(
             AWAKE,
             "larva",
-            Condition("unfed", lambda facts: facts.kept == ""),
+            Condition(UNFED, lambda facts: facts.kept == ""),
             **hours(0, late=6, urgent=12, danger=24),
             basis=UNFED_BASIS,
             stems_a_day=0.1,

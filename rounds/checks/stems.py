@@ -28,6 +28,7 @@ from rounds.grouping import summed
 ONE_DAY = timedelta(days=1)
 UNKNOWN_PLANT = "plant not on record"
 # that a larva eats, by the conditions of the rules; our estimate
+UNFED = "unfed"  # of larvae without a plant: how urgent, not how much they eat
 STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}
 
 
@@ -139,7 +140,7 @@ def _by_age(
     by_age: dict[str, int] = {}
     for brood, instar, number in larvae:
         age = rule.condition
-        if instar and age in STEMS_A_DAY:
+        if instar and age in (*STEMS_A_DAY, UNFED):
             age = _age(instar, species[brood].instars)
         by_age[age] = by_age.get(age, 0) + number
     found = []
