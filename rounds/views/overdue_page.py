@@ -26,7 +26,7 @@ COLUMNS = (
     Column("holds", 16, grows=1),
     Column("overdue", 8, right=True),
     Column("left", 5, right=True),
-    Column("since last", 10, right=True),
+    Column("last done", 9, right=True),
 )
 
 

@@ -85,7 +85,9 @@ def test_no_text_names_a_check_but_by_its_word() -> None:
     for folder in ("views", "screens", "app", "exchange", "shell", "checks"):
         for module in sorted((ROOT / folder).rglob("*.py")):
             for node in ast.walk(ast.parse(module.read_text())):
-                if isinstance(node, ast.FormattedValue) and "check" in ast.unparse(node.value):
+                if not isinstance(node, ast.FormattedValue):
+                    continue
+                if not isinstance(node.value, ast.Constant):  # a heading is the word itself
                     words = ast.unparse(node.value)
                     if words.endswith((".check", "check.name", "'check'")):
                         shown.append((f"{folder}/{module.name}", words))

@@ -61,7 +61,7 @@ def test_of_two_females_the_one_in_danger_comes_first_and_the_stop_says_so(bench
     tell(bench, "K2 drank\nR4 host seen plenty\nR4 looked\nR4 cleaned\nroom air 20C")
     bench.at("2027-05-02 17:00")  # K3 came 33 h ago and did not drink; in danger after 31 h
     tell(bench, "R4 host seen plenty\nR4 looked\nR4 cleaned\nroom air 20C")
-    printed = bench.plain(["h", " ", " ", "0", " ", " "])
+    printed = bench.plain(["h", " ", " ", "0", "0", " "])
     told = "\n".join(printed)
     assert told.index("K3, 1 female") < told.index("K2, 1 female")
     assert "K3 comes first in its group: in danger" in told

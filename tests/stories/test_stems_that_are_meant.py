@@ -69,7 +69,7 @@ def test_the_fresh_plant_is_not_taken_for_the_kept_stems(story: Story) -> None:
     for line in ("K2 host out held_in=B2", "K2 host out Vaccinium held_in=B2"):
         asked = story.refused(line)
         assert "K2 has Vaccinium D standing in it and kept stems; say which" in asked
-        assert "K2 host out Vaccinium D held_in=B2, or K2 kept stems to B2" in asked
+        assert "K2 host out Vaccinium D kept_in=B2, or K2 kept stems to B2" in asked
     assert "Vaccinium A from K2, 3 stems" in story.type("K2 kept stems to B2")[0]
     assert "Vaccinium D" in story.type("K2 host out Vaccinium D held_in=B2")[0]
 
@@ -108,7 +108,7 @@ async def test_one_kept_lot_moved_in_words(story: Story, line: str) -> None:
 def test_no_kept_stems_is_said(story: Story) -> None:
     two_plants(story)
     assert "K2 has no kept stems" in story.refused("K2 kept stems to B2")
-    assert "held_in=" in story.refused("K2 closed") or "W3" in story.refused("K2 closed")
+    assert "kept_in=" in story.refused("K2 closed") or "W3" in story.refused("K2 closed")
 
 
 async def test_a_lot_keeps_its_number_as_long_as_it_is_there(story: Story) -> None:
