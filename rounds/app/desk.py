@@ -525,11 +525,11 @@ class Desk:
                     if instead_of
                     else completed(late or bench, kind, fields, happened)
                 )
-                prepare = [self._built(*one, happened, now, instead_of) for one in complete]
+                built = [self._built(*one, happened, now, instead_of) for one in complete]
             except InvalidField as misfit:
                 return Refusal(str(misfit), position)
-            for entry in prepare:
-                is_whole = entry is prepare[-1]
+            for entry in built:
+                is_whole = entry is built[-1]
                 if not instead_of:  # which says the codes as they were given
                     entry = with_cups(late or bench, entry).knowing(bench)
                 entries.append(entry)
@@ -547,7 +547,7 @@ class Desk:
                 for until, stood in earlier.items():
                     _apply_until(stood, [entry], until)
                 is_last = position == len(sayings) - 1 and is_whole
-                alone = len(prepare) == 1 and said_of[getattr(entry, "container", "")] == 1
+                alone = len(built) == 1 and said_of[getattr(entry, "container", "")] == 1
                 if is_last or (alone and entry.stays_here(bench)):
                     continue  # it decides nothing of what is said after it
                 bench = bench if bench is not self.bench else self._history.bench_with(())
