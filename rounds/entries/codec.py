@@ -41,7 +41,7 @@ def read(line: bytes) -> Entry | None:
         if _is_of_a_newer_version(line):
             return None
         raise NotRead(_why_not(line, trouble)) from None
-    wrong = wrong_instant(entry)
+    wrong = wrong_instant(entry) or (entry.says_unknown() if isinstance(entry, Piecewise) else "")
     if wrong:
         raise NotRead(wrong)
     return entry

@@ -72,6 +72,12 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
         del bench
         return dict.fromkeys(name for name, _ in sorted(self.says))
 
+    def says_unknown(self) -> str:
+        """Why it cannot be read; empty where it says fields of its own kind alone."""
+        known = set(_fields(self))
+        strange = next((name for name, _ in self.says if name not in known), None)
+        return f"says '{strange}', which is no field of its kind" if strange is not None else ""
+
     def joined(self: _Part, known: object | None) -> _Part:
         """The whole that holds after it, given what was known before."""
         if not self.says:

@@ -28,6 +28,21 @@ def not_an_entry(folder: Path) -> str:
     return "has no 'at'"
 
 
+def says_a_field_of_no_kind(folder: Path) -> str:
+    file = min(folder.glob("entries-*"))
+    said = json.loads(file.read_bytes().split(b"\n")[0])
+    line = {name: said[name] for name in ("at", "logged")} | {
+        "what": "taxon",
+        "id": "said-1",
+        "name": "Aglais polychloros",
+        "protected": True,
+        "says": [["protectedd", ""]],
+    }
+    with file.open("a") as lines:
+        lines.write(json.dumps(line) + "\n")
+    return "says 'protectedd', which is no field"
+
+
 def no_text_in_the_first_id(folder: Path) -> str:
     file = min(folder.glob("entries-*"))
     first = file.read_bytes().split(b"\n")[0]
@@ -46,7 +61,14 @@ def all_gone(folder: Path) -> str:
     return "is gone, and this machine has seen"
 
 
-WRONG = [damaged, not_an_entry, no_text_in_the_first_id, one_of_two_gone, all_gone]
+WRONG = [
+    damaged,
+    not_an_entry,
+    says_a_field_of_no_kind,
+    no_text_in_the_first_id,
+    one_of_two_gone,
+    all_gone,
+]
 Broken = Callable[[Path], str]
 
 
