@@ -292,9 +292,7 @@ def _plants_want(bench: Bench, known: set[str]) -> Iterator[Open]:
         gone_off = sum(stayed_fresh.went_off for stayed_fresh in stays)
         if f"plant {key}" not in known and gone_off < LEAST_GONE_OFF:
             records = f"{gone_off} of {count(len(stays), 'cutting')} limp or yellow"
-            wants = (
-                f"{LEAST_GONE_OFF - gone_off} more have to be seen so before this tells anything"
-            )
+            wants = f"{LEAST_GONE_OFF - gone_off} more have to be seen so before this says anything"
             yield Open(f"{plant}, {kept}", records, wants)
 
 

@@ -19,7 +19,7 @@ def place_warnings(source: Source) -> Iterator[str]:
     if not source.guard.is_whole and not source.guard.exact and any(source.guard.secrets()):
         yield (
             "all exact places are withheld: what of the book cannot be read may protect any"
-            " species; 'rounds check' shows it; --exact-localities tells them all the same"
+            " species; 'rounds check' shows it; --exact-localities exports them all the same"
         )
     slips = source.guard.slips()
     yield from (

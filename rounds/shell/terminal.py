@@ -6,7 +6,6 @@ from __future__ import annotations
 import codecs
 import io
 import os
-import shutil
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, nullcontext
@@ -107,6 +106,8 @@ def give(file: IO[bytes]) -> None:
     out = sys.stdout
     with out.read_or_not() if isinstance(out, SafeStream) else nullcontext():
         out.flush()
+        import shutil  # only where something is copied out: a line that is written needs none
+
         shutil.copyfileobj(file, out.buffer)
         out.buffer.flush()
 
