@@ -115,6 +115,16 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
         taken |= {id(other): other for other in _goes_before(one, weighed)}
     at = {id(weighed_check.stop) for weighed_check in taken.values()}
     used = seconds_for(list(taken.values()))
+
+    def take(*together: WeighedCheck) -> None:
+        """Take these, the first with what goes before it, where there is time for them."""
+        nonlocal used
+        more = sum(other.worth.seconds for other in together) + _extra(together[0], at)
+        if used + more <= limit:
+            taken.update((id(other), other) for other in together)
+            at.add(id(together[0].stop))
+            used += more
+
     # Twice: once a stop is walked to, what else is asked there costs no way any more.
     for _ in range(2):
         in_order = sorted(
@@ -123,21 +133,12 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
         for one in in_order:
             if id(one) in taken or one.worth.lost <= 0:
                 continue
-            before = _goes_before(one, weighed)
-            together = [one, *(other for other in before if id(other) not in taken)]
-            more = sum(other.worth.seconds for other in together) + _extra(one, at)
-            if used + more <= limit:
-                taken |= {id(other): other for other in together}
-                at.add(id(one.stop))
-                used += more
+            take(one, *(other for other in _goes_before(one, weighed) if id(other) not in taken))
     for one in weighed:  # what is not due yet goes along where there is time, as in a whole round
-        more = one.worth.seconds + _extra(one, at)
-        if id(one) in taken or one.worth.lost > 0 or used + more > limit:
+        if id(one) in taken or one.worth.lost > 0:
             continue
         if all(id(other) in taken for other in _goes_before(one, weighed)):
-            taken[id(one)] = one
-            at.add(id(one.stop))
-            used += more
+            take(one)
     return [check for check in weighed if id(check) in taken]
 
 

@@ -27,8 +27,8 @@ from rounds.grouping import summed
 
 ONE_DAY = timedelta(days=1)
 UNKNOWN_PLANT = "plant not on record"
-# that a larva eats, by the conditions of the rules; our estimate
 UNFED = "unfed"  # of larvae without a plant: how urgent, not how much they eat
+# that a larva eats, by the conditions of the rules; our estimate
 STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}
 
 
@@ -136,6 +136,7 @@ def eaten_up(
 def _by_age(
     bench: Bench, larvae: Iterable[tuple[str, int | None, int]], stopped: int, rule: Rule
 ) -> list[tuple[int, str, float]]:
+    """The same of larvae by brood, instar and number, of whom so many of the oldest stopped."""
     species = Species(bench)
     by_age: dict[str, int] = {}
     for brood, instar, number in larvae:

@@ -27,8 +27,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     if last is not None and last.at > due:
         due = context.moment.next_unserved(last.at)
         late, urgent = max(late or due, due + GRACE), max(urgent or due, due)
-    sign = context.container.sign
-    return make_due(context, rule, start, last, due, "", sign, None, late, urgent)
+    reason = context.container.sign
+    return make_due(context, rule, start, last, due, reason=reason, amber_at=late, red_at=urgent)
 
 
 def _same_sign(context: AnswerContext) -> list[Saying]:

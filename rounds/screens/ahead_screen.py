@@ -13,7 +13,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.timeline import Item, timeline
 from rounds.screens.lines import Lines
 from rounds.screens.question_page import QuestionPage
-from rounds.screens.rowlist import EDGE, RowList
+from rounds.screens.rowlist import RowList
 from rounds.views.actions import Action
 from rounds.views.ahead_page import (
     FORECAST,
@@ -39,7 +39,7 @@ from rounds.views.ahead_page import (
     table_rows,
     thing_room,
 )
-from rounds.views.cells import Cell, Line, line
+from rounds.views.cells import EDGE, Cell, Line, line
 from rounds.views.time_axis import day_row
 
 ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked

@@ -12,11 +12,11 @@ from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, urgency
 from rounds.screens.lines import Lines
 from rounds.screens.question_page import QuestionPage
-from rounds.screens.rowlist import EDGE, RowList
+from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.bench_page import most_urgent
 from rounds.views.card import card
-from rounds.views.cells import Line, line
+from rounds.views.cells import EDGE, Line, line
 from rounds.views.shelf_map import (
     count_words,
     cup_of,

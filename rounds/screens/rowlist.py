@@ -16,12 +16,11 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from rounds.views.cells import GAP, Cell, Column, Row, Tone, widths
+from rounds.views.cells import EDGE, GAP, Cell, Column, Row, Tone, widths
 from rounds.views.states import SIGNS, WORSE_THAN_DUE
 from rounds.views.words import literal
 
 HEAVY_SIGNS = frozenset(SIGNS[state] for state in WORSE_THAN_DUE)  # bold, as their words are
-EDGE = 3  # the cursor sign, the sign of the state and the mark stand here
 
 
 class RowList(ScrollView, can_focus=True, inherit_bindings=False):

@@ -37,7 +37,7 @@ from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.grouping import summed
 from rounds.surroundings.air import feel_of_air
 from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, short_stage_word
-from rounds.views.cells import GAP, Cell, CellsLater, Column, Line, Row, line
+from rounds.views.cells import EDGE, GAP, Cell, CellsLater, Column, Line, Row, line
 from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
 from rounds.views.keys import key_label
@@ -58,7 +58,6 @@ from rounds.views.states import (
 )
 from rounds.views.words import ago, day_and_time, literal, number, of_what_is_read
 
-EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
 # cells that what stands there wants, those that it is content with, and those before it goes
 STANDS, FEWER, LEAST_STANDS = 20, 17, 13
 WIDE_BAR, WIDE = 10, 110

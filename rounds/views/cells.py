@@ -14,6 +14,7 @@ Tone = Literal["plain", "quiet", "strong", "due", "late", "urgent", "danger", "g
 
 
 GAP = 1  # between columns
+EDGE = 3  # cells left of a row: the cursor, the sign of the state, the mark
 
 
 class Cell(Struct, frozen=True):

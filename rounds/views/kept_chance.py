@@ -9,6 +9,7 @@ from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
+from rounds.forecasts.no_eggs import LEAST_DAYS
 from rounds.views.cells import Line, aside, labelled
 from rounds.views.words import day_and_time, literal
 
@@ -21,7 +22,6 @@ _HEAT = (
     "next-look",
     "warmth-a-day",
 )  # of the calculator's inputs, those in degree-days
-LEAST_DAYS = 0.05  # female-days that are told as 0.1
 
 
 def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ...]:

@@ -9,8 +9,8 @@ import pytest
 from tests.stories.telling import Story, tell
 
 
-def two_lots_one_with_frass(story: Story) -> None:
-    """Two lots of K2 kept in B2; in the morning of the 8th frass is plain under the first."""
+def a_female_on_stems(story: Story) -> None:
+    """A female laying in K2 from the 1st on, and a cup for the stems."""
     story.at("2027-05-01 08:00")
     tell(
         story,
@@ -21,6 +21,11 @@ def two_lots_one_with_frass(story: Story) -> None:
         B2 set up eggs
         """,
     )
+
+
+def two_lots_one_with_frass(story: Story) -> None:
+    """Two lots of K2 kept in B2; in the morning of the 8th frass is plain under the first."""
+    a_female_on_stems(story)
     for day in (2, 3):
         story.at(f"2027-05-0{day} 08:00").type(
             "K2 host out Vaccinium held_in=B2", "K2 host in Vaccinium 4 sprigs"
@@ -109,17 +114,8 @@ def test_it_ends_once_it_is_crossed_out(story: Story) -> None:
 
 
 def test_no_frass_is_looked_for_before_any_egg_can_hatch(story: Story) -> None:
-    story.at("2027-05-01 08:00")
-    tell(
-        story,
-        """
-        K2 set up laying
-        K2 founder W3 "Callophrys montana"
-        K2 host in Vaccinium 3 sprigs
-        B2 set up eggs
-        air 16C
-        """,
-    )
+    a_female_on_stems(story)
+    story.type("air 16C")
     story.at("2027-05-02 08:00").type("K2 host out Vaccinium held_in=B2")
     story.at("2027-05-05 21:00")
     assert "frass" not in story.due("B2"), (
@@ -163,17 +159,8 @@ async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) ->
 def test_leaf_and_frass_count_from_the_same_first_hatch(story: Story) -> None:
     """Nine eggs cut out of the stems that are kept beside them: what may hatch first is one date, that before which 95 of
     100 such nine have none; one egg's own bound, a day later, was told of the stems."""
-    story.at("2027-05-01 08:00")
-    tell(
-        story,
-        """
-        K2 set up laying
-        K2 founder W3 "Callophrys montana"
-        K2 host in Vaccinium 3 sprigs
-        B2 set up eggs
-        air 16C
-        """,
-    )
+    a_female_on_stems(story)
+    story.type("air 16C")
     story.at("2027-05-02 08:00")
     story.type("K2 searched 9", "K2 host out Vaccinium held_in=B2", "K2 moved 9 eggs to B2")
     due = story.at("2027-05-06 21:00").due("B2")

@@ -112,7 +112,7 @@ class QuotedRows:
             begins = at
             part = self._line(self._lines[at], usual)
             cells = part.cells
-            while part.opened >= 0 and (end := self._end_of(at, part.opened)):
+            while part.opened >= 0 and (end := self._end_of(at)):
                 before = cells[: len(cells) - len(part.cells) + part.which]
                 cell = self._between(at, part.opened, end)
                 at, line = end.line, self._lines[end.line]
@@ -164,9 +164,9 @@ class QuotedRows:
         is_about = len(raw) > 2 and raw[0] == raw[-1] == self._quote
         return inner if is_about and inner.count(self._quote) % 2 else raw
 
-    def _end_of(self, at: int, opened: int) -> _Place | None:
-        """Where the quote ends that a line opens; None where it is not closed, or by a quote with
-        words behind it."""
+    def _end_of(self, at: int) -> _Place | None:
+        """Where the quote ends that a line leaves open; None where it is not closed, or by a quote
+        with words behind it."""
         for later in range(at + 1, len(self._lines)):
             line = self._lines[later]
             place = len(self._inside.match(line)[0])  # type: ignore[index]
