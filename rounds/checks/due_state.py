@@ -177,7 +177,7 @@ def urgency(due: Timed | None, now: datetime) -> tuple[int, int, datetime]:
         return len(PRESSING), 0, now
     state = pressing(due, now)
     if state == "ahead":
-        return AHEAD, 0, due.harm or comes(due, now)
+        return AHEAD, 0, comes(due, now)
     if past_limit(due, now):
         return -1, -due.severity, due.since or now
     return PRESSING.index(state), -due.severity, due.harm or comes(due, now)
