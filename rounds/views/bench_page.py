@@ -38,7 +38,7 @@ from rounds.grouping import summed
 from rounds.surroundings.air import feel_of_air
 from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, short_stage_word
 from rounds.views.cells import EDGE, GAP, Cell, CellsLater, Column, Line, Row, line
-from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
+from rounds.views.danger_lines import MAX_LINES, danger_rows, danger_words, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
 from rounds.views.keys import key_label
 from rounds.views.queries import with_words
@@ -130,7 +130,7 @@ def bench_page(
         (
             container
             for container in bench.standing()
-            if _is_shown(bench, container, by_container.get(container.code), shown, moment.now)
+            if _is_shown(container, by_container.get(container.code), shown, moment.now)
         ),
     )
     if shown.sort == "urgency":
@@ -157,14 +157,22 @@ def bench_page(
             moment.now,
         )
 
-    tolds = [told(one) for one in chosen]
-    if shown == BenchFilter(sort=shown.sort):
-        tolds += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     now = utc(moment.now)
     stand: dict[Pressing, list[Due]] = {state: [] for state in PRESSING}
     for due in dues:
         stand[pressing(due, now)].append(due)
     graves = worst((*stand["in danger"], *stand["urgent"]), moment)
+    tolds = [told(one) for one in chosen]
+    if shown.words:
+        said = {row_key(due): danger_words(bench, due, moment, names) for due in graves}
+        fits = with_words(shown.words)
+        tolds = [
+            one
+            for one, container in zip(tolds, chosen, strict=True)
+            if fits({"text": _found_by(bench, container, one, said.get(one.key, ""))})
+        ]
+    if shown == BenchFilter(sort=shown.sort):
+        tolds += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     most = MAX_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
     danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
     layout = _layout(tolds, room)
@@ -494,22 +502,24 @@ def _nothing_shown(
     return f"{nothing} {shows_all}"
 
 
-def _is_shown(
-    bench: Bench, container: Container, due: Due | None, shown: BenchFilter, now: datetime
-) -> bool:
+def _is_shown(container: Container, due: Due | None, shown: BenchFilter, now: datetime) -> bool:
+    """Whether a line passes the filters, whatever its words are."""
     if shown.purpose and container.purpose != shown.purpose:
         return False
-    if shown.only_due and (due is None or pressing(due, now) == "ahead"):
-        return False
-    if not shown.words:
-        return True
-    text = " ".join(
-        [container.code, called(container.purpose), container.shelf]
+    return not shown.only_due or (due is not None and pressing(due, now) != "ahead")
+
+
+def _found_by(bench: Bench, container: Container, told: _Told, danger: str) -> str:
+    """What a line is found by: all that it and its line of danger say, in every length, and what
+    is known of what is there."""
+    held = [told.holds[form] for form in FORMS]
+    return " ".join(
+        [container.code, called(container.purpose), container.shelf, told.state, danger]
+        + [length for fact in (*held, *told.stands(), told.next) for length in fact]
         + [f"{lot.brood} {bench.taxon_of(lot.brood)} {lot.stage}" for lot in container.lots]
         + [f"{host.plant} {host.batch}" for host in container.hosts]
         + [note.text for note in container.notes]
     )
-    return with_words(shown.words)({"text": text})
 
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:

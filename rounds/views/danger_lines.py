@@ -87,6 +87,11 @@ def danger_rows(
     return tuple(rows)
 
 
+def danger_words(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> str:
+    """All that a line of danger may say, in every length: what it is found by."""
+    return " ".join(words for said in _sentences(bench, due, moment, names) for words in said)
+
+
 def _lefts(dues: Sequence[Due], least: Sequence[int], moment: Moment, room: int) -> list[str]:
     """How long until harm, or since when there is danger: ``danger since`` in all lines, else
     ``since`` in all, where beside it one would have no room to say of whom its sentence is."""

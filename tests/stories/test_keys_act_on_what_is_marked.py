@@ -34,7 +34,9 @@ def marked(screen: Screen) -> str:
 
 
 async def find(screen: Screen, words: str) -> None:
-    await screen.press("slash", *words, "enter")
+    await screen.press(
+        "slash", *("space" if letter == " " else letter for letter in words), "enter"
+    )
     await screen.pilot.pause()
 
 
@@ -48,6 +50,19 @@ async def test_a_find_leaves_the_lines_of_danger(bench: Story) -> None:
         assert "B5 " in marked(screen)
         await screen.press("d")
         assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["container"]) == ("drank", "B5")
+
+
+@pytest.mark.parametrize(
+    ("words", "found"), [("no drink recorded", "K1"), ("drank", "B52"), ("danger", "K1")]
+)
+async def test_a_find_finds_what_stands_on_the_screen(bench: Story, words: str, found: str) -> None:
+    async with bench.screens((120, 30)) as screen:
+        assert words in screen.text
+        await find(screen, words)
+        shown = [row.key for row in screen.app.screen.query_one(RowList).rows]
+        assert found in shown
+        assert len(shown) < 3
+        assert "No line has" not in screen.text
 
 
 async def test_a_code_is_that_container_also_where_the_marked_one_has_it(bench: Story) -> None:
