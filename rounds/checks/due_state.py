@@ -31,9 +31,9 @@ class Due(Struct, frozen=True, gc=False):
     All instants are in UTC. ``since`` is what the hours count from. ``last`` is the entry that
     answered it last. ``subject`` is the founder, brood, plant or food that it is about; of a
     barrier, whose it is where it is not the container's own. ``reason`` is what was seen that makes
-    it pressing; ``lasts`` why it is due later than by the rule, with the hours that hold. ``along``
-    names the instants that go along with now, as those of a check that counts back from it. Nothing
-    it holds refers back to it, so that it need not be tracked by the garbage collector.
+    it pressing; ``lasts`` why it is due at another time than by the rule, with the hours that hold.
+    ``along`` names the instants that go along with now, as those of a check that counts back from
+    it. Nothing it holds refers back to it, so that it need not be tracked by the garbage collector.
     """
 
     where: str

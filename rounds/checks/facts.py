@@ -166,6 +166,13 @@ def _facts(taxon: Taxon) -> SpeciesFacts:
     return SpeciesFacts(taxon.instars, rests, adult, female, taxon.cannibalistic)
 
 
+def age_of(instar: int, species: SpeciesFacts) -> int:
+    """How old larvae of an instar are, in the steps by which rules go; 0 is one not known."""
+    if instar >= 3:
+        return LAST if instar >= species.instars else MIDDLE
+    return FIRST if instar == 1 else YOUNG
+
+
 class PlanRule(Protocol):
     """What of a rule of the plan checks go by that weigh it against another: when it holds, and its
     hours."""
@@ -177,6 +184,10 @@ class PlanRule(Protocol):
     @property
     def when(self) -> Condition:
         """The condition besides."""
+
+    @property
+    def every_h(self) -> float | None:
+        """Hours until it is due."""
 
     @property
     def amber_h(self) -> float | None:
@@ -255,12 +266,7 @@ def facts_of(
             species = reckoning.species[lot.brood]
             if species.cannibalistic:
                 cannibals += lot.number
-            if instar >= 3:
-                age = LAST if instar >= species.instars else MIDDLE
-            else:
-                age = FIRST if instar == 1 else YOUNG
-            if age > larvae:
-                larvae = age
+            larvae = max(larvae, age_of(instar, species))
         elif stage == "adult":
             species = reckoning.species[lot.brood]
             flags |= species.adult

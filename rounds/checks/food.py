@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime, timedelta
-from typing import NamedTuple
+from datetime import UTC, datetime, timedelta
+from typing import Any, NamedTuple, cast
 
 from msgspec.structs import replace
 
 from rounds.bench.plants_of import PlantsOnRecord, taxa_in, with_plants_for
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Container, Host
+from rounds.bench.state import Bench, Container, Eating, Host
 from rounds.checks import host
 from rounds.checks.answers import (
     ANOTHER_PLANT,
@@ -27,6 +27,7 @@ from rounds.checks.dryness import times_as_long
 from rounds.checks.due_state import Due
 from rounds.checks.early_discard import hidden_on_it, young_on_it
 from rounds.checks.facts import (
+    CROWDED,
     FIRST,
     KEPT_APART,
     L3_L4,
@@ -36,6 +37,7 @@ from rounds.checks.facts import (
     ContainerContext,
     Facts,
     PlanRule,
+    age_of,
     eat,
     facts_of,
 )
@@ -84,6 +86,7 @@ LONGEST_YOUNG_H, KEEPS_H, LEAST_IN_DRY_AIR = 48.0, 60.0, 0.5
 # of the time that stems last by what a larva eats, as they differ; our estimate
 SURELY_EATEN = 0.75
 HOUR = timedelta(hours=1)
+FOREVER = datetime.max.replace(tzinfo=UTC)
 SAME_FEEDING = timedelta(minutes=10)
 # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 GROWING_PART = 3
@@ -95,6 +98,53 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
 
 
 def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
+    """By the larvae that are there; the hours that had passed by those who ate here too, and died
+    or left since, stay passed."""
+    due = _of_those_here(context, rule)
+    for spell in context.container.ate if context.host is not None else ():
+        older = _rule_if(context, **_eating(context, spell))
+        if older is not None and older is not rule.rule:
+            due = _no_calmer(due, _of_those_here(context, _timed(rule, older)), utc(spell.until))
+    return due
+
+
+def _eating(context: ContainerContext, spell: Eating) -> dict[str, int]:
+    """The facts that those who ate then make: of the oldest that had not stopped."""
+    here = {context.bench.taxon_of(lot.brood) for lot in context.container.lots}
+    shared = context.container is context.bench.containers[context.code]
+    species, stopped, ages, crowd = context.reckoning.species, spell.stopped, [0], 0
+    for brood, instar, number in sorted(spell.larvae, key=lambda one: -one[1]):
+        eat, stopped = max(0, number - stopped), max(0, stopped - number)
+        if eat and (shared or context.bench.taxon_of(brood) in here):
+            ages.append(age_of(instar, species[brood]))
+            crowd += number if species[brood].cannibalistic else 0
+    flags = Facts(*facts_of(context.reckoning, context.container)[1]).flags & ~CROWDED
+    return {"larvae": max(ages), "flags": flags | (CROWDED if crowd > 1 else 0)}
+
+
+def _timed(rule: TimedRule, other: PlanRule) -> TimedRule:
+    """The check by another of its rules."""
+    every, late, worst, harm = (
+        None if hours is None else timedelta(hours=hours)
+        for hours in (other.every_h or 0, other.amber_h, other.red_h, other.harm_h)
+    )
+    rules = cast("Rule", other)
+    return replace(rule, rule=rules, every=every, amber=late, red=worst, harm=harm)
+
+
+def _no_calmer(due: Due, before: Due, until: datetime) -> Due:
+    """A check of which the hours that had passed by an instant stay passed."""
+    passed = {
+        hour: at
+        for hour in ("due", "amber", "red", "harm")
+        if (at := getattr(before, hour)) and at <= until and at < (getattr(due, hour) or FOREVER)
+    }
+    if not passed or before.rule is None:
+        return due
+    return replace(due, **passed, lasts=f"{before.rule.condition} ate of it too")
+
+
+def _of_those_here(context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when larvae were last seen to have food enough; pressing once little or none was
     left.
 
@@ -212,11 +262,11 @@ def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
     return min((utc(at) for at in times if at is not None), default=None)
 
 
-def _rule_if(context: ContainerContext, kept: str) -> PlanRule | None:
-    """The rule for the larvae there if their food were kept like this; None where the plan has
-    none."""
+def _rule_if(context: ContainerContext, **other: Any) -> PlanRule | None:
+    """The rule for the larvae there if some facts were others, as how their food is kept; None
+    where the plan has none."""
     reckoning, container = context.reckoning, context.container
-    facts = Facts(*facts_of(reckoning, container)[1])._replace(kept=kept)
+    facts = Facts(*facts_of(reckoning, container)[1])._replace(**other)
     of_food = (rule for rule in reckoning.rules_for(container) if rule.check == CHECK.name)
     return next((plan_rule for plan_rule in of_food if plan_rule.when.holds(facts)), None)
 

@@ -34,3 +34,29 @@ def test_those_who_left_early_eat_no_more(story: Story) -> None:
     story.type("R1 moved 9 larvae to new R4")
     story.later(hours=22.8)
     assert "food" not in story.due("R1")
+
+
+@pytest.mark.parametrize("gone", ["R1 died 9 L5", "R1 moved 9 L5 to new R4", "R1 pupated 9"])
+def test_a_danger_that_has_passed_stays_when_the_oldest_are_gone(story: Story, gone: str) -> None:
+    """Last instars are in danger 36 h after they were fed, the youngest 48 h: what they were fed
+    with the nine had eaten."""
+    story.at("2027-06-10 07:00")
+    tell(
+        story, BEGINS.replace("10 L5 A-1", "9 L5 A-1\nR1 stocked 1 L1 A-1").replace(" sprigs=5", "")
+    )
+    story.later(hours=37)
+    story.type(gone)
+    after = story.due("R1")["food"]
+    assert after["state"] == "in danger"
+    assert "last instar ate of it too" in after["arithmetic"]
+
+
+def test_a_danger_that_had_not_come_goes_by_those_who_stay(story: Story) -> None:
+    story.at("2027-06-10 07:00")
+    tell(
+        story, BEGINS.replace("10 L5 A-1", "9 L5 A-1\nR1 stocked 1 L1 A-1").replace(" sprigs=5", "")
+    )
+    story.later(hours=1)
+    story.type("R1 moved 9 L5 to new R4")
+    story.later(hours=22)
+    assert "food" not in story.due("R1")
