@@ -1,4 +1,4 @@
-"""Cleaning: frass out, and a count at the same time."""
+"""Cleaning: frass out."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.signs import MOULDY
 from rounds.bench.state import Bench, Container
-from rounds.checks.answers import COUNTED_THERE
+from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, SupplyUse, Value
 from rounds.checks.dryness import deficit_kpa
 from rounds.checks.due_state import Due
@@ -21,21 +21,12 @@ from rounds.checks.facts import (
     eat,
     left_be_until,
 )
-from rounds.checks.question import Answer, AnswerContext, Question
+from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, from_sign, plain
 from rounds.checks.rule import AWAKE, COMMON, Rule, hours
 from rounds.checks.stems import eaters
 from rounds.entries import registry as k
-from rounds.entries.base import Saying
 from rounds.surroundings.air import DRYING_KPA
-
-
-def _cleaned(context: AnswerContext) -> list[Saying]:
-    cleaned = context.saying(k.Cleaned)
-    if context.number is None:
-        return [cleaned]
-    return [cleaned, context.saying(k.Counted, number=context.whole)]
-
 
 DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, no source
 # In air that dries frass moulds later: up to twice as many stems, where the air was read to take
@@ -52,9 +43,9 @@ WET = Condition(
     "mould or wet walls seen",
     lambda facts: facts.sign in MOULDY and not facts.flags & CLEANED_OUT,
 )
-CLEANED = Question(
-    "Did you clean it?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)
-)
+# It takes no number: before the same key it is stems at the question on food, and a count that
+# nobody asks for would make larvae missing.
+CLEANED = Question("Did you clean it?", (Answer("c", "cleaned", say(k.Cleaned), usual=True),))
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
@@ -104,7 +95,10 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
 CHECK = Check(
     name="clean",
     undone=("not been cleaned", "has not been cleaned", "cleaning"),
-    help="Count at every clean; check lid, seam and folds before you discard anything.",
+    help=(
+        "Count at every clean, by a line or where it is asked; check lid, seam and folds before you"
+        " discard anything."
+    ),
     value=Value(120, 0.05, 0.01, "larvae", eases=True),
     severity=1,
     place=160,

@@ -231,7 +231,7 @@ class Question(Struct, frozen=True):
         if answer.takes is None:
             takers = ", ".join(one.label for one in self.answers if one.takes)
             none = f"'{answer.label}' takes no number, and {typed} was typed"
-            return f"{none}; a number goes with: {takers}"
+            return f"{none}; a number goes with: {takers}" if takers else none
         return answer.takes.refusal(typed)
 
     def enter_refusal(self, typed: str) -> str:
