@@ -29,9 +29,7 @@ from rounds.views.keys import handed, key_label
 from rounds.views.question_lines import Below
 from rounds.views.round_end import end_head, end_sections
 from rounds.views.short_round_page import left_out_lines, limit_words, minutes
-from rounds.views.states import SIGNS, TONES, check_at, state_of
 from rounds.views.stop_page import (
-    LABEL,
     alert_lines,
     before_lines,
     changed_lines,
@@ -42,6 +40,7 @@ from rounds.views.stop_page import (
     note_lines,
     quiet_lines,
     waiting_lines,
+    worst_line,
 )
 from rounds.views.words import literal
 
@@ -218,37 +217,43 @@ def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
 def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
     """The round, how far it is, drawn too, and how much is left."""
     here = stops[place] if place < len(stops) else None
+    number, of = _numbered(stops, here)
     stops, is_rest = _part(stops)
-    place = next(
-        (number for number, stop in enumerate(stops) if here and _same(stop, here)), len(stops)
-    )
-    again = [stop for stop in stops if stop.comes_back]
-    comes_back = here is not None and here.comes_back
-    done = sum(1 for stop in stops if not is_open(stop))
     left = sum(len(stop.open_checks) for stop in stops)
     took = f", about {minutes(_seconds_left(bench, stops))} min" if left else ""
+    comes_back = here is not None and here.comes_back
     part = ", passed over before" if comes_back else ", the rest" if is_rest else ""
     name = f"{literal(walk.name)} round{part}   "
-    # One that comes before others out of its order is no earlier stop: those that are done stand
-    # first, then those that are open, each in its order; what was passed over is behind, and stands
-    # at the end as a part of its own.
-    is_ahead = here is None or is_open(here)
-    before_it = sum(1 for stop in stops[:place] if is_open(stop) == is_ahead)
-    number, of = (done if is_ahead else 0) + before_it + 1, len(stops)
-    if comes_back:
-        before = (position for position, stop in enumerate(again, 1) if here and _same(stop, here))
-        number, of = next(before, 1), len(again)
-    elif is_ahead:
-        number += sum(1 for stop in again if is_open(stop))
-    full = BAR * done // len(stops) if stops else BAR
+    full = BAR * (number - 1) // of
     return (
         line(
             name,
-            f"stop {min(number, of)} of {of}   ",
+            f"stop {number} of {of}   ",
             Cell(f"[{'-' * full}{' ' * (BAR - full)}]", "quiet"),
             f"   {count(left, 'check')}{took}",
         ),
     )
+
+
+def _numbered(stops: tuple[Stop, ...], here: Stop | None) -> tuple[int, int]:
+    """Which stop of how many one is; at the end of the walk the last."""
+    stops, _ = _part(stops)
+    place = next(
+        (place for place, stop in enumerate(stops) if here and _same(stop, here)), len(stops)
+    )
+    again = [stop for stop in stops if stop.comes_back]
+    if here is not None and here.comes_back:
+        # what was passed over stands at the end as a part of its own
+        at = next((at for at, stop in enumerate(again, 1) if _same(stop, here)), 1)
+        return at, max(1, len(again))
+    # One that comes before others out of its order is no earlier stop: those that are done stand
+    # first, then those that are open, each in its order; what was passed over is behind.
+    is_ahead = here is None or is_open(here)
+    number = 1 + sum(1 for stop in stops[:place] if is_open(stop) == is_ahead)
+    if is_ahead:
+        number += sum(1 for stop in stops if not is_open(stop) or stop.comes_back)
+    of = max(1, len(stops))
+    return min(number, of), of
 
 
 def _worst_first(
@@ -260,17 +265,10 @@ def _worst_first(
     if worst is None:
         return ()
     position, due = worst
-    state = state_of(due, moment.now)
     key = key_label(bench.settings, "round", "to_worst")
-    text = f"{check_at(due)}, stop {position + 1}"
-    return (
-        line(
-            f"{SIGNS[state]} ",
-            Cell(f"{state:<{LABEL}}", TONES[state]),
-            f"{text}; key {key} goes there first",
-            hang=LABEL,
-        ),
-    )
+    number, _ = _numbered(stops, stops[position])
+    behind = " of those passed over" if stops[position].comes_back else ""
+    return (worst_line(due, f"stop {number}{behind}; key {key} goes there first", moment),)
 
 
 def _part(stops: tuple[Stop, ...], *, rest: bool = True) -> tuple[tuple[Stop, ...], bool]:

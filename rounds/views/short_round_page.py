@@ -9,7 +9,7 @@ from math import ceil
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
 from rounds.checks.base import AtStake
-from rounds.checks.due_state import PRESSING, Due, place_name, pressing
+from rounds.checks.due_state import PRESSING, Due, how_bad, place_name, pressing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for, weigh
@@ -19,7 +19,7 @@ from rounds.grouping import grouped
 from rounds.views.cells import Cell, Line, line
 from rounds.views.round_end import NOTHING_ASKED
 from rounds.views.states import SIGNS, TONES, State, check_at
-from rounds.views.stop_page import pressing_words
+from rounds.views.stop_page import pressing_words, worst_line
 from rounds.views.words import literal, of_what_is_read
 
 WHERE, MINUTES = 38, 5  # columns
@@ -52,7 +52,12 @@ def short_round_lines(
     )
     if not plan.taken and not plan.left:
         return head, line(""), line(of_what_is_read(NOTHING_ASKED, is_whole=is_whole))
-    body = [line(""), *_longer(plan), _heading("taken, in this order", "why")]
+    body = [
+        *_worst(plan, moment),
+        line(""),
+        *_longer(plan),
+        _heading("taken, in this order", "why"),
+    ]
     body += [
         _row(codes, checks, group, _since(group, moment), moment)
         for codes, checks, group in _taken(plan.taken, moment)
@@ -139,6 +144,17 @@ def _longer(plan: ShortRound) -> list[Line]:
         f" {plan.minutes:g}. All of it is taken."
     )
     return [line(text, tone="late"), line("")]
+
+
+def _worst(plan: ShortRound, moment: Moment) -> list[Line]:
+    """What is in danger or urgent, and at which stop: it may be far down the page."""
+    grave = [one for one in plan.taken if pressing(one.due, moment.now) in CANNOT_WAIT]
+    if not grave:
+        return []
+    worst = min(grave, key=lambda one: how_bad(one.due, moment.now))
+    ids = list(dict.fromkeys(id(one.stop) for one in plan.taken))
+    where = f"stop {ids.index(id(worst.stop)) + 1} of {len(ids)}"
+    return [worst_line(worst.due, where, moment)]
 
 
 def _heading(first: str, last: str) -> Line:

@@ -28,7 +28,7 @@ from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.kept_page import unsure_lines
-from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, check_at, state_of
 from rounds.views.words import age, days_ago, literal
 
 TO_THE_HOUR = timedelta(hours=12)  # a forecast whose window is no longer is told by its hour
@@ -233,6 +233,13 @@ def pressing_words(due: Due, moment: Moment) -> str:
         if at is not None and at > moment.now and near:
             texts.append(f"{word} from {moment.clock(at)}")
     return ", ".join(texts)
+
+
+def worst_line(due: Due, text: str, moment: Moment) -> Line:
+    """The worst check of a round, and what is said of its stop."""
+    state = state_of(due, moment.now)
+    words = Cell(f"{state:<{LABEL}}", TONES[state])
+    return line(f"{SIGNS[state]} ", words, f"{check_at(due)}, {text}", hang=LABEL)
 
 
 def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment) -> list[Line]:

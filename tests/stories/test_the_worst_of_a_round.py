@@ -47,6 +47,29 @@ async def test_the_first_stop_names_the_worst_and_one_key_goes_there(bench: Stor
         assert screen.where == "", screen.text
 
 
+async def test_a_round_in_minutes_names_it_before_it_begins(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await screen.press("3", "0", "r")
+        assert re.search(r"# in danger K2 drink, stop \d of \d", screen.words), screen.text
+        told = re.findall(r"K2 drink, stop (\d)", screen.words)
+        await screen.press("enter")
+        assert re.findall(r"K2 drink, stop (\d);", screen.words) == told, screen.text
+        await screen.press("!")
+        assert re.findall(r"stop (\d) of", screen.words) == told, screen.text
+
+
+async def test_the_drawing_agrees_with_the_number_of_the_stop(bench: Story) -> None:
+    async with bench.screens((120, 40)) as screen:
+        await screen.press("r")
+        for _ in range(8):
+            number, of, drawn = re.findall(r"stop (\d+) of (\d+) *\[(-*)", screen.text)[0]
+            assert len(drawn) == 20 * (int(number) - 1) // int(of), screen.text
+            if int(number) == int(of):
+                break
+            await screen.press("minus", "z", "m")
+        assert drawn
+
+
 def test_on_lines_it_is_the_same(bench: Story) -> None:
     told = bench.plain(["!", "quit"])
     assert any("K2 drink, stop 3; key ! goes there first" in line for line in told), told
