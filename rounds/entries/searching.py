@@ -343,6 +343,7 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             | say("no frass, no droppings, frass no", level="none")
             | say("lots of frass, much frass, plenty of frass, fresh frass", level="plain")
             | say("little frass, a little frass, some frass, hardly any frass", level="trace")
+            | say("trace frass, 1 trace frass, trace of frass, a trace of frass", level="trace")
         ),
     )
 

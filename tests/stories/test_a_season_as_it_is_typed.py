@@ -812,11 +812,11 @@ ASKED = [
     ),
     (
         "E1 2 eggs mouldy",
-        "all that are there, or 2 of them? As: E1 died 2 eggs -- mouldy; E1 counted 2 eggs -- mouldy; or E1 note 2 eggs mouldy",
+        "all that are there, or 2 of them? As: E1 counted 2 eggs -- mouldy; or E1 note 2 eggs mouldy",
     ),
     (
         "E1 2 eggs shrivelled",
-        "all that are there, or 2 of them? As: E1 died 2 eggs -- shrivelled; E1 counted 2 eggs -- shrivelled; or E1 note 2 eggs shrivelled",
+        "all that are there, or 2 of them? As: E1 counted 2 eggs -- shrivelled; or E1 note 2 eggs shrivelled",
     ),
     (
         "E1 still 38 eggs",
@@ -828,11 +828,11 @@ ASKED = [
     ),
     (
         "R1 13",
-        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13; R1 died 13",
+        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13",
     ),
     (
         "R1 only 13 found",
-        "eggs, dead ones, or an animal that was missing or had escaped? As: R1 died 13; R1 note one found",
+        "eggs, or an animal that was missing or had escaped? As: R1 note one found",
     ),
     (
         "R1 1 dead black",
@@ -855,15 +855,15 @@ ASKED = [
     ),
     (
         "R1 2 out",
-        "2 of what, or what happened to them? As: R1 counted 2 larvae; R1 moulted 2 L4; R1 pupated 2; R1 died 2",
+        "2 of what, or what happened to them? As: R1 counted 2 larvae; R1 moulted 2 L4; R1 pupated 2",
     ),
     (
         "R1 1 found on shelf",
-        "eggs, dead ones, or an animal that was missing or had escaped? As: R1 died 1; R1 note one found",
+        "eggs, or an animal that was missing or had escaped? As: R1 note one found",
     ),
     (
         "R1 1 found again",
-        "eggs, dead ones, or an animal that was missing or had escaped? As: R1 died 1; R1 note one found",
+        "eggs, or an animal that was missing or had escaped? As: R1 note one found",
     ),
     ("R5 2 pupae", "R5 holds 6 larvae L5 of B2; if they are now: R5 pupated 2"),
     ("R5 two pupae", "R5 holds 6 larvae L5 of B2; if they are now: R5 pupated 2"),
@@ -909,11 +909,11 @@ ASKED = [
     ),
     (
         "R1 13, 1 moulting",
-        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13; R1 died 13",
+        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13",
     ),
     (
         "R1 13 of 14",
-        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13; R1 died 13",
+        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13",
     ),
     (
         "K2 fed yesterday evening",
@@ -955,11 +955,11 @@ ASKED = [
     ("K7 set up laying host=nettle", "one thing a line: K7 set up laying; then K7 host in nettle"),
     (
         "R1 13/14",
-        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13; R1 died 13",
+        "13 of what, or what happened to them? As: R1 counted 13 larvae; R1 moulted 13 L4; R1 pupated 13",
     ),
     (
         "K1 2/2",
-        "2 of what, or what happened to them? As: K1 searched 2; K1 counted 2 eggs; K1 hatched 2; K1 counted 2 adults; K1 released 2; K1 died 2",
+        "2 of what, or what happened to them? As: K1 searched 2; K1 counted 2 eggs; K1 hatched 2; K1 counted 2 adults; K1 released 2",
     ),
     ("E1 all hatched into N1", "one thing a line: E1 hatched all; then E1 moved all larvae to N1"),
     ("R5 2 pupated into P3", "one thing a line: R5 pupated 2; then R5 moved 2 pupae to P3"),

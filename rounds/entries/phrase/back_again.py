@@ -10,6 +10,7 @@ from rounds.bench.state import Container
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.phrase.verbs import lays
 
 _BACK = late.pattern(
     r"(?:(?P<first>\S+) )?(?:(?:is|are|was|were|one|some) )*"
@@ -43,10 +44,11 @@ def back_again(reader: Reader, form: ShortForm, container: Container) -> list[st
     if not there:
         return []
     found = f"{code} settled found {number or 1}"
-    if told["verb"] == "found" and not (told["again"] or brood):
+    may_be_eggs = lays(container) or container.held
+    if told["verb"] == "found" and may_be_eggs and not (told["again"] or brood):
         raise PhraseProblem(
-            f"eggs, dead ones, or {'one' if there == 1 else f'some of {there}'} that got out or was"
-            f" missing? As: {found}; {code} searched {number or 6}; {code} died 1"
+            f"eggs, or {'one' if there == 1 else f'some of {there}'} that got out or was missing?"
+            f" As: {found}; {code} searched {number or 6}"
         )
     if there > 1 and not number:
         raise PhraseProblem(f"how many of {there}? As: {found}; {code} settled found {there}")

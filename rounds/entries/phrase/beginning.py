@@ -15,7 +15,7 @@ from rounds.entries.phrase.asking import ask, code_later, plant_said
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.intruders import intruder
-from rounds.entries.phrase.number_first import ANIMALS, among_first, ants, counted_first
+from rounds.entries.phrase.number_first import among_first, ants, counted_first
 from rounds.entries.phrase.on_kept_stems import fresh_for_the_old, kept_stems_first
 from rounds.entries.phrase.plant_first import plant_first
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, as_one_name
@@ -27,14 +27,12 @@ from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import choice_at
 from rounds.entries.phrase.verbs import (
-    EGGS,
     FIGURES,
     INSTAR,
     VERBS,
     asked_at,
     begins_what_happened,
     head_at,
-    lays,
     number_of,
     purpose,
 )
@@ -86,7 +84,6 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
         stands_on(reader, subject)
         or ants(reader, subject)
         or intruder(reader, subject)
-        or _goes_into(reader, subject)
         or counted_first(reader, subject)
         or _verb(reader, subject)
     )
@@ -482,9 +479,7 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         for form in forms
     ]
     told = "; ".join(dict.fromkeys(form.format(here, number, instar + 1) for form in forms))
-    few = number == "all" or int(number) <= container.count()
-    died = f"; {here} died {number}" * few
-    raise PhraseProblem(f"{number} of what, or what happened to them? As: {told}{died}", word)
+    raise PhraseProblem(f"{number} of what, or what happened to them? As: {told}", word)
 
 
 # What is said of a number of animals, by their stage: {0} the place, {1} how many, {2} the next
@@ -584,24 +579,6 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
             word,
         )
     return None
-
-
-def _goes_into(reader: Reader, place: Subject) -> type[Entry] | None:
-    """Read a number of animals that goes into a container: ``7 to R2``, ``2 larvae into R2``.
-
-    Eggs of a place that may bear new ones may be found just now: the search reads them.
-    """
-    container = reader.bench.at(place.codes[0]) if place.codes else None
-    if container is None or not number_of(reader.word):
-        return None
-    if (lays(container) or container.held) and reader.said(1, 1) in EGGS:
-        return None
-    steps = 1 + (reader.said(1, 1) in ANIMALS)
-    if reader.said(steps, 1) not in ("to", "into"):
-        return None
-    into = reader.ahead(steps + 2 if reader.said(steps + 1, 1) == "new" else steps + 1)
-    is_code = into and like_codes(into.text) and not INSTAR.match(into.lower)
-    return k.Moved if is_code or reader.code_of(into) else None
 
 
 def _is_state(reader: Reader, steps: int) -> bool:

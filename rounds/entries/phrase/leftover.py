@@ -108,7 +108,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
         here = reader.fields.get("container", "K4")
         counts = any(one.lower in ("counted", "count") for one in reader.words)
         if described.name == "counted" and not counts and {"stage", "number"} <= {*reader.fields}:
-            raise PhraseProblem(_is_it_a_count(reader, word), word, ("died", "looked", "note"))
+            raise PhraseProblem(_is_it_a_count(reader, word), word, ("looked", "note"))
         if begins_what_happened(reader, reader.words.index(word) - reader.place):
             into = next((one for one in reader.words if _is_behind(reader, word, one)), None)
             kind = KIND_BY_NAME[described.name]
@@ -243,8 +243,8 @@ def _is_it_a_count(reader: Reader, word: Word) -> str:
     if container is None or not container.count(stage):
         return f"{here} holds no {PLURAL_OF[stage]} on record; as a note: {here} note {text}"
     return (
-        f"all that are there, or {number} of them? As: {here} died {number} {name} -- {behind};"
-        f" {here} counted {number} {name} -- {behind}; or {here} note {text}"
+        f"all that are there, or {number} of them? As: {here} counted {number} {name} -- {behind};"
+        f" or {here} note {text}"
     )
 
 

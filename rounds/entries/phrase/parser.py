@@ -35,6 +35,7 @@ from rounds.entries.phrase.fields import (
 )
 from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
 from rounds.entries.phrase.from_to import put_end, set_end_aside
+from rounds.entries.phrase.goes_into import goes_into
 from rounds.entries.phrase.killed_for import refuse_killed_for
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
@@ -146,6 +147,7 @@ def read_phrase(
         eggs_cut_off(reader)
         merged_into(reader)
         split_up(reader)
+        goes_into(reader)
         some_refused(reader)
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)

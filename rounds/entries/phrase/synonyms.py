@@ -58,8 +58,8 @@ too dry, cup too dry, cup dry | the air in the cup, or the plant? As: {0} misted
     violet limp
 too wet, cup too wet, cup wet | how is it seen, or what was done? As: {0} looked condensation; {0}
     lid opened
-found | eggs, dead ones, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} died 1;
-    {0} settled found 1; {0} note one found
+found | eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1;
+    {0} note one found
 gone, lost, disappeared, not there, not found, flown, flown off, flew off, flew away | gone how?
     As: {0} died 1, {0} escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows
 sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;

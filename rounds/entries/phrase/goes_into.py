@@ -1,0 +1,60 @@
+"""Animals that go from one container into another, said without a verb: ``R1 8 larvae to R3``,
+``8 L3 from R1 to R3``, ``R1 all to R2``."""
+
+from __future__ import annotations
+
+from rounds.bench.codes import like_codes
+from rounds.entries.phrase.dates import length_of_time
+from rounds.entries.phrase.number_first import ANIMALS
+from rounds.entries.phrase.reader import ALL, JOINS, Reader
+from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.verbs import EGGS, INSTAR, lays, number_of
+from rounds.entries.slots import each
+
+_SAYS_NOTHING = JOINS | each("from out of the move moved put rest remaining other others")
+_VERBS = each("moved move")
+_REST = each("rest remaining others")
+
+
+def goes_into(reader: Reader) -> None:
+    """Read such a line as ``R1 moved 8 larvae to R3``; any other line stays as it is.
+
+    Eggs of a place that may bear new ones may be found just now: the search reads them.
+    """
+    words = reader.words
+    begin = length_of_time(words)
+    to = next((n for n, word in enumerate(words) if n >= begin and word.lower in _TO), len(words))
+    head, into = words[begin:to], words[to + 1] if to + 1 < len(words) else None
+    if into is None or any(word.quoted for word in (*head, words[to], into)):
+        return
+    is_code = like_codes(into.text.rstrip(STOPS)) and not INSTAR.match(into.lower)
+    left = [word for word in head if reader.code_of(_bare(word))]
+    container = reader.bench.at(reader.code_of(_bare(left[0]))) if len(left) == 1 else None
+    who = [_bare(one) for one in head if one is not left[0]] if container else []
+    said = [word for word in who if word.lower not in _SAYS_NOTHING]
+    rest = [Word(ALL, word.at) for word in who if word.lower in _REST][:1]
+    if container is None or not (is_code or reader.code_of(into)) or not (said or rest):
+        return
+    if head[1:2] and head[1].lower in _VERBS:
+        return  # it is said so already
+    if (lays(container) or container.held) and any(word.lower in EGGS for word in said):
+        return
+    many = [word for word in said if number_of(word) or word.lower == ALL] or rest
+    if len(many) > 1 or not all(one in many or _is_of_animals(reader, one) for one in said):
+        return
+    others = [word for word in said if word not in many]
+    in_order = [left[0].text.rstrip(STOPS), "moved", *(word.text for word in (*many, *others))]
+    words[begin:to] = [Word(text, head[0].at) for text in in_order]
+
+
+_TO = frozenset({"to", "into"})
+
+
+def _bare(word: Word) -> Word:
+    return word if word.quoted else Word(word.text.rstrip(STOPS) or word.text, word.at)
+
+
+def _is_of_animals(reader: Reader, word: Word) -> bool:
+    """Whether a word says which animals: their stage, instar, sex or code."""
+    is_stage = word.lower in ANIMALS or INSTAR.match(word.lower)
+    return bool(is_stage or reader.animal_of(word))
