@@ -65,9 +65,14 @@ class Moment:
         """The day of now where the bench stands."""
         return self.now.astimezone(self.zone).date()
 
-    def clock(self, at: datetime) -> str:
-        """An instant as the keeper's clock has it, as short as it can be."""
-        return short(at.astimezone(self.zone), self.today)
+    def clock(self, at: datetime, *beside: datetime | None) -> str:
+        """An instant as the keeper's clock has it, as short as it can be; one of today says so
+        beside those of other days."""
+        local = at.astimezone(self.zone)
+        is_among = local.date() == self.today and any(
+            one is not None and one.astimezone(self.zone).date() != self.today for one in beside
+        )
+        return f"today {short(local, self.today)}" if is_among else short(local, self.today)
 
     def passed(self, at: datetime) -> bool:
         """Whether an instant has come."""

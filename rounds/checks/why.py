@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import timedelta
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
 
 from msgspec import Struct
 
@@ -74,29 +74,35 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
 
 def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
     limit = due.rule is not None and due.rule.before_limit
-    reason = _reason(due, moment)
+    reason, at_words = _reason(due, moment), _clock(due, moment)
     parts = [reason] if reason else []
     if due.since is not None:
         gone = moment.now - due.since
         if limit:
-            parts.append(f"{_limit(gone)} {moment.clock(due.since)}, {_gone(gone)}")
+            parts.append(f"{_limit(gone)} {at_words(due.since)}, {_gone(gone)}")
         else:
             ahead = f"{span(gone)} ago" if gone >= A_MOMENT else "just now"
             if gone < timedelta(0):
                 ahead = f"{span(-gone)} ahead of this clock"
-            since = f"since {moment.clock(due.since)}"
+            since = f"since {at_words(due.since)}"
             if _begins_later(due):
                 since = f"these hours count {since}, when they began to hold here"
             parts.append(f"{since}, {ahead}")
     if due.lasts:
         parts.append(due.lasts)
-    parts += _steps(due, moment, begins=limit or due.since is None or due.due > due.since)
+    parts += _steps(due, at_words, begins=limit or due.since is None or due.due > due.since)
     if due.put_off_until and due.put_off_until > moment.now:
-        parts.append(f"put off until {moment.clock(due.put_off_until)}")
+        parts.append(f"put off until {at_words(due.put_off_until)}")
     missed = _missed(due, bench, moment)
     if missed:
         parts.append(missed)
     return ", ".join(parts)
+
+
+def _clock(due: Due, moment: Moment) -> Callable[[datetime], str]:
+    """How one sentence about a check says its instants."""
+    beside = (due.since, due.due, due.amber, due.red, due.harm, due.put_off_until)
+    return lambda at: moment.clock(at, *beside)
 
 
 def _begins_later(due: Due) -> bool:
@@ -106,7 +112,7 @@ def _begins_later(due: Due) -> bool:
     return due.since - due.last.at > A_MOMENT
 
 
-def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:
+def _steps(due: Due, at_words: Callable[[datetime], str], *, begins: bool) -> Iterator[str]:
     """From when on it is due and worse, steps of one instant together: ``late and urgent from
     11:34``."""
     hours = (
@@ -115,13 +121,13 @@ def _steps(due: Due, moment: Moment, *, begins: bool) -> Iterator[str]:
         ("urgent", due.red),
         ("in danger", due.harm),
     )
-    steps = grouped((moment.clock(at), name) for name, at in hours if at is not None)
-    for at_words, names in steps.items():
+    steps = grouped((at_words(at), name) for name, at in hours if at is not None)
+    for words, names in steps.items():
         if names == ["due"]:
-            yield f"due {at_words}"
+            yield f"due {words}"
             continue
         about = "about " if names[-1] == "in danger" else ""
-        yield f"{in_a_row(names)} from {about}{at_words}"
+        yield f"{in_a_row(names)} from {about}{words}"
 
 
 def _limit(gone: timedelta) -> str:
@@ -139,8 +145,8 @@ def _reason(due: Due, moment: Moment) -> str:
         return due.reason
     if due.amber > moment.now or due.since >= due.last.at:
         return ""
-    seen = f"seen {due.last.state} {moment.clock(due.last.at)}"
-    return f"{seen}, but cut {moment.clock(due.since)}: see whether it is stiff"
+    seen = f"seen {due.last.state} {moment.clock(due.last.at, due.since)}"
+    return f"{seen}, but cut {moment.clock(due.since, due.last.at)}: see whether it is stiff"
 
 
 def _missed(due: Due, bench: Bench, moment: Moment) -> str:
@@ -174,6 +180,7 @@ def because(due: Due, bench: Bench, moment: Moment) -> str:
 def _from_when(due: Due, rule: Rule, moment: Moment) -> Iterator[str]:
     """From when on it is late and worse: the plan's hours, but the time itself where what was seen
     or forecast moved it."""
+    at_words = _clock(due, moment)
     instants = (
         ("late", rule.amber_h, due.amber),
         ("urgent", rule.red_h, due.red),
@@ -186,7 +193,7 @@ def _from_when(due: Due, rule: Rule, moment: Moment) -> Iterator[str]:
         if at is None or by_plan is None or abs(at - by_plan) < A_MOMENT:
             yield f"{word} after {hours_words(hours)}"
         else:
-            yield f"{word} from {moment.clock(at)}"
+            yield f"{word} from {at_words(at)}"
 
 
 def _source(due: Due, bench: Bench) -> str:

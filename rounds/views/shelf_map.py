@@ -591,8 +591,20 @@ def _held_ways(cup: Cup) -> Iterator[str]:
 
 
 def aloud_lines(shelves: Sequence[MapShelf], *, short: bool = False) -> Iterator[str]:
-    """The map as it is read out, a line a shelf and a line a cup; in short only what is not in
-    order."""
+    """The map as it is read out: what is in danger or urgent, then a line a shelf and a line a cup;
+    in short only what is not in order."""
+    for state in WORDED:
+        named = [
+            *(f"{shelf.told[0]}, {shelf.need}" for shelf in shelves if shelf.state == state),
+            *(
+                f"{cup.code}, {cup.check}"
+                for shelf in shelves
+                for cup in shelf.cups
+                if cup.state == state
+            ),
+        ]
+        if named:
+            yield f"{state}: {'; '.join(named)}."
     for shelf in shelves:
         cups = [cup for cup in shelf.cups if not (short and cup.is_in_order)]
         if cups or shelf.need or not short:

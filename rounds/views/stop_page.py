@@ -224,14 +224,15 @@ def pressing_words(due: Due, moment: Moment) -> str:
     only due."""
     state = state_of(due, moment.now)
     begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
-    texts = [f"{state} since {moment.clock(begun)}"] if begun else []
+    beside = (begun, due.red if state == "late" and due.harm is None else None, due.harm)
+    texts = [f"{state} since {moment.clock(begun, *beside)}"] if begun else []
     worse: list[tuple[State, datetime | None]] = (
         [("urgent", due.red)] if state == "late" and due.harm is None else []
     )
     for word, at in [*worse, ("in danger", due.harm)]:
         near = begun is not None or (at is not None and at < moment.round_after)
         if at is not None and at > moment.now and near:
-            texts.append(f"{word} from {moment.clock(at)}")
+            texts.append(f"{word} from {moment.clock(at, *beside)}")
     return ", ".join(texts)
 
 

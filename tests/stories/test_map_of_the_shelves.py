@@ -264,7 +264,8 @@ async def test_an_empty_bench_has_an_empty_map(story: Story) -> None:
 
 def test_the_shelves_are_read_out(bench: Story) -> None:
     told = bench.shell("shelves").out.splitlines()
-    assert told[0].startswith("shelf upper, moat about 13 mm by now, ok")
+    assert told[0] == "urgent: R2, food; R4, food; R3, food."
+    assert told[1].startswith("shelf upper, moat about 13 mm by now, ok")
     assert "R4, inside R2, 2 L2 Melitaea cinxia, " in next(
         line for line in told if line.startswith("R4")
     )

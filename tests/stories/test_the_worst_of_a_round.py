@@ -70,6 +70,21 @@ async def test_the_drawing_agrees_with_the_number_of_the_stop(bench: Story) -> N
         assert drawn
 
 
+def test_what_is_in_danger_is_read_out_before_the_shelves(bench: Story) -> None:
+    assert bench.shell("shelves").out.startswith("in danger: K2, drink.\n")
+    assert bench.shell("shelves", "--short").out.startswith("in danger: K2, drink.\n")
+
+
+async def test_a_sentence_says_days_in_one_way(bench: Story) -> None:
+    """She came two days ago; she is in danger since yesterday, so that what is of today says so."""
+    async with bench.at("2027-05-18 14:00").screens((120, 40)) as screen:
+        screen.highlight("K2")
+        await screen.pilot.pause()
+        told = re.search(r"since Mon 07:00, .*? in danger from about (today )?14:00", screen.card)
+        assert told, screen.card
+        assert told.group(1), screen.card
+
+
 def test_on_lines_it_is_the_same(bench: Story) -> None:
     told = bench.plain(["!", "quit"])
     assert any("K2 drink, stop 3; key ! goes there first" in line for line in told), told
