@@ -81,6 +81,15 @@ class Begun(Struct, frozen=True):
     brood: str = ""
 
 
+class OfInstar(Struct, frozen=True):
+    """So many larvae of an instar, and when the first and the last of them reached it."""
+
+    instar: int
+    number: int
+    since: datetime | None = None
+    latest: datetime | None = None
+
+
 class Animals(Remembered):
     """Animals of one brood, stage, instar and sex; adults whose wings failed (``crippled``) apart
     from the others.
@@ -96,7 +105,8 @@ class Animals(Remembered):
     hungriest of larvae last had food enough, as far as was seen. ``rested`` is until when they were
     in diapause in this stage, larvae in whatever instar; None where they were not, or are until
     now. ``at_most`` is how many females and males adults may be whose sex nobody knows any more;
-    None where each may be either.
+    None where each may be either. ``of_instars`` is how many of each instar larvae are whose instar
+    nobody knows any more, together with those of them that are not seen.
     """
 
     brood: str
@@ -114,7 +124,13 @@ class Animals(Remembered):
     fed: datetime | None = None
     rested: datetime | None = None
     at_most: tuple[int, int] | None = None
+    of_instars: tuple[OfInstar, ...] = ()
     crippled: bool = False
+
+    @property
+    def oldest(self) -> int:
+        """The latest instar that larvae may be of; 0 where that is not known."""
+        return self.instar or max((one.instar for one in self.of_instars), default=0)
 
     def may_be(self, sex: Sex) -> int:
         """How many of these may be of a sex."""

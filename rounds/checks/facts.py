@@ -262,7 +262,7 @@ def facts_of(
                 newest = at
         if stage == "larva":
             stages |= LARVA
-            instar = lot.instar
+            instar = lot.oldest
             species = reckoning.species[lot.brood]
             if species.cannibalistic:
                 cannibals += lot.number

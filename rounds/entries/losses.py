@@ -13,7 +13,7 @@ from rounds.bench.dates import dated
 from rounds.bench.folding.lots import clear_empty_founders, container_for, move, note_inconsistency
 from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_here, turn_up
 from rounds.bench.folding.stock import Moves, emptied, lose
-from rounds.bench.folding.unsure import regroup, taken_as_meant
+from rounds.bench.folding.unsure import all_seen, regroup, taken_as_meant
 from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, shares
 from rounds.bench.plurals import PLURALS
@@ -147,7 +147,7 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
                 f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing"
                 f" from {container.code}",
             )
-        return [*renamed, *movements]
+        return [*renamed, *movements, *all_seen(bench, self, container)]
 
     def wording(self, measures: Measures) -> str:
         if not self.among:

@@ -21,7 +21,14 @@ from rounds.bench.folding.lots import (
 from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
 from rounds.bench.folding.stage_completions import laid_as_said, stayed
 from rounds.bench.folding.stock import Moves, emptied, lose
-from rounds.bench.folding.unsure import forget_instar, maybe_of, meant, regroup
+from rounds.bench.folding.unsure import (
+    all_seen,
+    forget_instar,
+    maybe_of,
+    meant,
+    regroup,
+    unsure_of_instar,
+)
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
 from rounds.bench.state import Bench, Container, Hunger, Lot
@@ -358,7 +365,7 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
         lots = counted_lots(container, self)
         fewer = sum(lot.number for lot in lots) - self.number
         if fewer > 0:
-            movements += forget_instar(bench, self, container, lots, fewer)
+            movements += unsure_of_instar(bench, self, container, lots, fewer)
             likely = [*reversed(counted_lots(container, self))]
             missed = shares(sorted(likely, key=_instar_is_known), fewer)
             if self.method == "exact":
@@ -510,6 +517,7 @@ def _found_again(
 ) -> Moves:
     movements = turn_up(bench, entry, container, more, may_be(bench, entry, container, lots))
     more -= sum(movement.number for movement in movements)
+    movements += all_seen(bench, entry, container)
     if not more:
         return movements
     if entry.method == "exact":
@@ -517,7 +525,7 @@ def _found_again(
             bench, entry, f"{container.code} holds {more} more than the book says", fits=True
         )
     if lots:  # more of a lot than were on record, of whom nobody knows since when; nor, who drank
-        lot = replace(lots[0], came=entry.at, hunger=(), mates=(), began=())
+        lot = replace(lots[0], came=entry.at, hunger=(), mates=(), began=(), of_instars=())
         if lot.stage == "adult":
             lot.hunger, lot.since, lot.latest = (Hunger(entry.at, more),), entry.at, entry.at
     elif entry.brood and entry.stage:

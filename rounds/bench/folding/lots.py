@@ -186,6 +186,8 @@ def _join(lot: Lot, more: Lot) -> None:
             lot.may_be("female") + more.may_be("female"),
             lot.may_be("male") + more.may_be("male"),
         )
+    if lot.of_instars != more.of_instars:
+        lot.of_instars = ()
     if more.number > lot.number:
         lot.stays, lot.rested = more.stays, more.rested
     lot.began = brought_together(lot, more)
@@ -348,6 +350,8 @@ def move(
         renamed(part, former)
     if part.sex != lot.sex:
         _sex_told(lot, part)
+    if part.instar or part.stage != "larva":
+        part.of_instars = ()
     after = None
     if to:
         put(bench, to, part)

@@ -156,7 +156,7 @@ def lot_of(missed: Shortfall, at: datetime) -> Lot:
         begun_after=missed.begun_after,
     )
     lot.came, lot.stays, lot.rested = at, missed.stays, missed.rested
-    lot.crippled = missed.crippled
+    lot.crippled, lot.of_instars = missed.crippled, missed.of_instars
     lot.unfed = lot.fed = missed.at if missed.stage == "larva" else None
     return lot
 

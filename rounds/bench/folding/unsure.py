@@ -11,10 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
+from msgspec.structs import replace
+
 from rounds.bench.codes import OR, members, one_of
 from rounds.bench.folding.lots import chosen, matching, move
-from rounds.bench.movements import INSTAR_UNKNOWN, RENAMED, Movement, shares
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.movements import INSTAR_KNOWN, INSTAR_UNKNOWN, RENAMED, Movement, shares
+from rounds.bench.state import Bench, Container, Lot, OfInstar
 from rounds.entries.base import Entry, Sex, Stage
 
 if TYPE_CHECKING:
@@ -186,8 +188,71 @@ def forget_instar(
     ]
 
 
+def unsure_of_instar(
+    bench: Bench, entry: Entry, container: Container, lots: list[Lot], fewer: int
+) -> list[Movement]:
+    """Of larvae of which a count saw so many fewer nobody knows which those are: of each instar as
+    many may be gone, and only those beyond that are surely there."""
+    if any(len(lot.codes) > 1 for lot in lots) or fewer >= sum(lot.number for lot in lots):
+        return forget_instar(bench, entry, container, lots, fewer)
+    movements = []
+    for brood in dict.fromkeys(lot.brood for lot in lots if lot.stage == "larva"):
+        larvae = [lot for lot in lots if lot.stage == "larva" and lot.brood == brood]
+        known = [lot for lot in larvae if lot.instar]
+        before = [lot for lot in larvae if not lot.instar]
+        if len(larvae) < 2:
+            continue
+        may_be = {one.instar: one for lot in before for one in lot.of_instars}
+        for lot in known if may_be or not before else ():
+            number = min(lot.number, fewer)
+            more = OfInstar(lot.instar, number, lot.since, lot.latest)
+            same = may_be.get(lot.instar)
+            may_be[lot.instar] = replace(same, number=same.number + number) if same else more
+        of_instars = tuple(may_be[instar] for instar in sorted(may_be))
+        missed = [one for one in bench.shortfalls if one.container == container.code]
+        for one in (*before, *missed):
+            if one.brood == brood and not one.instar and one.stage == "larva":
+                one.of_instars = of_instars
+        for lot in known:
+            number = min(lot.number, fewer)
+            unknown = _of_no_known_instar(bench, entry, container, lot, number, larvae, of_instars)
+            movements.append(unknown)
+    return movements
+
+
+def all_seen(bench: Bench, entry: Entry, container: Container) -> list[Movement]:
+    """Once all are there of which some were not seen, their instars are what they were."""
+    again = [
+        lot
+        for lot in container.lots_of("larva")
+        if lot.of_instars and lot.number == sum(one.number for one in lot.of_instars)
+    ]
+    return [
+        move(
+            bench,
+            entry,
+            INSTAR_KNOWN,
+            lot,
+            one.number,
+            source=container,
+            to=container,
+            instar=one.instar,
+            since=one.since,
+            latest=one.latest,
+        )
+        for lot in again
+        for one in lot.of_instars
+    ]
+
+
 def _of_no_known_instar(
-    bench: Bench, entry: Entry, container: Container, lot: Lot, number: int, among: list[Lot]
+    bench: Bench,
+    entry: Entry,
+    container: Container,
+    lot: Lot,
+    number: int,
+    among: list[Lot],
+    of_instars: tuple[OfInstar, ...] = (),
 ) -> Movement:
     """So many larvae of a lot may be of any instar of some lots from now on."""
     instars = tuple(sorted({one.instar for one in among if one.stage == "larva" and one.instar}))
@@ -201,6 +266,7 @@ def _of_no_known_instar(
         to=container,
         instars=instars,
         instar=0,
+        of_instars=of_instars,
     )
 
 
