@@ -67,10 +67,10 @@ class Moment:
 
     def clock(self, at: datetime, *beside: datetime | None) -> str:
         """An instant as the keeper's clock has it, as short as it can be; one of today says so
-        beside those of other days."""
+        beside those of days before."""
         local = at.astimezone(self.zone)
         is_among = local.date() == self.today and any(
-            one is not None and one.astimezone(self.zone).date() != self.today for one in beside
+            one is not None and one.astimezone(self.zone).date() < self.today for one in beside
         )
         return f"today {short(local, self.today)}" if is_among else short(local, self.today)
 

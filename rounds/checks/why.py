@@ -145,8 +145,8 @@ def _reason(due: Due, moment: Moment) -> str:
         return due.reason
     if due.amber > moment.now or due.since >= due.last.at:
         return ""
-    seen = f"seen {due.last.state} {moment.clock(due.last.at, due.since)}"
-    return f"{seen}, but cut {moment.clock(due.since, due.last.at)}: see whether it is stiff"
+    seen = f"seen {due.last.state} {moment.clock(due.last.at)}"
+    return f"{seen}, but cut {moment.clock(due.since)}: see whether it is stiff"
 
 
 def _missed(due: Due, bench: Bench, moment: Moment) -> str:
