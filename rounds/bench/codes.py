@@ -140,7 +140,7 @@ def like_codes(text: str) -> bool:
     return bool(names) and all(_LIKE_A_CODE.match(name) for name in names)
 
 
-def some_of(codes: Sequence[str], most: int = 8) -> str:
+def some_of(codes: Sequence[str]) -> str:
     """The first few names, and how many more there are."""
-    more = f" and {len(codes) - most} more" if len(codes) > most else ""
-    return f"{', '.join(codes[:most])}{more}" if codes else "none yet"
+    more = f" and {len(codes) - 8} more" if len(codes) > 8 else ""
+    return f"{', '.join(codes[:8])}{more}" if codes else "none yet"

@@ -185,9 +185,6 @@ def if_meant(celsius: float, measures: Measures) -> str:
     return f"; if {unit} was meant, {measures.warmth_number(celsius)}{unit} ({told})"
 
 
-CUSTOMARY = Measures("F", "fl oz", "in")
-
-
 def measures_of(settings: Mapping[str, str]) -> Measures:
     """The book's units; what it does not say is metric."""
     return Measures(

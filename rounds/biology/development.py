@@ -21,10 +21,6 @@ class ThermalFit(Struct, frozen=True):
     se_lower_c: float | None
     se_constant_dd: float | None
     r_squared: float
-    intercept: float
-    slope: float
-    se_intercept: float | None
-    se_slope: float | None
     points: int
 
     @property
@@ -84,10 +80,9 @@ def x_intercept_fit(points: Sequence[tuple[float, float]]) -> ThermalFit:
     total = sum((rate - mean_r) ** 2 for rate in rates)
     lower, constant = -intercept / slope, 1 / slope
     if number < 3:
-        return ThermalFit(lower, constant, None, None, 1.0, intercept, slope, None, None, number)
+        return ThermalFit(lower, constant, None, None, 1.0, number)
     variance = residual / (number - 2)
     se_slope = math.sqrt(variance / sxx)
-    se_intercept = math.sqrt(variance * (1 / number + mean_x**2 / sxx))
     se_lower = mean_r / slope * math.sqrt(variance / (number * mean_r**2) + (se_slope / slope) ** 2)
     return ThermalFit(
         lower,
@@ -95,10 +90,6 @@ def x_intercept_fit(points: Sequence[tuple[float, float]]) -> ThermalFit:
         se_lower,
         se_slope / slope**2,
         1 - residual / total,
-        intercept,
-        slope,
-        se_intercept,
-        se_slope,
         number,
     )
 

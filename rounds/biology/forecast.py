@@ -186,7 +186,7 @@ class StageForecast(Struct, frozen=True):
     """When a stage ends [days on the trace's clock]; None where that never comes at these
     temperatures.
 
-    ``low`` and ``high`` bound the time of one animal with the stated confidence. ``first`` and
+    ``low`` and ``high`` bound the time of one animal in nine of ten. ``first`` and
     ``last`` are when the first and the last of them are expected; the first comes after
     ``not_before`` in 95 of 100 and by ``first_by`` in as many, the last after ``last_after`` and
     by ``last_by``.
@@ -197,11 +197,6 @@ class StageForecast(Struct, frozen=True):
     last: float | None
     low: float | None
     high: float | None
-    confidence: float
-    number: int
-    lower_c: float
-    constant_dd: float
-    ahead: bool
     not_before: float | None = None
     first_by: float | None = None
     last_after: float | None = None
@@ -213,13 +208,11 @@ def forecast(
     *,
     begun_from: float,
     begun_to: float,
-    lower_c: float,
     constant_dd: float,
     spread: float = 0.10,
     uncertainty: float = 0.08,
     longer: float | None = None,
     number: int = 1,
-    confidence: float = 0.9,
 ) -> StageForecast:
     """When animals that began a stage between two times will end it.
 
@@ -252,12 +245,11 @@ def forecast(
     within("uncertainty", uncertainty, 0, 2)
     longer = within("uncertainty", uncertainty if longer is None else longer, 0, 2)
     within("number", number, 1, 1e6)
-    within("confidence", confidence, 0.5, 0.999)
     start, end = trace.heat_at(begun_from), trace.heat_at(begun_to)
     own, begin = spread * constant_dd, (end - start) / 12**0.5
     together = sqrt(own * own + begin * begin + 2 * PACE_LASTS * own * begin)
     edge = normal_quantile(0.625 / (number + 0.25)) if number > 1 else 0.0
-    z = normal_quantile((1 + confidence) / 2)
+    sure = normal_quantile(SURE)
     mean = (start + end) / 2 + constant_dd
 
     def bound(deviate: float, individuals: float) -> float:
@@ -274,22 +266,15 @@ def forecast(
         found = trace.day_of(heat)
         return None if found is None else max(found, begun_from)
 
-    half = when(mean)
     # between what the first of n lies in nine times in ten, in deviates off where it is expected
     early, late = (normal_quantile(1 - share ** (1 / number)) - edge for share in (SURE, 1 - SURE))
-    sure = normal_quantile(SURE)
     first, last = edge * together, -edge * together
     return StageForecast(
         when(mean + first),
-        half,
+        when(mean),
         when(mean + last),
-        when(bound(-z, z)),
-        when(bound(z, z)),
-        confidence,
-        number,
-        lower_c,
-        constant_dd,
-        half is None or half > trace.times[-1],
+        when(bound(-sure, sure)),
+        when(bound(sure, sure)),
         when(first + bound(-sure, early)),
         when(first + bound(sure, late)),
         when(last + bound(-sure, late)),

@@ -90,9 +90,7 @@ class Detection(Struct, frozen=True):
 
 
 @lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
-def learned_detection(
-    *, usual: float, found: int, missed: int, confidence: float = 0.95
-) -> Detection:
+def learned_detection(*, usual: float, found: int, missed: int) -> Detection:
     """The share found, learned from stems that later showed eggs: a beta-binomial update of the
     usual share.
 
@@ -107,8 +105,7 @@ def learned_detection(
     within("found", found, 0, 1e6)
     within("missed", missed, 0, 1e6)
     a, b = usual * PRIOR_WEIGHT + found, (1 - usual) * PRIOR_WEIGHT + missed
-    tail = (1 - confidence) / 2
-    limits = beta_quantile(tail, a, b), beta_quantile(1 - tail, a, b)
+    limits = beta_quantile(0.025, a, b), beta_quantile(0.975, a, b)
     return Detection(a / (a + b), *limits, usual, found, missed)
 
 

@@ -25,7 +25,6 @@ class Rate(Struct, frozen=True):
     value: float
     low: float
     high: float
-    confidence: float
 
     @property
     def enough(self) -> bool:
@@ -53,9 +52,7 @@ def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> R
     tail = (1 - confidence) / 2
     low = gamma_quantile(tail, eggs) if eggs else 0.0
     high = gamma_quantile(1 - tail, eggs + 1)
-    return Rate(
-        eggs, female_days, eggs / female_days, low / female_days, high / female_days, confidence
-    )
+    return Rate(eggs, female_days, eggs / female_days, low / female_days, high / female_days)
 
 
 def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: float) -> float:
@@ -107,7 +104,6 @@ def hosts_compared(
     female_days_first: float,
     eggs_second: int,
     female_days_second: float,
-    confidence: float = 0.95,
     females_first: int = 0,
     females_second: int = 0,
 ) -> HostComparison:
@@ -126,13 +122,13 @@ def hosts_compared(
     Raises:
         ValueError: eggs without exposure, or out of range.
     """
-    first = laying_rate(eggs=eggs_first, female_days=female_days_first, confidence=confidence)
-    second = laying_rate(eggs=eggs_second, female_days=female_days_second, confidence=confidence)
+    first = laying_rate(eggs=eggs_first, female_days=female_days_first)
+    second = laying_rate(eggs=eggs_second, female_days=female_days_second)
     total = eggs_first + eggs_second
     share = female_days_first / (female_days_first + female_days_second)
     low, high, two = 0.0, 1.0, 1.0
     if total:
-        limits = exact_share(eggs_first, total, confidence=confidence)
+        limits = exact_share(eggs_first, total)
         low, high, two = limits.low, limits.high, equal_tails(eggs_first, total, expected=share)
     scale = female_days_second / female_days_first
     return HostComparison(
@@ -173,11 +169,9 @@ def p_of_plants(*, ratio: float, eggs: tuple[int, int], females: tuple[int, int]
     return math.erfc(abs(math.log(ratio)) / math.sqrt(2 * variance))
 
 
-def more_female_days_for_two_fold(
-    *, eggs: int, female_days: float, confidence: float = 0.95, power: float = 0.8
-) -> float:
-    """How many more female-days, shared evenly, would settle whether one host gets twice the eggs
-    of the other.
+def more_female_days_for_two_fold(*, eggs: int, female_days: float) -> float:
+    """How many more female-days, shared evenly, would settle (at 95 %, four times in five) whether
+    one host gets twice the eggs of the other.
 
     At the rate seen so far (a half egg is counted where none was found) the needed number of eggs
     on both is n = (z_a + z_b)^2 / (2 asin(sqrt(2/3)) - 2 asin(sqrt(1/2)))^2, the arcsine form for a
@@ -185,7 +179,7 @@ def more_female_days_for_two_fold(
     2/3 against 1/2 (Cohen 1988, Statistical Power Analysis, eq. 6.4; from memory).
     """
     within("female-days", female_days, 1e-6, 1e7)
-    z = normal_quantile((1 + confidence) / 2) + normal_quantile(power)
+    z = normal_quantile(0.975) + normal_quantile(0.8)
     effect = 2 * math.asin(math.sqrt(2 / 3)) - 2 * math.asin(math.sqrt(1 / 2))
     needed = math.ceil((z / effect) ** 2)
     rate = max(eggs, 0.5) / female_days

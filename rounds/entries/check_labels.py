@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-MAX_LABEL = 8  # characters, as lists and map have room for
 LABELS = {
     "ants": "barrier",
     "balance": "missing",

@@ -17,11 +17,10 @@ from rounds.tallies.rearing import first_stages, reared
 
 @dataclass(frozen=True, slots=True)
 class Specimen:
-    """One specimen: the line that kept it, and which of those that the line kept.
+    """One specimen: the line that kept it.
 
     Attributes:
         number: its own catalogue number; empty where none was given.
-        position: which it is of those of its line, from 1.
         code: the founder or brood that it is, or that a parasitoid came out of.
         stage: in which it was kept; of a parasitoid that of its host, None where nobody said it.
         how: from which stage it was reared; empty where it came in as it was kept.
@@ -30,7 +29,6 @@ class Specimen:
 
     entry: k.Preserved | k.Parasitoid
     number: str
-    position: int
     code: str
     stage: Stage | None
     sex: Sex
@@ -55,8 +53,8 @@ def specimens(source: Source) -> Iterator[Specimen]:
             how, emerged = reared(stages, code, stage or "adult"), (entry.at, entry.at)
         else:
             continue
-        for position, number in enumerate(entry.kept_numbers, 1):
-            yield Specimen(entry, number, position, code, stage, sex, how, emerged)
+        for number in entry.kept_numbers:
+            yield Specimen(entry, number, code, stage, sex, how, emerged)
 
 
 def origins_said(source: Source) -> dict[str, str]:

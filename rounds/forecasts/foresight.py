@@ -136,10 +136,10 @@ class Forecasts:
         self.__dict__.pop("_left_out", None)
         return touched
 
-    def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
+    def warmth(self, code: str) -> PlaceTemperatures:
         """The temperatures where a container stands; it says so where they were read in another
         place."""
-        place_temperatures = self._warmth_of(self._places(code, shelf))
+        place_temperatures = self._warmth_of(self._places(code, ""))
         unread = self.unread_place(code)
         return (
             replace(
@@ -663,7 +663,6 @@ class Forecasts:
             trace.since(day_of(past_middle)) if rest else trace,
             begun_from=day_of(held.offered),
             begun_to=day_of(held.laid_to),
-            lower_c=need.lower_c,
             constant_dd=need.constant_dd,
             spread=need.spread,
             uncertainty=need.uncertainty,
@@ -731,7 +730,6 @@ class Forecasts:
             trace,
             begun_from=day_of(min(one.begun_from for one in passages)),
             begun_to=day_of(begun_to),
-            lower_c=need.lower_c,
             constant_dd=need.constant_dd,
             spread=need.spread,
             uncertainty=need.uncertainty,
@@ -747,5 +745,5 @@ class Forecasts:
             return None
         within = sum(completion.number for completion in passages if low <= completion.at <= high)
         return Outcome(
-            first.container, WHAT[stage], brood, number, low, half, high, half_of(passages), within
+            first.container, WHAT[stage], number, low, half, high, half_of(passages), within
         )

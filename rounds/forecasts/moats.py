@@ -34,7 +34,6 @@ class MoatForecast(Struct, frozen=True):
 
     depth_mm: float
     by_now_mm: float
-    read: datetime
     low_mm: float
     low_at: datetime | None
     low_first: datetime | None
@@ -67,7 +66,7 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     first, end = (
         None if span is None else last.at + span for span in _limits(last.mm, low_mm, loss)
     )
-    return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, first, end, dry_at, loss)
+    return MoatForecast(last.mm, by_now, low_mm, low_at, first, end, dry_at, loss)
 
 
 class BarrierStanding(Struct, frozen=True):

@@ -18,7 +18,6 @@ class Outcome(Struct, frozen=True):
 
     where: str
     change: Change
-    brood: str
     number: int
     said_low: datetime
     said_half: datetime
@@ -40,7 +39,6 @@ class Outcome(Struct, frozen=True):
 class Score(Struct, frozen=True):
     """How well forecasts of this bench did."""
 
-    changes: int
     animals: int
     within: int
     mean_error_days: float
@@ -57,7 +55,6 @@ def score(outcomes: list[Outcome]) -> Score | None:
     if not outcomes:
         return None
     return Score(
-        len(outcomes),
         sum(outcome.number for outcome in outcomes),
         sum(one.within for one in outcomes),
         sum(one.error_days for one in outcomes) / len(outcomes),

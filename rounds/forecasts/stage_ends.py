@@ -62,7 +62,6 @@ class ComingChange(Struct, frozen=True):
     where: str
     change: Change
     brood: str
-    taxon: str
     number: int
     instar: int
     begun_from: datetime
@@ -200,7 +199,6 @@ def coming_change(
         container.code,
         change,
         lot.brood,
-        taxon,
         lot.number,
         lot.instar,
         since,
@@ -243,7 +241,6 @@ def coming_change(
         trace,
         begun_from=day_of(since),
         begun_to=day_of(until),
-        lower_c=need.lower_c,
         constant_dd=need.constant_dd,
         spread=need.spread,
         uncertainty=need.uncertainty,

@@ -34,10 +34,10 @@ def is_open_lid(container: Container) -> bool:
     return any(word in container.lid.casefold() for word in _OPEN)
 
 
-def tonight(bench: Bench, now: datetime, place: str = "") -> Night | None:
+def tonight(bench: Bench, now: datetime) -> Night | None:
     """Whether a cup will fog tonight, from the last humidity and the coldest of the last nights;
     None where either is unknown."""
-    readings = [air for air in bench.air.get(place, []) if air.at >= now - NIGHTS_BACK]
+    readings = [air for air in bench.air.get("", []) if air.at >= now - NIGHTS_BACK]
     last = next(
         (
             reading

@@ -25,13 +25,12 @@ LEAST_RANGE_C = 2.0
 
 
 class DevelopmentPoint(Struct, frozen=True):
-    """One brood in one stage: mean temperature [C], days, of how many animals; of those for which
+    """One brood in one stage: mean temperature [C], days; of those for which
     it was read."""
 
     brood: str
     temperature_c: float
     days: float
-    number: int
 
 
 class Published(Struct, frozen=True):
@@ -54,7 +53,6 @@ class Development(Struct, frozen=True):
     """One stage of a species: own points, the line through them or why there is none, and what was
     published."""
 
-    taxon: str
     stage: str
     points: tuple[DevelopmentPoint, ...]
     fit: ThermalFit | None
@@ -83,16 +81,14 @@ def development(
         for duration in durations(course, [brood], warmth):
             if duration.stage in (*FITTED, *INSTARS) and duration.temperature_c is not None:
                 by_stage.setdefault(duration.stage, []).append(
-                    DevelopmentPoint(
-                        brood, duration.temperature_c, duration.mean_read, duration.read
-                    )
+                    DevelopmentPoint(brood, duration.temperature_c, duration.mean_read)
                 )
     developments = []
     for stage in (FITTED[0], *INSTARS, *FITTED[1:]):
         points = tuple(by_stage.get(stage, ()))
         published = published_for(course.bench, taxon, stage)
         if published or (points and stage in FITTED):
-            developments.append(Development(taxon, stage, points, *_fitted(points), published))
+            developments.append(Development(stage, points, *_fitted(points), published))
     return developments
 
 

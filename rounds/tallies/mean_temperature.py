@@ -7,8 +7,6 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
 
-from msgspec import Struct
-
 from rounds.entries.registry import Air
 from rounds.tallies.cohorts import Course, Stay
 from rounds.tallies.warmth import SAME_MINUTE, Series, day_of, trace
@@ -17,13 +15,6 @@ A_DAY = timedelta(days=1)
 EDGE = 1e-7  # of a day: two instants nearer than this are one
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 ENOUGH_OF_IT = 0.5  # of a span must have been read for its mean to be told; our choice
-
-
-class MeanTemperature(Struct, frozen=True):
-    """The mean temperature of a span [C], and what share of the span was read [0 to 1]."""
-
-    mean_c: float
-    read: float
 
 
 class CourseTemperatures:
@@ -55,11 +46,9 @@ class CourseTemperatures:
         )
         self._span = (min(begun), max(ends)) if begun else None
 
-    def felt(
-        self, stays: Sequence[Stay], since: datetime, until: datetime
-    ) -> MeanTemperature | None:
-        """The mean temperature between two instants along some stays; None where less than half of
-        it was read."""
+    def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> float | None:
+        """The mean temperature between two instants along some stays [C]; None where less than
+        half of it was read."""
         whole = (until - since) / A_DAY
         if not stays or whole <= 0:
             return None
@@ -71,7 +60,7 @@ class CourseTemperatures:
                 degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
         enough = read > 0 and read >= ENOUGH_OF_IT * whole - SAME_MINUTE
-        return MeanTemperature(heat / read, read / whole) if enough else None
+        return heat / read if enough else None
 
     def _of(self, places: tuple[str, ...]) -> _Gathered:
         """The whole course's warmth at a place, gathered once for all containers that share their

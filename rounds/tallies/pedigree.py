@@ -35,14 +35,12 @@ LIMIT_SETTING = "inbreeding"
 
 
 class Node(Struct, frozen=True):
-    """A founder or brood in the tree: how deep it stands, and the fathers and further mothers
+    """A founder or brood in the tree: the fathers and further mothers
     beside."""
 
     code: str
-    depth: int
     beside: tuple[str, ...] = ()
     last: tuple[bool, ...] = ()  # at each depth down to its own: whether no more follow there
-    again: bool = False  # it stands in full elsewhere, under its first parent
 
 
 class Inbreeding(Struct, frozen=True):
@@ -79,7 +77,7 @@ def family_tree(bench: Bench) -> list[Node]:
     nodes: list[Node] = []
     seen: set[str] = set()
 
-    def below(code: str, depth: int, last: tuple[bool, ...]) -> None:
+    def below(code: str, last: tuple[bool, ...]) -> None:
         if code in seen:
             return
         seen.add(code)
@@ -93,15 +91,15 @@ def family_tree(bench: Bench) -> list[Node]:
             if brood
             else ()
         )
-        nodes.append(Node(code, depth, beside, last))
+        nodes.append(Node(code, beside, last))
         mine = sorted(children.get(code, []), key=in_order)
         for position, child in enumerate(mine):
-            below(child, depth + 1, (*last, position == len(mine) - 1))
+            below(child, (*last, position == len(mine) - 1))
 
     for root in roots:
-        below(root, 0, ())
+        below(root, ())
     for code in bench.broods:  # parents that were struck or that go in a circle
-        below(code, 0, ())
+        below(code, ())
     return nodes
 
 

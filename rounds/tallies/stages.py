@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
-from itertools import accumulate
 
-from msgspec import Struct, field
+from msgspec import Struct
 
 from rounds.bench.movements import NOT_DATED
 from rounds.biology.life_table import StageTable, stage_table
@@ -289,7 +287,6 @@ def _cause(ended: Ended) -> str:
 class Span(Struct, frozen=True):
     """Some animals' time in a stage: from when to when, and where they stood."""
 
-    brood: str
     stage: str
     number: int
     since: datetime
@@ -343,14 +340,11 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
         inferred = passage.evidence == "inferred"
         if passage in timed:
             stage = named(cohort.stage, cohort.stage in cohort.rested)
-            yield Span(
-                cohort.brood, stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred
-            )
+            yield Span(stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred)
         is_told = passage in timed and cohort.stage == "larva"
         if passage.to == "pupa" and cohort.hatched and not is_told:
             stage = named("larva", any(one not in ("egg", "pupa") for one in cohort.rested))
             yield Span(
-                cohort.brood,
                 stage,
                 cohort.number,
                 cohort.hatched,
@@ -361,13 +355,11 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
         if passage.to == "adult" and cohort.laid and passage.evidence != NOT_DATED:
             begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2
             stage = named("egg to adult", bool(cohort.rested))
-            yield Span(
-                cohort.brood, stage, cohort.number, begun, passage.at, cohort.stays, inferred
-            )
+            yield Span(stage, cohort.number, begun, passage.at, cohort.stays, inferred)
 
 
 class Duration(Struct):
-    """How long a stage took: number, mean, median, least and most [days], and the mean temperature
+    """How long a stage took: number, mean, least and most [days], and the mean temperature
     [C] of those that were warmed.
 
     ``read`` is the number for which a temperature was read, ``mean_read`` how long those took
@@ -377,14 +369,12 @@ class Duration(Struct):
     stage: str
     number: int = 0
     mean: float = 0.0
-    median: float = 0.0
     least: float = 0.0
     most: float = 0.0
     temperature_c: float | None = None
     read: int = 0
     mean_read: float = 0.0
     inferred: int = 0
-    spans: list[Span] = field(default_factory=list)
 
 
 def durations(
@@ -407,32 +397,21 @@ def _duration(stage: str, found: list[Span], warmth: CourseTemperatures) -> Dura
     heat = read = days_read = 0.0
     for span in found:
         felt = warmth.felt(span.stays, span.since, span.until)
-        if felt:
-            heat += span.number * felt.mean_c
+        if felt is not None:
+            heat += span.number * felt
             read += span.number
             days_read += span.number * span.days
     return Duration(
         stage,
         number,
         sum(span.number * span.days for span in found) / number,
-        _median(found, number),
         min(span.days for span in found),
         max(span.days for span in found),
         heat / read if read else None,
         int(read),
         days_read / read if read else 0.0,
         sum(span.number for span in found if span.inferred),
-        found,
     )
-
-
-def _median(found: list[Span], number: int) -> float:
-    """The days of the middle one of all animals, of an even number the mean of the middle two."""
-    ordered = sorted(found, key=lambda span: span.days)
-    ends = list(accumulate(span.number for span in ordered))
-    middle = ((number - 1) // 2, number // 2)
-    low, high = (ordered[bisect_right(ends, place)].days for place in middle)
-    return (low + high) / 2
 
 
 def survival_to_adult(

@@ -14,8 +14,8 @@ from rounds.entries import registry as k
 
 
 class StemsIn(Struct, frozen=True, tag_field="what", tag="stems in", omit_defaults=True):
-    """Stems of a cutting were put in: what stood there, in words, and the broods of which larvae
-    did; none where they are stored."""
+    """Stems of a cutting were put in: what stood there, in words;
+    none where they are stored."""
 
     at: datetime
     container: str
@@ -24,7 +24,6 @@ class StemsIn(Struct, frozen=True, tag_field="what", tag="stems in", omit_defaul
     cut: datetime
     source: str = ""
     stock: str = ""
-    larvae: tuple[str, ...] = ()
     stored: bool = False
     cut_not_known: bool = False
 
@@ -44,7 +43,6 @@ def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
         entry.cut or entry.at,
         entry.source,
         _stock(container) if container else "",
-        tuple(dict.fromkeys(lot.brood for lot in container.lots_of("larva"))) if container else (),
         container is None or container.purpose == "host store",
         entry.cut_not_known,
     )

@@ -84,11 +84,6 @@ class TraceGap(Struct, frozen=True):
     start: datetime
     end: datetime
 
-    @property
-    def span(self) -> timedelta:
-        """How long it is."""
-        return self.end - self.start
-
 
 class Trace(Struct, frozen=True):
     """The temperatures of a place.

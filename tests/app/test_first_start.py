@@ -13,7 +13,7 @@ import pytest
 
 from rounds.app.desk import Desk
 from rounds.app.first_start import FirstStart, read_place
-from rounds.bench.measures import CUSTOMARY
+from rounds.bench.measures import Measures
 from rounds.entries import registry as k
 from rounds.exchange.import_setup import taken_over
 from tests.command import rounds
@@ -70,7 +70,7 @@ def test_three_questions_lead_to_the_first_container(desk: Desk) -> None:
     assert start.asking is None
     bench = desk.bench
     assert (bench.settings["bench"], bench.settings["zone"]) == ("Weir House bench", "Europe/Paris")
-    assert desk.measures == CUSTOMARY
+    assert desk.measures == Measures("F", "fl oz", "in")
     container = bench.containers["L2"]
     assert (container.purpose, container.shelf, container.females) == ("laying", "sill", 2)
     assert list(bench.founders) == ["BOL-26-01", "BOL-26-02"]

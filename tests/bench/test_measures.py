@@ -10,13 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import constants
 
-from rounds.bench.measures import CUSTOMARY, METRIC, measures_of
+from rounds.bench.measures import METRIC, Measures, measures_of
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.reader import Draft
 from rounds.surroundings.units import ML_PER_FLUID_OUNCE as ML
 from rounds.surroundings.units import MM_PER_INCH, celsius_of
 
 NOW = datetime(2026, 5, 20, 7, 4, tzinfo=ZoneInfo("Europe/Paris"))
+
+CUSTOMARY = Measures("F", "fl oz", "in")
 
 
 def test_factors_are_those_of_scipys_table() -> None:

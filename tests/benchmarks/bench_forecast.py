@@ -31,7 +31,6 @@ def main() -> None:
                 trace,
                 begun_from=number / 50,
                 begun_to=number / 50 + 0.5,
-                lower_c=9.6,
                 constant_dd=82.6,
                 number=40,
             )

@@ -125,7 +125,6 @@ def score(basis: Basis, constant_dd: float, *, seed: int, broods: int, number: i
             trace,
             begun_from=begun,
             begun_to=begun + LOOK,
-            lower_c=LOWER_C,
             constant_dd=need.constant_dd,
             spread=need.spread,
             uncertainty=need.shorter,

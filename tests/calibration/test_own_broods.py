@@ -54,7 +54,6 @@ def inside(number: int, differ: float, *, typed: bool, paper: bool) -> tuple[flo
             TRACE,
             begun_from=0,
             begun_to=0,
-            lower_c=10.0,
             constant_dd=need.constant_dd,
             spread=need.spread,
             uncertainty=need.shorter,

@@ -91,7 +91,11 @@ def test_eggs_of_which_nothing_is_known_get_an_assumed_window_told_as_assumed(
     assert coming.half is not None
     assert "a guess from 34 other species" in coming.need.words
     assert due_of(desk, "leaf", "E3") is not None
-    tell(desk, clock, f"constants {coming.taxon} stage=egg lower=8 constant=70 source=own")
+    tell(
+        desk,
+        clock,
+        f"constants {desk.bench.taxon_of(coming.brood)} stage=egg lower=8 constant=70 source=own",
+    )
     given = ahead(desk).coming(desk.bench.containers["E3"])[0]
     assert given.need is not None
     assert given.need.words.startswith("the keeper's constants (own)")

@@ -282,7 +282,6 @@ def test_a_forecast_stands_in_order_and_is_the_same_again(
             trace,
             begun_from=0,
             begun_to=laid,
-            lower_c=10,
             constant_dd=constant,
             spread=spread,
             uncertainty=unsure,
@@ -382,10 +381,9 @@ def test_edges() -> None:
         forecast.steady_trace(temperature_c=5, above=Thresholds(10)),
         begun_from=0,
         begun_to=0,
-        lower_c=10,
         constant_dd=80,
     )
-    assert (under.half, under.ahead) == (None, True)
+    assert under.half is None
     assert thermal_constants.constants_for("", "L3") is None
 
 

@@ -30,7 +30,7 @@ from rounds.surroundings import air, moat, solution, sun
 
 Function = Callable[..., Any]
 STEADY = forecast.steady_trace(temperature_c=20, above=Thresholds(10))
-STAGE = {"begun_from": 0.0, "begun_to": 0.0, "lower_c": 10.0, "constant_dd": 80.0}
+STAGE = {"begun_from": 0.0, "begun_to": 0.0, "constant_dd": 80.0}
 HIDDEN = {"laying": hidden_eggs.Laying(1.0), "female_days": 3.0}
 NOON = datetime(2026, 6, 21, 12, tzinfo=UTC)
 SILL = {"latitude_deg": 48.0, "longitude_deg": 16.0, "zone": UTC, "facing_deg": 180.0}
@@ -57,7 +57,6 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (forecast.forecast, {"trace": STEADY} | STAGE, "spread", 0, 1),
     (forecast.forecast, {"trace": STEADY} | STAGE, "uncertainty", 0, 2),
     (forecast.forecast, {"trace": STEADY} | STAGE, "number", 1, 1_000_000),
-    (forecast.forecast, {"trace": STEADY} | STAGE, "confidence", 0.5, 0.999),
     (hidden_eggs.learned_detection, {"found": 3, "missed": 2}, "usual", 0.01, 0.99),
     (hidden_eggs.learned_detection, {"usual": 0.5, "missed": 2}, "found", 0, 1_000_000),
     (hidden_eggs.learned_detection, {"usual": 0.5, "found": 2}, "missed", 0, 1_000_000),

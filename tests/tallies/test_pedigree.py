@@ -101,7 +101,7 @@ def test_it_says_what_the_doubt_is(bench: Bench) -> None:
 
 def test_the_tree_has_each_code_once_under_its_first_parent(bench: Bench) -> None:
     told = [
-        f"{'  ' * node.depth}{node.code}{' x ' + ' '.join(node.beside) if node.beside else ''}"
+        f"{'  ' * len(node.last)}{node.code}{' x ' + ' '.join(node.beside) if node.beside else ''}"
         for node in family_tree(bench)
     ]
 

@@ -99,13 +99,12 @@ def _course_rows(source: Source, mine: CourseShare) -> Iterator[tuple[Value, ...
     seen = {one.cohort.stage for one in mine.entered} | {one.to for one in mine.passages}
     for passage in mine.passages:
         cohort, is_timed = passage.cohort, passage in timed
-        felt = source.warmth.felt(cohort.stays, cohort.begun, passage.at) if is_timed else None
+        warm = source.warmth.felt(cohort.stays, cohort.begun, passage.at) if is_timed else None
         between = [stage for stage in seen if rank(cohort.stage) < rank(stage) < rank(passage.to)]
         chain = [cohort.stage, *sorted(between, key=rank), passage.to]
         for stage, after in pairwise(chain):
             told = _Event(source, cohort, passage.at, "went on", passage)
             if stage == cohort.stage:
-                warm = felt.mean_c if felt else None
                 yield told.row(stage, after, timed=is_timed, warm=warm)
             else:
                 yield told.row(stage, after, passed_over=True)

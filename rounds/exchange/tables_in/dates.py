@@ -15,7 +15,6 @@ from rounds.exchange.loggers.unclear import UnclearFile
 from rounds.exchange.tables_in.unclear import UnclearTable
 
 ORDER_NAMES = {"day-first": "dmy", "month-first": "mdy", "year-first": "ymd"}
-NOON = timedelta(hours=12)
 FIRST_SERIAL, LAST_SERIAL = 18_000, 65_000  # 1949 to 2077, as spreadsheets count days
 _SERIAL_ZERO = date(1899, 12, 30).toordinal()  # the day that spreadsheets call 0
 _EPOCH = date(1970, 1, 1).toordinal()

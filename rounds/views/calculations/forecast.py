@@ -107,7 +107,6 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
         trace,
         begun_from=given["begun-from"],
         begun_to=given["begun-to"],
-        lower_c=need.lower_c,
         constant_dd=need.constant_dd,
         spread=need.spread if given["spread"] is None else given["spread"],
         uncertainty=need.uncertainty,
