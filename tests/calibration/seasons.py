@@ -2,8 +2,8 @@
 
 A season has a species of its own. How far it is off from what is told of it is drawn from the errors of the collected species
 (each left out in turn), or for a paper's constants from those of the collected studies of one species; its last instar is the longer the longer
-its larvae take beside any species', as in the species with published instars. The larvae of some seasons are spread evenly over
-the collected species, from the quickest to the slowest, so that a few seasons stand for many. Development follows the curve of the world, not a line; broods and animals
+its larvae take beside any species', as in the species with published instars. The errors of some seasons are spread evenly over
+those collected, so that a few seasons stand for many. Development follows the curve of the world, not a line; broods and animals
 differ, some eggs never hatch, some larvae die. A keeper looks at the rounds of the season (late or missed now and then) and reads
 the room then; what is seen is entered into a bench as lines are, and the window is asked of the bench as its pages ask it: of each
 animal at any hour of each stage and instar. Own broods are others of which
@@ -22,10 +22,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
-from math import exp, inf, log
+from math import exp, inf, lcm, log
 from random import Random
 from statistics import median
-from typing import Any
+from typing import Any, TypeVar
 
 from rounds.bench.folding import apply
 from rounds.bench.state import Bench
@@ -49,9 +49,11 @@ OF_PAPERS = ("egg", "larva", "pupa")  # most give no line of an instar
 UNKNOWN, RELATIVE, OWN = "Ficta ignota", "Spodoptera ficta", "Melanargia ficta"
 INSTARS = (1.0, 0.85, 0.85, 0.85, 2.2)  # of the species with published lines of every instar
 LAST_LONGER, INSTARS_VARY = 0.9, 0.15  # the last by a larva's own error, each by luck: the same
-GOLDEN = 0.6180339887498949  # multiples of it fall evenly between nought and one
+# multiples of each fall evenly between nought and one: the golden ratio, the roots of 2 and 3
+EVENLY = {"larva": 0.6180339887498949, "egg": 0.4142135623730951, "pupa": 0.7320508075688772}
 LAID_ON = (5, 17, 29, 41)  # days on which a brood begins; before that the room is read
 NUMBER = 14
+One = TypeVar("One")
 
 
 @dataclass(frozen=True)
@@ -98,9 +100,9 @@ def errors_of(stage: str, *, genus: bool) -> dict[str, float]:
 
 
 @lru_cache(maxsize=8)
-def studies_off(stage: str) -> list[list[float]]:
-    """How far collected studies of a species are off from its other studies, in logarithms of days, a list a species."""
-    found = (
+def studies_off(stage: str) -> list[float]:
+    """How far collected studies of a species are off from its other studies, in logarithms of days, each species as often."""
+    found = [
         [
             error
             for case in cases()
@@ -108,8 +110,14 @@ def studies_off(stage: str) -> list[list[float]]:
             for error in case.errors
         ]
         for name in sorted(lines.lines_of(stage))
-    )
-    return [errors for errors in found if errors]
+    ]
+    often = lcm(*(len(errors) for errors in found if errors))
+    return [error for errors in found for error in sorted(errors) * (often // max(1, len(errors)))]
+
+
+def evenly(some: Sequence[One], place: float) -> One:
+    """The one at a place between nought and one, each as likely."""
+    return some[int(place * len(some))]
 
 
 class Season:
@@ -126,7 +134,8 @@ class Season:
             self.grown.append(self.grown[-1] + rate / 24)
         self.bench, self.entries, self.hour = Bench(), 0, 0
         self.taxon = {"unknown": UNKNOWN, "relative": RELATIVE, "paper": OWN}[basis]
-        self.place = (GOLDEN * (seed * len(WORLDS) + WORLDS.index(world))) % 1
+        turn = seed * len(WORLDS) + WORLDS.index(world)
+        self.places = {stage: (step * turn) % 1 for stage, step in EVENLY.items()}
         self.days_at_20 = self._species()
         self.broods: dict[str, list[Animal]] = {}
 
@@ -147,15 +156,13 @@ class Season:
         larvae = sorted(
             errors_of("larva", genus=True) if near else of_any, key=lambda one: of_any[one]
         )
-        of_larvae = larvae[int(self.place * len(larvae))]
+        of_larvae = evenly(larvae, self.places["larva"])
         for stage in OF_PAPERS:
             if self.basis == "paper":
                 of = {"egg": (0, 1), "larva": (1, 6), "pupa": (6, 7)}[stage]
                 days[stage] = sum(world.days_at_20[of[0] : of[1]])
                 low, high = (speed(world, at) / days[stage] for at in (18.0, 26.0))
-                constant = (
-                    8.0 / (high - low) / exp(random.choice(random.choice(studies_off(stage))))
-                )
+                constant = 8.0 / (high - low) / exp(evenly(studies_off(stage), self.places[stage]))
                 lower = 18.0 - low * 8.0 / (high - low)
                 self.record(
                     k.ThermalConstants,
@@ -169,7 +176,9 @@ class Season:
             assert known is not None
             assert known.whose == ("genus" if near else "any")
             errors = errors_of(stage, genus=near)
-            off = errors[of_larvae if stage == "larva" else random.choice(list(errors))]
+            off = errors[
+                of_larvae if stage == "larva" else evenly(list(errors), self.places[stage])
+            ]
             days[stage] = exp(off) / known.constants.rate(21.0) * speed(world, 21.0)
         takes = [one * exp(random.gauss(0, INSTARS_VARY)) for one in INSTARS]
         takes[-1] *= exp(LAST_LONGER * of_any[of_larvae])

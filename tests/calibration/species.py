@@ -63,7 +63,10 @@ def cases() -> Iterator[Case]:
             for source in sources if len(sources) > 1 else ():
                 study = lines.combined([one for one in some if one.source == source])
                 rest = lines.combined([one for one in some if one.source != source])
-                yield Case("its own", stage, name, _errors(study, rest), *near_error(stage, name))
+                off = near_error(stage, name, len(sources) - 1)
+                yield Case("its own", stage, name, _errors(study, rest), *off)
+                if len(sources) == 2:
+                    yield Case("its own, by one", stage, name, _errors(study, rest), *off)
 
 
 def with_every_instar() -> Iterator[tuple[str, dict[int, Constants]]]:

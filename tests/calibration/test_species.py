@@ -10,6 +10,7 @@ from tests.calibration.species import instars_off, last_makes_slow, table
 
 BASES = (
     "its own",
+    "its own, by one",
     "genus",
     "any species",
     "share of larval life",
@@ -25,7 +26,7 @@ def test_nine_in_ten_of_each_basis_come_inside(basis: str) -> None:
     assert abs(found.bias) < 0.1
 
 
-@pytest.mark.parametrize("basis", BASES[:3])
+@pytest.mark.parametrize("basis", ["its own", "genus", "any species"])
 @pytest.mark.parametrize("stage", WHOLE)
 def test_no_stage_of_a_basis_is_far_off(basis: str, stage: str) -> None:
     """Of 14 to 42 cases: one more or less inside is 2 to 7 hundredths."""

@@ -262,7 +262,7 @@ def test_eggs_that_moved_to_the_cool_had_the_warmth_of_where_they_stood(
 
     assert coming.half is not None
     assert (coming.half - moved) / timedelta(days=1) == pytest.approx(
-        (82.6 - warmed) / 10.4, abs=0.1
+        (82.6 - warmed) / 10.4, abs=0.12
     )
     assert coming.moved
 
@@ -293,7 +293,7 @@ def test_stock_that_came_in_begun_may_change_any_time_and_teaches_nothing(
     desk: Desk, clock: Clock
 ) -> None:
     """120 degree-days above 8 C are ten days at 20 C: pupae that came in begun have between none and ten of them left,
-    with a day and a half gone by without one. Half are there 5.62 days after they came, by two million plain draws
+    with a day and a half gone by without one. Half are there 5.61 days after they came, by four million plain draws
     of the constant, a quarter off either way, and of an age."""
     tell(desk, clock, BEGIN + PUPAE)
     came = desk.bench.containers["R4"].lots[0].since
@@ -303,7 +303,7 @@ def test_stock_that_came_in_begun_may_change_any_time_and_teaches_nothing(
     assert came is not None
     assert coming.half is not None
     assert not coming.begun_known
-    assert (coming.half - came) / timedelta(days=1) == pytest.approx(5.62, abs=0.1)
+    assert (coming.half - came) / timedelta(days=1) == pytest.approx(5.61, abs=0.15)
     assert coming.first is not None
     assert came <= coming.first < coming.half
     tell(desk, clock, "R4 emerged 6")

@@ -16,6 +16,7 @@ from rounds.biology.thermal_constants import (
     Constants,
     combined,
     lines_of,
+    of_studies,
 )
 
 Sides = tuple[float, float]
@@ -24,9 +25,10 @@ LEAST_ERROR = 0.05  # a measured error under this is luck; our estimate
 FEWEST_STUDIES = 2  # to tell how far populations of a species lie apart
 
 
-def near_error(stage: str, out: str) -> Sides:
+def near_error(stage: str, out: str, studies: int = 1) -> Sides:
     """As that of the program, without one species."""
-    return measured(_whole(stage), out)[0]
+    shorter, longer = measured(_whole(stage), out)[0]
+    return shorter * of_studies(studies), longer * of_studies(studies)
 
 
 def any_error(stage: str, out: str) -> Sides:
@@ -112,15 +114,22 @@ def _of_any(stage: str, *but: str) -> Constants | None:
 
 
 def _study_errors(lines: Sequence[Constants]) -> list[float]:
-    """Errors of the studies of one stage of one species; none where one study is all."""
+    """Errors of the studies of one stage of one species, as by one other; none where one study is
+    all."""
     sources = sorted({constants.source for constants in lines})
     if len(sources) < FEWEST_STUDIES:
         return []
     found = []
     for source in sources:
         rest = combined([one for one in lines if one.source != source])
-        found += _off(combined([line for line in lines if line.source == source]), rest)
+        study = combined([line for line in lines if line.source == source])
+        found += as_by_one(_off(study, rest), len(sources) - 1)
     return found
+
+
+def as_by_one(errors: Iterable[float], lines: int) -> list[float]:
+    """How far off they would be by one line where they are by so many."""
+    return [error / of_studies(lines) for error in errors]
 
 
 @lru_cache(maxsize=1024)
@@ -137,7 +146,7 @@ def measured(whole: str, out: str = "") -> tuple[Sides, Sides]:
         if of_genus := [
             other for known, other in own.items() if known != name and known.split(" ")[0] == genus
         ]:
-            near.append(_off(line, combined(of_genus)))
+            near.append(as_by_one(_off(line, combined(of_genus)), len(of_genus)))
         if of_any := _of_any(whole, name, out):
             far.append(_off(line, of_any))
     sides = zip(_sides(near), _sides(far), _sides([*near, *far]), strict=True)
