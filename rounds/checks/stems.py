@@ -28,8 +28,9 @@ from rounds.grouping import summed
 ONE_DAY = timedelta(days=1)
 UNKNOWN_PLANT = "plant not on record"
 UNFED = "unfed"  # of larvae without a plant: how urgent, not how much they eat
+NOT_KNOWN = "of no known instar"  # they may be small, but rather too much than too little
 # that a larva eats, by the conditions of the rules; our estimate
-STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}
+STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, NOT_KNOWN: 0.25, "L1-L2": 0.1}
 
 
 def saying_for_all(bench: Bench, container: Container, question: Question) -> Question:
@@ -143,6 +144,8 @@ def _by_age(
         age = rule.condition
         if instar and age in (*STEMS_A_DAY, UNFED):
             age = _age(instar, species[brood].instars)
+        elif age in ("L1-L2", UNFED):
+            age = NOT_KNOWN
         by_age[age] = by_age.get(age, 0) + number
     found = []
     for age in sorted(by_age, key=lambda one: -STEMS_A_DAY.get(one, rule.stems_a_day)):

@@ -47,7 +47,10 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
 
 def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
     """Every number that the chance of viable eggs is made of."""
-    method = "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching"
+    method = (
+        "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching; of eggs"
+        " found only how many in all counts, not which search found them"
+    )
     return (
         labelled("laid", _laid(chance)),
         labelled("left", _left(chance)),

@@ -78,6 +78,18 @@ def test_larvae_eat_by_age(desk: Desk, clock: Clock, instar: int, number: int, w
     assert (sprigs.of, sprigs.number, sprigs.arithmetic) == ("violet", number, words)
 
 
+@pytest.mark.parametrize("host", ["", "R4 host in violet leaf damp paper\n"])
+def test_larvae_of_no_known_instar_are_not_taken_for_hatchlings(
+    desk: Desk, clock: Clock, host: str
+) -> None:
+    tell(desk, clock, BEGIN + host + "R4 stocked 12 larvae QUE-26-02/A")
+    clock.on(hours=23)
+
+    sprigs = next(need for need in reckoned(desk).coming if need.what == "sprigs")
+
+    assert sprigs.arithmetic == "R4 12 of no known instar x 0.25 a day = 3"
+
+
 def test_a_potted_plant_wants_no_scissors(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "R4 host in violet plant potted\nR4 stocked 12 L4 QUE-26-02/A")
     clock.on(hours=23)
