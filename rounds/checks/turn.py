@@ -179,9 +179,8 @@ def _on_record(
     for code in dict.fromkeys((container.code, *searched)):
         place = bench.at(code)
         most = sum(found_at(held, code) for held in lots)
-        if place is container:
-            in_use = sum(host.eggs for host in place.hosts)
-            most = max(most, place.count("egg") - in_use)
+        not_in_use = place.count("egg") - sum(host.eggs for host in place.hosts) if place else 0
+        most = max(most, not_in_use) if place is container else min(most, not_in_use)
         for lot in place.lots_of("egg") if place else ():
             theirs = stems_of(bench, container, [lot])
             on_these = any(one is held for one in lots for held in theirs)

@@ -162,3 +162,23 @@ def test_it_is_said_at_the_prompt_as_the_refusal_names_it(stems: Story, line: st
     assert "as: S2 frass of larvae on record" in stems.refused("S2 kept stems discarded")
     assert "of larvae on record" in stems.type(line)[0]
     assert "turn" not in stems.due("S2")
+
+
+async def test_younger_eggs_at_the_plant_in_use_elsewhere_are_none_of_them(story: Story) -> None:
+    """Stems of two cups and their 13 eggs went to one box; three more were found on new ones."""
+    story.at("2027-05-01 07:00")
+    for cup, female in (("K1", "W1"), ("K3", "W3")):
+        story.type(
+            f"{cup} set up laying",
+            f"{cup} founder {female} Aglais urticae caught",
+            f"{cup} host in Urtica dioica 3 stems",
+        )
+    story.later(days=1).type("K1 searched 8", "K3 searched 5", "S1 set up hatchlings")
+    for cup, eggs in (("K1", 8), ("K3", 5)):
+        story.type(f"{cup} host out Urtica dioica held to S1", f"{cup} moved {eggs} eggs to S1")
+    story.type("K3 host in Urtica dioica 3 stems")
+    story.later(days=3).type("K3 searched 3", "S1 frass trace")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "S1")
+        assert "13 eggs on record" in screen.words
