@@ -13,6 +13,7 @@ from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import (
+    FRASS_LEVELS,
     PERHAPS,
     SHOWN,
     hosts_searched,
@@ -64,7 +65,6 @@ from rounds.entries.wording import comma_joined, lots_words
 INSTAR = late.pattern(r"^L\d{1,2}$", re.IGNORECASE)
 MAX_LOOKS = 100
 MAX_HOST_SEARCHES = 10
-_LEVELS = ("", "none", PERHAPS, *SHOWN)
 # a moult or a hang takes a day, up to two: common practice, no source
 QUIET_AT_MOST = timedelta(hours=48)
 
@@ -889,7 +889,7 @@ def _frass_under(held: KeptLot | Host, level: str, at: datetime) -> None:
     """The most that was seen stays."""
     if level in (PERHAPS, *SHOWN):
         held.frass_since = held.frass_since or at
-    held.frass = max(held.frass, level, key=_LEVELS.index)
+    held.frass = max(held.frass, level, key=FRASS_LEVELS.index)
 
 
 def _quiet(container: Container, entry: Looked) -> None:

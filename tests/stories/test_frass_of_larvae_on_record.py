@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+
 import pytest
 
 from tests.stories.telling import Story, tell
@@ -182,3 +185,24 @@ async def test_younger_eggs_at_the_plant_in_use_elsewhere_are_none_of_them(story
         await screen.press("r")
         await screen.walk_to("turn", "S1")
         assert "13 eggs on record" in screen.words
+
+
+def frass_in_the_table(story: Story) -> list[str]:
+    """The column of frass of the table of kept stems."""
+    ran = story.shell("export", "csv", "--table", "kept-stems", "-")
+    assert ran.status == 0, ran.err
+    return [row["frass"] for row in csv.DictReader(io.StringIO(ran.out))]
+
+
+def test_the_table_keeps_the_most_that_was_seen(stems: Story) -> None:
+    stems.type("S2 frass none")
+    assert frass_in_the_table(stems) == ["none"]
+    stems.later(hours=1).type("S2 frass trace")
+    stems.later(hours=1).type("S2 hatched 2", "S2 frass none")
+    assert frass_in_the_table(stems) == ["trace"]
+
+
+def test_the_table_has_frass_of_larvae_on_record_too(stems: Story) -> None:
+    stems.type("S2 hatched 20")
+    stems.later(hours=1).type("S2 frass plain")
+    assert frass_in_the_table(stems) == ["plain"]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 SHOWN: tuple[str, ...] = ("trace", "plain")
 PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
+FRASS_LEVELS = ("", "none", PERHAPS, *SHOWN)  # the least first
 
 
 def as_kept(

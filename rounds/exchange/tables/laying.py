@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from rounds.bench.codes import in_order
+from rounds.bench.folding.kept_stems import FRASS_LEVELS
 from rounds.bench.folding.sought import times_sought
 from rounds.bench.movements import AdultsWithStems
 from rounds.bench.state import Bench, KeptLot
@@ -101,13 +102,14 @@ def _kept_stems(source: Source) -> Iterator[tuple[Value, ...]]:
     """Every lot of kept stems that there was, as it was last."""
     last: dict[str, tuple[KeptLot, str]] = {}
     gone: dict[str, datetime] = {}
+    frass: dict[str, str] = {}
     before: Entry | None = None
     for bench, entry in replay(source.counting):
         if before is not None:
-            _note_kept(last, gone, before, bench)
+            _note_frass(frass, before, _note_kept(last, gone, before, bench))
         before = entry
     if before is not None:
-        _note_kept(last, gone, before, source.bench)
+        _note_frass(frass, before, _note_kept(last, gone, before, source.bench))
     for lot, where in last.values():
         first = lot.stays[0].container if lot.stays else where
         yield (
@@ -118,14 +120,15 @@ def _kept_stems(source: Source) -> Iterator[tuple[Value, ...]]:
             where,
             lot.female_days,
             times_sought(lot),
-            *said(lot, "eggs frass"),
+            lot.eggs,
+            frass[lot.lot],
             gone.get(lot.lot),
         )
 
 
 def _note_kept(
     last: dict[str, tuple[KeptLot, str]], gone: dict[str, datetime], entry: Entry, bench: Bench
-) -> None:
+) -> list[KeptLot]:
     """Which lots stand in the containers that a line may have changed, on the bench after it."""
     changed = {*entry.containers, getattr(entry, "held_in", "")}
     here = {
@@ -140,6 +143,16 @@ def _note_kept(
     last |= here
     for name in here:
         gone.pop(name, None)
+    return [lot for lot, _ in here.values()]
+
+
+def _note_frass(most: dict[str, str], entry: Entry, lots: list[KeptLot]) -> None:
+    """The most frass that was seen under each lot, though its larvae were found since or known."""
+    for lot in lots:
+        levels = [most.get(lot.lot, ""), lot.frass]
+        if isinstance(entry, k.FrassSeen) and (lot.lot in entry.lots or len(lots) == 1):
+            levels.append(entry.level)
+        most[lot.lot] = max(levels, key=FRASS_LEVELS.index)
 
 
 _LAID_BY = "eggs count on the last day on which a female can have laid them"
