@@ -18,6 +18,7 @@ from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
 from rounds.entries.wording import animals, comma_joined
+from rounds.grouping import summed
 
 
 class Related(SaidWhole, frozen=True, kw_only=True, tag="related"):
@@ -167,12 +168,16 @@ def _but_these(bench: Bench, pair: PairingPlanned | Paired) -> list[PairingPlann
 
 
 def only_pair(container: Container) -> dict[str, Any]:
-    """Her, where one female alone sits in a container, and him, where one male does."""
+    """Her, where all in a container that may be female go by one code, and him, where all do that
+    may be male; of one whose sex is not known neither, unless there are two by that code."""
+    lots = container.lots_of("adult")
+    there = summed((code, lot.number) for lot in lots for code in lot.codes)
     found: dict[str, Any] = {}
     for sex in ("female", "male"):
-        lots = [lot for lot in container.lots_of("adult") if lot.sex in (sex, "")]
-        if len(lots) == 1 and lots[0].number == 1 and lots[0].sex and len(lots[0].codes) == 1:
-            found[sex] = lots[0].brood
+        may_be = [lot for lot in lots if lot.sex in (sex, "")]
+        codes = {code for lot in may_be for code in lot.codes}
+        if len(codes) == 1 and (any(lot.sex for lot in may_be) or there[min(codes)] > 1):
+            found[sex] = codes.pop()
     return found
 
 
@@ -180,13 +185,14 @@ def with_whom(container: Container, said: Said) -> str:
     """The question who paired, with what stands there."""
     pair = only_pair(container) | dict(said)
     lots = container.lots_of("adult")
-    adults = [code for lot in lots for code in lot.codes]
+    adults = dict.fromkeys(code for lot in lots for code in lot.codes)
     females, males = (
         [code for lot in lots for code in lot.codes if lot.sex != other]
         for other in ("male", "female")
     )
-    there = Counter({code: lot.number for lot in lots for code in lot.codes})
-    female = pair.get("female") or next((one for one in females if one != pair.get("male")), "W2")
+    there = summed((code, lot.number) for lot in lots for code in lot.codes)
+    hers = [one for one in females if one != pair.get("male") or there[one] > 1]
+    female = pair.get("female") or (*hers, "W2")[0]
     males = [one for one in males if one != female or there[one] > 1]
     male = pair.get("male", (*males, "M3")[0])
     text = f"who with whom? {container.code} holds {', '.join(adults) or 'no adults'} on record"
