@@ -24,7 +24,7 @@ from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.key_queue import OneKeyAtATime
-from rounds.screens.lines import Drawn
+from rounds.screens.lines import Drawn, sign_pressed
 from rounds.screens.page import Page
 from rounds.screens.page_host import PageHost
 from rounds.screens.registry import page_class
@@ -324,7 +324,7 @@ class RoundsApp(OneKeyAtATime):
         """A sign that no one took, up to here, and that is no key of the page in front."""
         page = self._front
         if page is not None and event.is_printable and event.key not in page.active_bindings:
-            page.no_key(event.key)
+            page.no_key(sign_pressed(event))
 
     def open_help(
         self,

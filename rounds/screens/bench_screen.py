@@ -202,6 +202,7 @@ class BenchScreen(QuestionPage, scope="bench"):
     @on(RowList.Highlighted)
     def _highlighted(self) -> None:
         self.moved_on()
+        self.refold()
         if self._has_map and not self._walks_map:
             self.query_one(ShelfMap).highlight(self.here())
         self._show_card()
@@ -316,9 +317,14 @@ class BenchScreen(QuestionPage, scope="bench"):
         )
 
     def folded(self) -> frozenset[str]:
-        """Of a few containers neither a map nor a search is needed."""
+        """Of a few containers neither a map nor a search is needed; where nobody drinks, no
+        drink."""
         few = len(list(self.desk.bench.standing())) < FEW
-        return frozenset({"map", "find"} if few else ())
+        meant = [self.desk.bench.at(code) for code in self._meant()]
+        drinks = any(one is not None and one.lots_of("adult") for one in meant)
+        return frozenset(
+            (*(("map", "find") if few else ()), *(() if drinks else ("drank", "offered")))
+        )
 
     def only_keys(self) -> Mapping[str, str] | None:
         """Where nothing stands, the ways in and what any page has."""
@@ -423,6 +429,7 @@ class BenchScreen(QuestionPage, scope="bench"):
             self.tell("Only containers can be marked. Nothing is recorded.")
             return
         rows.toggle_mark()
+        self.refold()
 
     def action_unmark(self) -> None:
         """Take marks and filters away."""

@@ -29,6 +29,7 @@ class CardScreen(QuestionPage, scope="card"):
         self._code = ""
         self._as_table = False
         self._turn = 0  # which drawing stands first
+        self._drawn = 0  # how many there are
         self._dues: list[Due] = []
 
     def begin_at(self, code: str) -> None:
@@ -45,7 +46,7 @@ class CardScreen(QuestionPage, scope="card"):
         desk = self.desk
         self._dues = desk.dues()
         width, height = self.size.width - 4, self.size.height
-        lines = card_page(
+        page = card_page(
             desk.bench,
             self._dues,
             desk.moment(),
@@ -56,9 +57,19 @@ class CardScreen(QuestionPage, scope="card"):
             height,
             as_table=self._as_table,
             turn=self._turn,
-        ) or (line(Cell(f"{literal(self._code)} does not stand here any more", "late")),)
+        )
+        lines = page.lines or (
+            line(Cell(f"{literal(self._code)} does not stand here any more", "late")),
+        )
         self.pane("head").show(self.head_lines(lines[:1]))
         self.pane("page").show(lines[1:])
+        self._drawn = page.drawn
+        self.refold()
+
+    def folded(self) -> frozenset[str]:
+        """Where nothing is drawn, or one thing alone, there is no other way to see it."""
+        useless = {"next_drawing"} if self._drawn < 2 else set()
+        return frozenset(useless if self._drawn else {"next_drawing", "as_table"})
 
     def _entries(self) -> list[Entry]:
         entries = (one for one in self.desk.entries() if one.id not in self.desk.struck)

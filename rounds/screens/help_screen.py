@@ -101,7 +101,7 @@ class HelpScreen(ModalScreen[None]):
 
     def action_find(self) -> None:
         """Ask for words to find."""
-        self.query_one(Words).begin("find in keys, checks and words", self._find)
+        self.query_one(Words).begin("find in keys, checks and words", self._find, "find")
 
     def _find(self, words: str) -> None:
         self._wanted = words.strip()

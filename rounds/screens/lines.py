@@ -7,6 +7,7 @@ from typing import Any
 
 from rich.cells import cell_len
 from rich.segment import Segment
+from textual import events
 from textual.color import Color
 from textual.content import Content
 from textual.css.styles import RulesMap
@@ -252,6 +253,12 @@ class Lines(Static):
     def get_selection(self, selection: Selection) -> tuple[str, str] | None:
         """The words that are selected."""
         return selection.extract(str(self.visual)), "\n"
+
+
+def sign_pressed(event: events.Key) -> str:
+    """The key that was pressed as it is told: a sign by itself, any other by its name."""
+    character = event.character or ""
+    return character if event.is_printable and not character.isspace() else event.key
 
 
 class KeysLine(Static):

@@ -45,6 +45,11 @@ class OverdueScreen(QuestionPage, scope="overdue"):
         self.pane("head").show(overdue_head(late, moment, is_whole=not self.desk.gaps))
         self.rows.show(COLUMNS, overdue_rows(self.desk.bench, late, moment))
         self._show_why()
+        self.refold()
+
+    def folded(self) -> frozenset[str]:
+        """Where nothing is late, nothing is done about it."""
+        return frozenset(() if self._late else ("do", "put_off", "change_rule"))
 
     @on(RowList.Highlighted)
     def _show_why(self) -> None:

@@ -22,9 +22,17 @@ from rounds.entries.registry import CrossedOut, SetUp
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
-from rounds.screens.prompt import Prompt, Words, lines_in
+from rounds.screens.prompt import WRITES, Prompt, Words, lines_in
 from rounds.screens.rowlist import RowList
-from rounds.views.actions import TYPING, TYPING_WORDS, Action, Scope, actions_of, scopes_of, sign_of
+from rounds.views.actions import (
+    TYPING,
+    Action,
+    Scope,
+    actions_of,
+    scopes_of,
+    sign_of,
+    typing_words,
+)
 from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, unsaved_words
 from rounds.views.keys import actions_in, binding_id, key_label
@@ -52,6 +60,7 @@ class Page(Screen[None]):
     _gaps = ""  # what is shown of them
     _shown_at: Size | None = None  # for which size it was drawn last
     _said = Cell("")
+    _folded: frozenset[str] = frozenset()
     _nothing_done = False  # whether the message is that the last key does nothing
 
     def __init_subclass__(cls, scope: Scope | None = None) -> None:
@@ -135,19 +144,26 @@ class Page(Screen[None]):
         """The line of keys: this screen's own first."""
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
         first = {name: position for position, name in enumerate(self.KEYS_FIRST)}
-        shown = (action for action in self.actions() if action.id not in self.folded())
+        self._folded = self.folded()
+        shown = (action for action in self.actions() if action.id not in self._folded)
         own_first = sorted(shown, key=lambda action: order[action.scope])
         self.query_one(KeysLine).show(
             sorted(own_first, key=lambda action: first.get(action.id, len(first)))
         )
 
+    def refold(self) -> None:
+        """The line of keys anew where others are of use now."""
+        if self.folded() != self._folded:
+            self.show_keys()
+
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The keys in the last row are those that are alive: of the line while it is typed."""
-        of_line = TYPING if isinstance(event.widget, Prompt) else TYPING_WORDS
-        self.query_one(KeysLine).type(of_line if isinstance(event.widget, Prompt | Words) else ())
+        typed = event.widget
+        of_words = typing_words(typed.does) if isinstance(typed, Words) else ()
+        self.query_one(KeysLine).type(TYPING if isinstance(typed, Prompt) else of_words)
 
     def folded(self) -> frozenset[str]:
-        """Keys that do something here but are of no use yet: ``?`` alone lists them."""
+        """Keys that are of no use here now: ``?`` alone lists them."""
         return frozenset()
 
     def show_gaps(self) -> None:
@@ -453,9 +469,9 @@ class Page(Screen[None]):
         filtered there."""
         self.host.show_container(code)
 
-    def ask_words(self, wanted: str, then: Callable[[str], None]) -> None:
-        """Ask for a few words, and hand them on."""
-        self.query_one(Words).begin(wanted, then)
+    def ask_words(self, wanted: str, then: Callable[[str], None], does: str = WRITES) -> None:
+        """Ask for a few words, and hand them on; ``does`` is what Enter does with them."""
+        self.query_one(Words).begin(wanted, then, does)
 
     @on(Words.Left)
     def _words_left(self, event: Words.Left) -> None:
@@ -465,7 +481,7 @@ class Page(Screen[None]):
 
     def action_find(self) -> None:
         """Ask for words to find."""
-        self.ask_words("find", self.find)
+        self.ask_words("find", self.find, "find")
 
     def find(self, words: str) -> None:
         """Show only lines with these words; each list says how."""

@@ -12,6 +12,7 @@ from textual.widgets import Input
 from rounds.app.desk import Desk
 
 LINE_END = "⏎"
+WRITES = "write it"  # what Enter does with words that are recorded
 
 
 class _Words(Suggester):
@@ -148,9 +149,11 @@ class Words(Pasted):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id, compact=True)
         self._then: Callable[[str], None] | None = None
+        self.does = WRITES
 
-    def begin(self, wanted: str, then: Callable[[str], None]) -> None:
-        """Ask for words."""
+    def begin(self, wanted: str, then: Callable[[str], None], does: str = WRITES) -> None:
+        """Ask for words; ``does`` is what Enter does with them."""
+        self.does = does
         self.placeholder = wanted
         self._then = then
         self.value = ""

@@ -13,7 +13,7 @@ from textual.widgets import Static
 from rounds.checks.due_state import Due
 from rounds.checks.question import NUMBER_SIGNS, Amount, Answer, Question
 from rounds.screens.key_queue import MOVING
-from rounds.screens.lines import content_of
+from rounds.screens.lines import content_of, sign_pressed
 from rounds.views.fitting import Fitted
 from rounds.views.question_lines import Below, question_lines
 
@@ -155,7 +155,7 @@ class QuestionBar(Static, can_focus=True):
         elif refusal := self.question.digit_refusal(event.character or ""):
             self.post_message(self.Unanswered(refusal))
         else:
-            self.post_message(self.Meaningless(event.key))
+            self.post_message(self.Meaningless(sign_pressed(event)))
 
     def _type(self, typed: str) -> None:
         self.typed = typed

@@ -254,7 +254,7 @@ class QuestionPage(Page):
             self.tell("the next answers happened now")
             self.show()
             return
-        self.ask_words("when did it happen? -20m, 7:40, yesterday 18:10", self._set_when)
+        self.ask_words("when did it happen? -20m, 7:40, yesterday 18:10", self._set_when, "set")
 
     def _set_when(self, typed: str) -> None:
         from rounds.entries.phrase.times import read_time, which_of_two

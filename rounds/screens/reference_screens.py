@@ -117,11 +117,11 @@ class AwayScreen(ReadingScreen, scope="away"):
 
     def action_leaving(self) -> None:
         """Ask when the keeper leaves."""
-        self.ask_words("when do you leave? 18:00, tomorrow 07:30, +3h", self._set_leave)
+        self.ask_words("when do you leave? 18:00, tomorrow 07:30, +3h", self._set_leave, "set")
 
     def action_return(self) -> None:
         """Ask when the keeper is back."""
-        self.ask_words("when are you back? sun 19:00, 2026-06-01 08:00, +3d", self._set_back)
+        self.ask_words("when are you back? sun 19:00, 2026-06-01 08:00, +3d", self._set_back, "set")
 
     def _set_leave(self, typed: str) -> None:
         instant = self._time(typed)
@@ -165,7 +165,9 @@ class CalculatorScreen(ReadingScreen, scope="calculator"):
     def action_ask_calculation(self) -> None:
         """Ask which calculation, with its inputs."""
         self.ask_words(
-            "as: laying --eggs 0 --female-days 5.5   (a name alone shows its inputs)", self._ask
+            "as: laying --eggs 0 --female-days 5.5   (a name alone shows its inputs)",
+            self._ask,
+            "work out",
         )
 
     def _ask(self, typed: str) -> None:

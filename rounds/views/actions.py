@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Literal, cast, get_args
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.word_tables import table_rows
 
@@ -252,7 +253,11 @@ TYPING = tuple(
         ("tab", "complete"),
     )
 )
-TYPING_WORDS = TYPING[:2]
+
+
+def typing_words(does: str) -> tuple[Action, ...]:
+    """Of a few words while they are typed; ``does`` is what Enter does with them."""
+    return replace(TYPING[0], label=does), TYPING[1]
 
 
 def scopes_of(screen: Scope) -> tuple[Scope, ...]:
@@ -288,6 +293,6 @@ KEY_SIGNS = {
 def sign_of(key: str) -> str:
     """The key as it stands on the keyboard, one with a name by it; the first where there are
     two."""
-    first = key.split(",")[0]
+    first = key.split(",")[0] or key
     is_named = len(first) > 1 and first.isalpha()
     return KEY_SIGNS.get(first, first.capitalize() if is_named else first)

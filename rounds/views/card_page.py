@@ -6,6 +6,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import cycle, islice
 
+from msgspec import Struct
+
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due, urgency
@@ -16,7 +18,7 @@ from rounds.entries.searching import Searched
 from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.card import card
-from rounds.views.card_drawings import Paper, drawings
+from rounds.views.card_drawings import NOT_READ, Paper, drawings
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.states import SIGNS, TONES, harm_words, state_of, when_words
 from rounds.views.words import literal
@@ -26,6 +28,13 @@ MAX_STATES = 4  # checks that are told above the drawing
 LEAST_ROWS, MAX_ROWS = 4, 10  # of a drawing
 BESIDE_DRAWING = 16  # rows of the screen that are left for the rest
 TWO_DRAWINGS = 36  # rows of a screen that has room for two
+
+
+class CardPage(Struct, frozen=True):
+    """The page of a container, its title first, and how many drawings there are of it."""
+
+    lines: tuple[Line, ...] = ()
+    drawn: int = 0
 
 
 def card_page(
@@ -40,8 +49,8 @@ def card_page(
     *,
     as_table: bool,
     turn: int = 0,
-) -> tuple[Line, ...]:
-    """The page of a container, its title first; empty where it does not stand here any more.
+) -> CardPage:
+    """The page of a container; without a line where it does not stand here any more.
 
     Args:
         entries: those of the container that count, the oldest first.
@@ -50,7 +59,7 @@ def card_page(
     """
     container = bench.at(code)
     if container is None:
-        return ()
+        return CardPage()
     title, *rest = card(bench, list(dues), moment, code, foresight)
     lines = [title, *_states(dues, moment, code)]
     paper = Paper(width, max(LEAST_ROWS, min(MAX_ROWS, height - BESIDE_DRAWING)))
@@ -61,7 +70,8 @@ def card_page(
         cycle(drawn), turn % len(drawn), turn % len(drawn) + min(shown, len(drawn))
     ):
         lines += [line(""), *(drawing.table if as_table else drawing.lines)]
-    return (*lines, line(""), *_last(bench, entries, moment), *rest)
+    told = (*lines, line(""), *_last(bench, entries, moment), *rest)
+    return CardPage(told, sum(1 for drawing in drawn if NOT_READ not in drawing.lines))
 
 
 def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:

@@ -109,10 +109,52 @@ async def test_what_the_footer_shows_is_alive_and_comes_back_to_the_question(ben
         assert bench.on_disk()[-1]["at"] < bench.on_disk()[-1]["logged"]
 
 
+def footer(screen: Screen) -> str:
+    return screen.text.splitlines()[-1]
+
+
+async def test_a_line_of_words_says_what_enter_does_with_them(bench: Story) -> None:
+    async with bench.screens() as screen:
+        for opens, does in (
+            (("slash",), "find"),
+            (("=", "enter"), "work out"),
+            (("b", "l"), "set"),
+        ):
+            await screen.press(*opens)
+            assert f"Enter {does}" in footer(screen), screen.text
+            await screen.press("escape", "escape")
+
+
+async def test_the_footer_names_no_key_that_is_of_no_use(bench: Story) -> None:
+    bench.type("R2 set up rearing", "R2 6 L3 Boloria dia", "R2 host in viola", "R2 looked")
+    async with bench.screens((120, 40)) as screen:
+        screen.highlight("K2")
+        await screen.pilot.pause()
+        assert "d drank" in footer(screen)
+        screen.highlight("R2")
+        await screen.pilot.pause()
+        assert "drank" not in footer(screen)
+        assert "offered" not in footer(screen)
+        await screen.press("space")
+        screen.highlight("K2")
+        await screen.pilot.pause()
+        assert "drank" not in footer(screen), "the marked one is meant"
+        await screen.press("escape", "right")
+        while "bench" not in type(screen.app.screen).__name__.lower():
+            assert "drawing" not in footer(screen)
+            assert "numbers" not in footer(screen)
+            await screen.press("escape")
+        await screen.press("v")
+        assert "Enter do it" not in footer(screen)
+        assert "put off" not in footer(screen)
+
+
 async def test_that_a_key_does_nothing_is_said_until_the_next_key(bench: Story) -> None:
     async with bench.screens() as screen:
         await screen.press("A")
         assert screen.message == "A does nothing here. ? shows the keys."
+        await screen.press("greater_than_sign")
+        assert screen.message == "> does nothing here. ? shows the keys."
         await screen.press("down")
         assert "does nothing" not in screen.text
 
