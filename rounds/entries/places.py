@@ -164,7 +164,7 @@ class Changed(Piecewise, frozen=True, kw_only=True, tag="changed"):
         },
         synonyms=say(
             "diapause, in diapause, dormant, aestivating, estivating, lying over, lies over,"
-            " winter rest, in winter rest",
+            " winter rest, in winter rest, hibernating, in hibernation",
             purpose="overwintering",
         )
         | say(

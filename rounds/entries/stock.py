@@ -188,11 +188,14 @@ class Split(OfAnimals, frozen=True, kw_only=True, tag="split"):
             span = f"{unknown[0]}-{unknown[-1]}"
             text = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
             them = "it" if len(unknown) == 1 else "them"
-            share = self.numbers[0] if len(self.numbers) == len(unknown) == 1 else "1 each"
-            yield (
-                f"no container is called {text}; to set {them} up like {self.container}, say:"
-                f" {self.container} split {share} into new {text}"
-            )
+            shares = [f"{number}" for number in self.numbers]
+            alike = len({*shares}) == 1
+            many = f"{shares[0]} each" if alike and len(unknown) > 1 else ",".join(shares)
+            line = f"{self.container} split {many} into new {text}"
+            if len(unknown) < len(self.into):  # others stand already
+                line = f"{text} set up {bench.containers[self.container].purpose}"
+            like = f"to set {them} up like {self.container}"
+            yield f"no container is called {text}; {like}, say: {line}"
         for code in self.into:
             yield from standing(bench, code)
         if len(self.into) != len(self.numbers):

@@ -6,7 +6,7 @@ from __future__ import annotations
 from rounds.bench.codes import like_codes
 from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.number_first import ANIMALS
-from rounds.entries.phrase.reader import ALL, JOINS, Reader
+from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.verbs import EGGS, INSTAR, lays, number_of
 from rounds.entries.slots import each
@@ -22,6 +22,7 @@ def goes_into(reader: Reader) -> None:
     Eggs of a place that may bear new ones may be found just now: the search reads them.
     """
     words = reader.words
+    _refuse_two(reader)
     begin = length_of_time(words)
     to = next((n for n, word in enumerate(words) if n >= begin and word.lower in _TO), len(words))
     head, into = words[begin:to], words[to + 1] if to + 1 < len(words) else None
@@ -45,6 +46,24 @@ def goes_into(reader: Reader) -> None:
     others = [word for word in said if word not in many]
     in_order = [left[0].text.rstrip(STOPS), "moved", *(word.text for word in (*many, *others))]
     words[begin:to] = [Word(text, head[0].at) for text in in_order]
+
+
+def _refuse_two(reader: Reader) -> None:
+    """Two moves of different animals in one line, ``R1 3 L3 to R2, 2 L4 to R3``, are two lines."""
+    words = reader.words
+    ends = [n + 1 for n, word in enumerate(words[:-1]) if word.lower in _TO]
+    ends = [n for n in ends if reader.code_of(words[n])]
+    here = words[0].text if len(ends) > 1 and reader.code_of(words[0]) else ""
+    if not here or not number_of(words[ends[0] + 1]):
+        return
+    moves = (words[1 : ends[0] + 1], words[ends[0] + 1 : ends[1] + 1])
+    first, second = (
+        " ".join(word.text for word in move if word.lower not in _VERBS).rstrip(STOPS)
+        for move in moves
+    )
+    raise PhraseProblem(
+        f"one thing a line: {here} moved {first}; then {here} moved {second}", words[ends[0] + 1]
+    )
 
 
 _TO = frozenset({"to", "into"})

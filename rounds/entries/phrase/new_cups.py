@@ -24,7 +24,7 @@ def read_new_cups(reader: Reader) -> None:
         PhraseProblem: no code stands behind ``new``.
     """
     words = reader.words
-    for place in range(len(words) - 1):
+    for place in range(len(words) - 2, -1, -1):
         into, new = words[place], words[place + 1]
         if into.quoted or new.quoted or new.lower != "new":
             continue
@@ -44,10 +44,9 @@ def read_new_cups(reader: Reader) -> None:
         is_code = like_codes(cup.text.rstrip(",")) or any(map(str.isdigit, cup.text))
         if cup.quoted or not is_code:
             continue
-        reader.new = tuple(reader.names_in(cup))
+        reader.new = (*reader.names_in(cup), *reader.new)
         reader.codes |= {code.casefold(): code for code in reader.new}
         del words[place + 1]
-        return
 
 
 def with_new(reader: Reader, unclear: UnclearTime) -> UnclearTime:

@@ -64,6 +64,7 @@ from rounds.entries.phrase.record_words import as_named
 from rounds.entries.phrase.same_again import more_of_those_there, one_more, same_again
 from rounds.entries.phrase.short_forms import say_in_full
 from rounds.entries.phrase.so_many_left import so_many_left
+from rounds.entries.phrase.some_in_diapause import some_in_diapause
 from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.spelling_out import check_second_sex, spell_out
 from rounds.entries.phrase.split_shares import split_up
@@ -109,6 +110,7 @@ _SHORT_FORMS = (
     so_many_left,
     failed_wings,
     back_again,
+    some_in_diapause,
 )
 _LEAVES_AS_IT_IS = (Released, Preserved)
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rounds.entries.phrase.reader import JOINS, Reader
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.verbs import EGGS, lays
 
 _VERBS = frozenset({"split", "moved", "move"})
 _TO = frozenset({"to", "into", "in"})
@@ -20,11 +21,17 @@ def split_up(reader: Reader) -> None:
             for position, word in enumerate(words)
             if word.lower in _VERBS and not word.quoted
         ),
-        len(words),
+        -1,
     )
+    if verb < 0:  # 'R2 8 to H2, 7 to H3'
+        verb = 0 if words and reader.code_of(words[0]) else len(words)
     shares = _shares(words[verb + 1 :])
     if len(shares) < 2 or len({tuple(word.lower for word in kind) for _, kind, _ in shares}) > 1:
         return
+    here = reader.bench.at(reader.code_of(words[verb]))
+    if here and lays(here) and any(word.lower in EGGS for word in shares[0][1]):
+        return  # found just now: the search reads them
+    verb += bool(reader.code_of(words[verb]))
     at = words[verb].at
     numbers = ",".join(number for number, _, _ in shares)
     codes = ",".join(code for _, _, code in shares)
