@@ -69,22 +69,24 @@ def zone_of_bench(named: str, newest: datetime | None, machine: tzinfo) -> tzinf
     return timezone(written)
 
 
+_NOT_KNOWN = "THE BENCH'S TIME ZONE IS NOT KNOWN:"
+_TYPE_IT = "type its zone, as: setting zone Europe/Berlin"
+
+
 def zone_not_known(named: str, newest: datetime | None, machine: tzinfo) -> str:
     """That a book names no zone and was written in another than this machine's, or names what is
     none, and what to type; empty where its zone is known."""
     zone = zone_of_bench(named, newest, machine)
     if newest is not None and named and zone_named(named) is None:
         return (
-            f"THE BENCH'S TIME ZONE IS NOT KNOWN: its setting says '{named}', which is none; its"
-            f" hours are told by {_offset(newest.astimezone(zone))}; type its zone, as: setting"
-            " zone Europe/Berlin"
+            f"{_NOT_KNOWN} its setting says '{named}', which is none; its hours are told by"
+            f" {_offset(newest.astimezone(zone))}; {_TYPE_IT}"
         )
     if newest is None or zone_named(named) or zone is machine:
         return ""
     return (
-        f"THE BENCH'S TIME ZONE IS NOT KNOWN: its newest entry was written at {_offset(newest)},"
-        f" by which its hours are told, this machine keeps {_offset(newest.astimezone(machine))};"
-        " type its zone, as: setting zone Europe/Berlin"
+        f"{_NOT_KNOWN} its newest entry was written at {_offset(newest)}, by which its hours are"
+        f" told, this machine keeps {_offset(newest.astimezone(machine))}; {_TYPE_IT}"
     )
 
 

@@ -52,6 +52,7 @@ from rounds.entries.validation import (
     known_permit,
     listed,
     new_code,
+    no_mother,
     standing_codes,
 )
 from rounds.entries.wording import animals, comma_joined
@@ -352,12 +353,9 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         yield from known_permit(bench, self.permit)
         if _is_caught_after(self):
             yield "they were caught after they came in; give the catch an earlier time"
-        if (
-            self.stage != "adult"
-            and bench.sex_of(self.brood) == "male"
-            and bench.founders[self.brood].stage == "adult"
-        ):
-            yield f"{self.brood} is a male; name a female as the mother"
+        founder = bench.founders.get(self.brood)
+        if self.stage != "adult" and founder and founder.stage == "adult":
+            yield from no_mother(bench, self.brood)
         if (self.laid_from or self.laid_to) and self.stage != "egg":
             yield "only eggs are put in with the time of laying; leave laid_from and laid_to away"
         elif (self.laid_from is None) != (self.laid_to is None):

@@ -58,7 +58,14 @@ from rounds.entries.names import species_named
 from rounds.entries.plant_parts import is_off_the_plant
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood, known_lots, which_lot, which_refusals
+from rounds.entries.validation import (
+    holds,
+    known_brood,
+    known_lots,
+    no_mother,
+    which_lot,
+    which_refusals,
+)
 from rounds.entries.which_animals import UNMARKED, or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
@@ -191,8 +198,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         for code in (self.brood, *self.among):
             yield from known_brood(bench, code)
-        if bench.sex_of(self.brood) == "male":
-            yield f"{self.brood} is a male; name a female as the mother"
+        yield from no_mother(bench, self.brood)
         yield from _known_or_standing(bench, self)
         if like_codes(self.where) and not INSTAR.match(self.where) and bench.at(self.where) is None:
             yield _no_such_cup(self)

@@ -210,6 +210,11 @@ def known_permit(bench: Bench, number: str) -> Iterator[str]:
         )
 
 
+def no_mother(bench: Bench, code: str) -> Iterator[str]:
+    if bench.sex_of(code) == "male":
+        yield f"{code} is a male; name a female as the mother"
+
+
 def known_brood(bench: Bench, code: str) -> Iterator[str]:
     if code and code not in bench.founders and code not in bench.broods:
         known = listed([*bench.broods, *bench.founders])
@@ -356,8 +361,7 @@ def impossible_parents(
     for code in mothers:
         if code in fathers and code in bench.founders:
             yield f"{code} is one animal; name another to pair it with"
-        if bench.sex_of(code) == "male":
-            yield f"{code} is a male; name a female as the mother"
+        yield from no_mother(bench, code)
     for code in fathers:
         if bench.sex_of(code) == "female":
             yield f"{code} is a female; name a male as the father"

@@ -11,7 +11,7 @@ from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
 from rounds.entries.slots import listed
-from rounds.exchange.document import DocumentTable, Section
+from rounds.exchange.document import NOT_SAID, DocumentTable, Section
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import BroodAccount
 from rounds.grouping import grouped
@@ -19,7 +19,6 @@ from rounds.tallies.female_days import OnHost, of_females
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
 
-NOT_SAID = "not recorded"
 FOUNDER_HEADS = listed(
     "code; caught; place; latitude, longitude (degrees); uncertainty (m); by; sex, wear", by="; "
 )

@@ -181,7 +181,7 @@ def _brood_row(source: Source, code: str) -> tuple[str, ...]:
     alive = sum(one.number for one in mine.alive)
     several = code not in source.bench.broods
     mothers = " or ".join(begun.mothers) if begun else NOT_KNOWN_WHICH if several else ""
-    return (code, mothers or "not recorded", str(came), str(grown), str(alive))
+    return (code, mothers or NOT_SAID, str(came), str(grown), str(alive))
 
 
 def _laying(source: Source, taxon: str) -> Iterator[Part]:

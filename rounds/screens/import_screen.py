@@ -31,7 +31,7 @@ from rounds.exchange.tables_in.report import (
 from rounds.exchange.tables_in.sheet import Sheet, is_spreadsheet, read_sheet
 from rounds.exchange.tables_in.table_import import TableImport
 from rounds.exchange.tables_in.unclear import UnclearTable
-from rounds.screens.lines import Lines
+from rounds.screens.lines import Lines, tell_below
 from rounds.views.cells import Line, Tone, line
 from rounds.views.words import literal
 
@@ -100,9 +100,9 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         try:
             sheet = read_sheet(self._path, read_given(self._path), tab, encoding)
         except UnclearTable as unclear:
-            self._tell(unclear.line)
+            tell_below(self, unclear.line)
         except OSError as trouble:
-            self._tell(f"{self._path} cannot be read: {trouble.strerror or trouble}")
+            tell_below(self, f"{self._path} cannot be read: {trouble.strerror or trouble}")
         else:
             self._keep()
             self._sheet, self._at = sheet, 0
@@ -110,7 +110,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self._dialogue = TableDialogue(self._desk, self._desk.book.folder, name, sheet)
             kept = self._dialogue.kept
             told = f"{count(kept, 'answer')} kept from the last time; F5 takes one back"
-            self._tell(told if kept else "")
+            tell_below(self, told if kept else "")
             self._show()
             return True
         self._show()
@@ -205,11 +205,6 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         use = self._table.uses[self._at]
         return [line(f"'{literal(use.heading)}' is {use.field}. Another meaning? Press ? for all")]
 
-    def _tell(self, text: str) -> None:
-        message = self.query_one("#message", Static)
-        message.set_classes("-late" if text else "")
-        message.update(literal(text))
-
     @on(Input.Submitted, "#answer")
     def _answered(self, event: Input.Submitted) -> None:
         event.stop()
@@ -231,7 +226,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         elif dialogue.table is not None:
             column = dialogue.table.uses[self._at].heading
             why = dialogue.say_typed(text, column) or ""
-        self._tell(as_typed(why))
+        tell_below(self, as_typed(why))
         self._show()
         if not why:  # what cannot be stays to be mended
             self.query_one(Input).value = ""
@@ -239,7 +234,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
     def action_back(self) -> None:
         """The question before, its answer taken back."""
         if self._dialogue is not None:
-            self._tell("" if self._dialogue.back() else "nothing was answered yet")
+            tell_below(self, "" if self._dialogue.back() else "nothing was answered yet")
             self._show()
 
     def action_propose(self) -> None:
@@ -290,16 +285,16 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         leaves = not self._table.leaves_out
         self._dialogue.leave_out(leaves=leaves)
         self._show()
-        self._tell("lines that cannot be read are left out" if leaves else "")
+        tell_below(self, "lines that cannot be read are left out" if leaves else "")
 
     def action_record(self) -> None:
         """All of it, or nothing."""
         table = self._table
         if table is None or self._unclear is not None:
-            self._tell("first answer what is asked, or Esc leaves")
+            tell_below(self, "first answer what is asked, or Esc leaves")
             return
         if table.is_known:
-            self._tell("the book has all of it already")
+            tell_below(self, "the book has all of it already")
             return
         outcome = table.record(self._desk)
         if isinstance(outcome, Recorded):
@@ -307,7 +302,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
             self.dismiss((outcome, "; ".join(recorded_words(table, outcome))))
         else:
             mend = "; mend them in the table, or F4 leaves them out" if table.problems else ""
-            self._tell(f"{outcome.line}{mend}")
+            tell_below(self, f"{outcome.line}{mend}")
 
     def action_leave(self) -> None:
         """Close the help or the lines where they are shown; else leave, nothing is recorded."""

@@ -12,6 +12,7 @@ from textual.color import Color
 from textual.content import Content
 from textual.css.styles import RulesMap
 from textual.filter import LineFilter
+from textual.screen import Screen
 from textual.selection import Selection
 from textual.strip import Strip
 from textual.style import Style
@@ -334,3 +335,10 @@ class KeysLine(Static):
 
 def _width(action: Action) -> int:
     return cell_len(sign_of(action.key)) + cell_len(action.label) + 3
+
+
+def tell_below(screen: Screen[Any], text: str) -> None:
+    """Show a message of a screen, such as why something was refused; none where it is empty."""
+    message = screen.query_one("#message", Static)
+    message.set_classes("-late" if text else "")
+    message.update(literal(text))

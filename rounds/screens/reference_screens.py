@@ -22,7 +22,7 @@ from rounds.views.away_page import away_lines, next_days
 from rounds.views.calculator_page import asked_lines, calculator_lines
 from rounds.views.cells import Cell, Line, line
 from rounds.views.laying_page import day_lines, held_lines, laying_lines
-from rounds.views.no_eggs_page import LEAST_DAYS, no_eggs_lines
+from rounds.views.no_eggs_page import TOLD_FROM, no_eggs_lines
 from rounds.views.supplies_page import supplies_lines
 
 PAGE = 15  # lines that a key reads on
@@ -81,7 +81,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
             for cup in desk.bench.standing()
             if cup.purpose in LAYS_IN
         ]
-        why = no_eggs_lines([one for one in waits if one and one.waited.female_days >= LEAST_DAYS])
+        why = no_eggs_lines([one for one in waits if one and one.waited.female_days >= TOLD_FROM])
         kept = held_lines(held, moment, desk.measures)
         days = day_lines(tallies.days(moment.now), room)
         self.fill((head, line(""), *why, *lines, *kept, *days))

@@ -24,7 +24,7 @@ from rounds.app.running_bench import (
     record,
     told_beside,
 )
-from rounds.screens.lines import Lines
+from rounds.screens.lines import Lines, tell_below
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
 
@@ -116,7 +116,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
 
     @on(TextArea.Changed)
     def _changed(self) -> None:
-        self._tell("")
+        tell_below(self, "")
         self._look()
 
     @on(TextArea.SelectionChanged)
@@ -155,16 +155,11 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         """What is not understood, that of a line first."""
         return sorted(self._table.troubles, key=lambda problem: problem.row != row)
 
-    def _tell(self, text: str) -> None:
-        message = self.query_one("#message", Static)
-        message.set_classes("-late" if text else "")
-        message.update(literal(text))
-
     def action_record(self) -> None:
         """All of it, or nothing."""
         outcome = record(self._desk, self._table)
         if isinstance(outcome, Refusal):
-            self._tell(outcome.line)
+            tell_below(self, outcome.line)
         else:
             self.dismiss((outcome, ""))
 

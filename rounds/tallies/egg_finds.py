@@ -25,7 +25,7 @@ from rounds.bench.whose_eggs import brood_taxon, mothers_of_found
 from rounds.entries import registry as k
 from rounds.entries.plant_parts import is_off_the_plant
 
-NOT_SAID = "host not known"
+NO_HOST = "host not known"
 
 
 class OnKept(Struct, frozen=True):
@@ -142,7 +142,7 @@ def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSe
             (taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ()))
             for taxon, eggs in _found(bench, females, mothers, entry)
         ),
-        entry.plant or (NOT_SAID if is_beside else ""),
+        entry.plant or (NO_HOST if is_beside else ""),
         tuple(dict.fromkeys(host.plant for host in container.hosts)),
         tuple(
             Stems(host.plant, host.put_in)

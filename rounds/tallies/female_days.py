@@ -27,7 +27,7 @@ from rounds.bench.state import Bench
 from rounds.biology.laying import Rate, laying_rate
 from rounds.grouping import grouped, summed
 from rounds.tallies.detection import SharesFound
-from rounds.tallies.egg_finds import NOT_SAID, EggSearch, KeptStemsSearched
+from rounds.tallies.egg_finds import NO_HOST, EggSearch, KeptStemsSearched
 
 NO_PLANT = "no plant"
 MAX_COUNTED = 200  # stretches of a part that stay open to doubt: no stems are kept for longer
@@ -93,9 +93,8 @@ class HostShare(Struct):
 
     @property
     def rate(self) -> Rate | None:
-        """Eggs found per female-day, with limits; None without time that is worth a figure, or if
-        they may be on another plant."""
-        return _rate(self.eggs, self.female_days, self.unsaid + self.either)
+        """Eggs found per female-day, as ``_rate`` has it."""
+        return _rate(self)
 
     def count(self, spans: list[StemSpan]) -> None:
         """A search looked at the stems of these."""
@@ -188,9 +187,8 @@ class OnHost(Struct):
 
     @property
     def rate(self) -> Rate | None:
-        """Eggs found per female-day, with limits; None without time that is worth a figure, or if
-        they may be on another plant."""
-        return _rate(self.eggs, self.female_days, self.unsaid + self.either)
+        """Eggs found per female-day, as ``_rate`` has it."""
+        return _rate(self)
 
     @property
     def laid(self) -> Rate | None:
@@ -204,10 +202,12 @@ class OnHost(Struct):
         )
 
 
-def _rate(eggs: int, female_days: float, unsaid: int) -> Rate | None:
-    if female_days < LEAST_TIME or (unsaid and not eggs):
+def _rate(on: HostShare | OnHost) -> Rate | None:
+    """Eggs found per female-day, with limits; None without time that is worth a figure, or if they
+    may be on another plant."""
+    if on.female_days < LEAST_TIME or ((on.unsaid or on.either) and not on.eggs):
         return None
-    return laying_rate(eggs=eggs, female_days=female_days)
+    return laying_rate(eggs=on.eggs, female_days=on.female_days)
 
 
 class FemaleDays:
@@ -308,7 +308,7 @@ class FemaleDays:
             plants = egg_search.offered or ((NO_PLANT,) if taxon in self._free else ())
             if looked_at and not eggs and not egg_search.plant and len(plants) > 1:
                 continue
-            plant = egg_search.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
+            plant = egg_search.plant or (plants[0] if len(plants) == 1 else NO_HOST)
             of = {whose for whose, other, _ in looked_at if other.codes & set(codes)}
             in_doubt = bool(eggs) and (len(of) > 1 or (len(members(taxon)) > 1 and taxon not in of))
             part = self._part(
@@ -320,9 +320,9 @@ class FemaleDays:
             )
             for whose, other, spans in looked_at:
                 if whose in (of or (taxon, *members(taxon))):
-                    other.unsaid += eggs if plant == NOT_SAID else 0
+                    other.unsaid += eggs if plant == NO_HOST else 0
                     other.either += eggs if in_doubt else 0
-                    if eggs and (in_doubt or plant == NOT_SAID):
+                    if eggs and (in_doubt or plant == NO_HOST):
                         other.doubt(spans)
 
     def _searched_kept(self, egg_search: EggSearch) -> None:
@@ -343,7 +343,7 @@ class FemaleDays:
                 and len(members(kept_eggs.taxon)) > 1
                 and all(taxon != kept_eggs.taxon for taxon, _, _ in theirs)
             )
-            on_host = self._on(kept_eggs.taxon, kept_eggs.plant or NOT_SAID, in_doubt=in_doubt)
+            on_host = self._on(kept_eggs.taxon, kept_eggs.plant or NO_HOST, in_doubt=in_doubt)
             part = self._part(
                 on_host, kept_eggs.source or egg_search.container, set(kept_eggs.mothers)
             )

@@ -12,7 +12,7 @@ from rounds.tallies.cohorts import Course, Stay
 from rounds.tallies.warmth import SAME_MINUTE, Series, day_of, trace
 
 A_DAY = timedelta(days=1)
-EDGE = 1e-7  # of a day: two instants nearer than this are one
+SAME_INSTANT = 1e-7  # of a day: two instants nearer than this are one
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 ENOUGH_OF_IT = 0.5  # of a span must have been read for its mean to be told; our choice
 
@@ -114,8 +114,8 @@ class _Gathered:
         # a hole lies between two readings, or beyond the first or last of them
         begins = [begin for begin, _ in holes]
         for (left, first), (right, second) in pairwise(points):
-            before = bisect_right(begins, right - EDGE) - 1
-            in_hole = before >= 0 and holes[before][1] > left + EDGE
+            before = bisect_right(begins, right - SAME_INSTANT) - 1
+            in_hole = before >= 0 and holes[before][1] > left + SAME_INSTANT
             self._hole.append(in_hole)
             self._heat.append(
                 self._heat[-1] + (0.0 if in_hole else (first + second) / 2 * (right - left))

@@ -24,22 +24,10 @@ from rounds.views.plain_round import read_answer
 from tests.command import rounds
 from tests.conftest import Clock
 from tests.screens.conftest import Opened, opened
-from tests.screens.driving import walk
+from tests.screens.driving import SPECIAL, walk
 from tests.screens.test_bench_screen import on_disk
 
 assert opened  # the fixture that opens the screens
-# What is typed where a look alone gives no usual answer; the same as is pressed in tests/screens/driving.py.
-TYPED = {
-    "eggs": "0",
-    "room": "22/26",
-    "count": "c",
-    "balance": "y",
-    "leaf": "a",
-    "heat": "k",
-    "change": "0",
-    "food": "c",  # what was seen to fail is new
-    "host": "c",
-}
 
 
 def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
@@ -56,7 +44,7 @@ def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
             yield (
                 " "
                 if any(one.usual and not one.prompt for one in question.answers)
-                else TYPED[asked.check]
+                else "".join(SPECIAL[asked.check]).removesuffix("enter")
             )
 
 

@@ -89,6 +89,22 @@ def is_it_put_in(reader: Reader, code: str, plant: str, word: Word) -> PhrasePro
     )
 
 
+def what_of_plant(here: str, plant: str, word: Word, rest: str) -> PhraseProblem:
+    """What is done with a plant that a line names, and ``rest`` after it."""
+    return PhraseProblem(
+        f"put in, seen or taken out? As: {here} host in {rest}; {here} host seen fresh; {here} host"
+        f" out {plant}",
+        word,
+    )
+
+
+def did_she_drink(here: str, food: str, word: Word) -> PhraseProblem:
+    """Whether food that a line names was offered or drunk."""
+    return PhraseProblem(
+        f"did she drink, or was it only offered? As: {here} drank; or {here} offered {food}", word
+    )
+
+
 def _where_it_can_be(bench: Bench, asked: tuple[str, tuple[str, ...]]) -> str:
     """The first shelf with a barrier to look at, where one is asked about, else the first container
     with a stage that an example tells the end of; '' for none."""

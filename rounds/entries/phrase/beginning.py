@@ -11,7 +11,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there
-from rounds.entries.phrase.asking import ask, code_later, plant_said
+from rounds.entries.phrase.asking import ask, code_later, did_she_drink, plant_said, what_of_plant
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.intruders import intruder
@@ -360,11 +360,7 @@ def _of_a_field(reader: Reader, place: Subject, word: Word) -> None:
     here = place.words or "K4"
     if named and named[0] in ("host", "plant") and place.what == "known":
         rest = " ".join([named[1], *(one.text for one in reader.words[reader.place + 1 :])])
-        raise PhraseProblem(
-            f"put in, seen or taken out? As: {here} host in {rest}; {here} host seen fresh; {here}"
-            f" host out {named[1]}",
-            word,
-        )
+        raise what_of_plant(here, named[1], word, rest)
     barrier = next((one for one in _BARRIERS if reader.said(0, len(one.split())) == one), "")
     if barrier and place.what == "known":
         container = reader.bench.at(place.codes[0]) if place.codes else None
@@ -384,11 +380,7 @@ def _of_food(reader: Reader, place: Subject, word: Word) -> None:
     said = [one for one in reader.words[reader.place :] if one.lower not in _GIVEN]
     if place.what == "known" and any(one.lower in FOODS for one in said):
         food = as_one_name(" ".join(one.text for one in said))
-        raise PhraseProblem(
-            f"did she drink, or was it only offered? As: {place.words} drank; or {place.words}"
-            f" offered {food}",
-            word,
-        )
+        raise did_she_drink(place.words, food, word)
 
 
 def _food_renewed(reader: Reader, place: Subject) -> int:
@@ -573,11 +565,7 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
         return k.HostSeen
     if plant:
         here = place.words or "K4"
-        raise PhraseProblem(
-            f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here}"
-            f" host out {plant}",
-            word,
-        )
+        raise what_of_plant(here, plant, word, plant)
     return None
 
 

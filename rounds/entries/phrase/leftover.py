@@ -12,6 +12,7 @@ from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.base import BARRIERS_LOOKED_AT
 from rounds.entries.names import known_plants, known_species, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
+from rounds.entries.phrase.asking import did_she_drink
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.foreign_words import CATCHES, may_be_a_plant
 from rounds.entries.phrase.own_code import code_is_there
@@ -117,11 +118,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             raise one_a_line(reader, word)
         if described.name == "drank" and word.lower in FOODS:
             food = as_one_name(" ".join(one.text for one in reader.words if one.at >= word.at))
-            raise PhraseProblem(
-                f"did she drink, or was it only offered? As: {here} drank; or {here} offered"
-                f" {food}",
-                word,
-            )
+            raise did_she_drink(here, food, word)
         if several := _several_named(reader, described):
             raise PhraseProblem(f"several are named first, as: {several}", word)
         if begins_at(reader, word) or reader.animal_of(word):

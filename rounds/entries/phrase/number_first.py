@@ -9,6 +9,7 @@ from rounds.entries.names import known_species
 from rounds.entries.phrase.asking import ask, code_later
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import CALLED, Subject
+from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.verbs import (
     EGGS,
     INSTAR,
@@ -21,12 +22,6 @@ from rounds.entries.phrase.verbs import (
 )
 from rounds.entries.schema import describe
 from rounds.entries.slots import each
-
-ANIMALS = each(
-    "egg eggs larva larvae caterpillar caterpillars prepupa prepupae pupa pupae adult adults "
-    "female females male males"
-)
-
 
 # Where ants were, and that they are there no longer, said of what nothing guards.
 _ABOUT = each(

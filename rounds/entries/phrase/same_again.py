@@ -9,8 +9,8 @@ from rounds.bench.codes import code_after
 from rounds.bench.plurals import PLURALS
 from rounds.entries.arrivals import CATCH_VERBS
 from rounds.entries.names import CONDITIONS, species_named
-from rounds.entries.phrase.number_first import ANIMALS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import INSTAR, LAYS_IN, asked_at, head_at

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from rounds import late
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
-from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS, digits_of
+from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
@@ -225,10 +225,7 @@ def _names_known(reader: Reader, word: Word) -> bool:
 _ADVERBS = each("has have had just only already")
 _NOT_YET = each("no not none nothing")
 _NEITHER = each("neither nobody no-one")
-_WHO = NO_NAMES & each(
-    "egg eggs larva larvae caterpillar caterpillars prepupa prepupae pupa pupae adult adults"
-    " female females male males"
-) | each("the a an one all both and")
+_WHO = NO_NAMES & ANIMALS | each("the a an one all both and")
 
 
 def _in_degrees(reader: Reader) -> None:

@@ -24,6 +24,11 @@ KEEPS_ITS_WORD: Final = each(
     by=", ",
 )
 
+ANIMALS: Final = each(
+    "egg eggs larva larvae caterpillar caterpillars prepupa prepupae pupa pupae adult adults "
+    "female females male males"
+)
+
 # What may mean several things: its words, the question, with {0} for the place and {words} for what
 # was said, and the kinds that it can be, where the question does not name them.
 _ASKED = """

@@ -13,7 +13,7 @@ from rounds.views.words import literal
 EML = "https://eml.ecoinformatics.org/eml-2.2.0"
 PROFILE = "https://rs.gbif.org/schema/eml-gbif-profile/1.3/eml.xsd"
 XSI = "http://www.w3.org/2001/XMLSchema-instance"
-NOT_SAID = "not said; ask the keeper before use"
+NO_LICENCE = "not said; ask the keeper before use"
 ABSTRACT = (
     "Wild-caught female butterflies or moths, and the broods reared from their eggs, as recorded"
     " day by day by their keeper. Founders are wild; every other record is of captive animals and"
@@ -100,7 +100,7 @@ def eml_xml(
     _text(dataset, "pubDate", today.isoformat())
     _text(dataset, "language", "en")
     _paragraph(dataset, "abstract", ABSTRACT)
-    _paragraph(dataset, "intellectualRights", settings.get("licence", "") or NOT_SAID)
+    _paragraph(dataset, "intellectualRights", settings.get("licence", "") or NO_LICENCE)
     if years:
         coverage = ET.SubElement(
             ET.SubElement(ET.SubElement(dataset, "coverage"), "temporalCoverage"), "rangeOfDates"

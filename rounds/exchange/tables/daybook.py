@@ -12,6 +12,7 @@ from rounds.entries.base import Entry, Stage
 from rounds.entries.registry import Air, Counted, FounderIntake, Searched
 from rounds.entries.schema import OWN
 from rounds.entries.wording import saying
+from rounds.exchange.document import NOT_SAID
 from rounds.exchange.free_text import typed_fields
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
@@ -127,7 +128,6 @@ def _permits(source: Source) -> Iterator[tuple[Value, ...]]:
         )
 
 
-_NOT_SAID = "not recorded"
 DAYBOOK = (
     ExportTable(
         "entries",
@@ -137,7 +137,7 @@ DAYBOOK = (
             id | of the line; sorts by time
             happened at | when it happened
             typed at | when it was typed
-            by | initials of the keeper | {_NOT_SAID}
+            by | initials of the keeper | {NOT_SAID}
             what | kind of the line
             place | container or shelf | of the whole bench, or of animals alone
             told | the line in words
@@ -187,9 +187,9 @@ DAYBOOK = (
         "each permit, its limits, and how much of them is used",
         columns(f"""
             number | of the permit
-            holder | as its paper says | {_NOT_SAID}
-            issuing body | as its paper says | {_NOT_SAID}
-            taxon | that it is for | {_NOT_SAID}
+            holder | as its paper says | {NOT_SAID}
+            issuing body | as its paper says | {NOT_SAID}
+            taxon | that it is for | {NOT_SAID}
             females allowed <count> | that may be taken | no limit
             females taken <count> | that came in under it | no limit
             eggs allowed <count> | that may be taken | no limit
