@@ -60,9 +60,9 @@ from rounds.entries.phrase.times import (
     read_time,
     weekday_in_full,
 )
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
-from rounds.entries.place_words import PLACE_WORDS, place_behind
+from rounds.entries.place_words import HOUSE_AND_GARDEN, PLACE_WORDS, place_behind
 from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
@@ -304,6 +304,7 @@ def read_holding(
         return _with_her_eggs(hers, laid["number"], line.at or now)
     animals, _, plant = _plant_apart(f" {numbered(text)} ", now)
     plant, catch = _catch_behind(plant)
+    plant, where = _where_they_were(plant, now)
     to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
@@ -378,7 +379,7 @@ def read_holding(
         note = ", ".join(filter(None, (note, read.note)))
     if to_record and note:
         to_record.append((k.Note, {"container": container, "text": note}))
-    return _with_record(to_record, line.record, line.height)
+    return _with_record(to_record, line.record, line.height, where)
 
 
 def _with_her_eggs(said: list[Saying], number: str, at: datetime) -> list[Saying] | str:
@@ -404,19 +405,18 @@ def _with_her_eggs(said: list[Saying], number: str, at: datetime) -> list[Saying
 
 
 def _with_record(
-    to_record: list[Saying], record: Mapping[str, Any], height: str
+    to_record: list[Saying], record: Mapping[str, Any], height: str, where: str
 ) -> list[Saying] | str:
-    """What is said, each wild-caught animal with what the line says of its record; or what is asked
-    of a mark, which is one animal's."""
+    """What is said, each wild-caught animal with what the line says of its record and, behind the
+    plant, of where it is from; or what is asked of a mark, which is one animal's."""
     founders = sum(kind is k.FounderIntake for kind, _ in to_record)
     if "mark" in record and founders > 1:
         return f"whose mark is {record['mark']}? Say each on a line of its own"
     young = any(kind is k.Stocked for kind, _ in to_record)
     if young and not founders and (odd := [*(_OF_ADULTS & record.keys())]):
         return f"{odd[0]} is said of adults; of others as a note, behind --"
-    picked = next((str(one.get("source") or "") for kind, one in to_record if kind is k.HostIn), "")
     return [
-        (kind, _with_catch(fields, kind, record, height, picked) if kind in _COMES_IN else fields)
+        (kind, _with_catch(fields, kind, record, height, where) if kind in _COMES_IN else fields)
         for kind, fields in to_record
     ]
 
@@ -428,12 +428,13 @@ def _with_catch(
     height: str,
     picked: str,
 ) -> dict[str, Any]:
-    """One that comes in with what is said of its catch; without a place of its own it is from where
-    its plant was picked."""
+    """One that comes in with what is said of its catch; without a place of its own it is from the
+    one that is said behind its plant."""
     left_out = _OF_ADULTS if kind is k.Stocked else frozenset()
     said = fields | {name: value for name, value in record.items() if name not in left_out}
-    where = "origin" if said.get("origin") else "place"
-    if picked and not said.get(where) and (record or height or said.get("caught")):
+    is_young = kind is k.Stocked and not (record or height or said.get("caught"))
+    where = "origin" if said.get("origin") or is_young else "place"
+    if picked and not said.get(where):
         said[where] = picked
     if height:
         said[where] = ", ".join(filter(None, (said.get(where), height)))
@@ -466,6 +467,31 @@ def _catch_behind(plant: str) -> tuple[str, str]:
             catch = plant[word.at :].strip()
             return plant[: word.at].rstrip(" ,"), catch if " " in catch else ""
     return plant, ""
+
+
+def _where_they_were(plant: str, now: datetime) -> tuple[str, str]:
+    """The plant that animals are on, and where they are from where that is said behind it:
+    ``plantain at Hollow Mead``; stems that are from there keep that too. House and garden are where
+    a plant grows."""
+    words = [*takewhile(lambda word: word.text != "--", words_of(plant))]
+    for place, word in enumerate(words[1:-1], 1):
+        behind = words[place + 1 :]
+        if word.quoted or word.lower not in _AT | {"from"} or time_at(behind, now, front=True)[0]:
+            continue
+        end = next((n for n, one in enumerate(behind) if one.text.endswith(",")), len(behind) - 1)
+        last = behind[end]
+        until = last.at + len(last.text)
+        where = plant[behind[0].at : until].rstrip(" ,")
+        if last.lower.rstrip(STOPS) in HOUSE_AND_GARDEN or not (
+            end + 1 == len(behind) or word.lower in _AT
+        ):
+            break
+        before = plant[: word.at].rstrip(" ,")
+        return (plant if word.lower == "from" else f"{before}{plant[until:]}"), where
+    return plant, ""
+
+
+_AT = frozenset({"at", "near"})
 
 
 def _caught_together(parts: list[tuple[str, _Origin]]) -> list[tuple[str, _Origin]]:

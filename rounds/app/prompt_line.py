@@ -23,12 +23,14 @@ from rounds.bench.zones import zone_doubt
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import with_found_of
-from rounds.entries.names import known_species, new_names, species_named
+from rounds.entries.names import known_plants, known_species, new_names, species_named
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
+from rounds.entries.phrase.tokens import STOPS
 from rounds.entries.phrase.verbs import INSTAR
+from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.validation import advice, alike_in
 from rounds.entries.which_animals import which
 from rounds.entries.wording import by_field
@@ -40,6 +42,7 @@ _OF_THE_PLACE = frozenset({"zone", "timezone", "latitude", "longitude"})
 # how many goes without saying
 _ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
 _NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
+_BEHIND_A_COMMA = late.pattern(r",\s*(?P<plant>[^,\d]+?)(?P<stems>\s+\d+\s+(?:stem|sprig)s?)?$")
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
 _FED = late.pattern(  # said of animals that come in
     r"(?P<line>.*\b(?:fe)?males?\b.*?)(?P<joined>,\s*(?:and )?| and )?(?(joined)|\s+)"
@@ -273,8 +276,9 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     if asked := _which_cup(desk, text.strip()):
         return asked
     first, _, behind = text.strip().partition(" ")
+    first = first.rstrip(STOPS) or first  # 'K2, 1 female Boloria dia'
     behind, purpose = purpose_of_line(behind)
-    behind = _with_known_name(desk, behind)
+    behind = _with_plant_behind(desk, _with_known_name(desk, behind))
     behind = _PLANT.sub("on ", _NAME_FIRST.sub(_sex_before_name, behind))
     one = "1 " if _ONE_ALONE.match(behind) else ""
     text = f"{first} {one}{numbered(behind)}"
@@ -352,6 +356,18 @@ def _with_known_name(desk: Desk, holds: str) -> str:
                 words[place : place + length] = [known + "," * name.endswith(",")]
                 return " ".join(words)
     return holds
+
+
+def _with_plant_behind(desk: Desk, holds: str) -> str:
+    """``10 L3 Boloria dia from Dry Hill, violet`` as ``... on violet``: a plant that is known, or
+    of which so many stems are said."""
+    found = _BEHIND_A_COMMA.search(holds)
+    if found is None or re.search(r"\bon\s", holds) or found["plant"].split()[0] in PREPOSITIONS:
+        return holds
+    known = {name.casefold() for name in known_plants(desk.bench)}
+    if not found["stems"] and found["plant"].casefold() not in known:
+        return holds
+    return f"{holds[: found.start()]} on {holds[found.start('plant') :]}"
 
 
 def _sex_before_name(found: re.Match[str]) -> str:

@@ -53,7 +53,22 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
             # the line of a taxon names all in full that had its shorter name
             if what == "species" and '"' not in typed and field != "name":
                 _ask_of_shorter(said[field], known())
+            if what == "plant" and kind.answers == "host" and '"' not in typed:
+                said[field] = _of_its_genus(said[field], known())
     return said
+
+
+def _of_its_genus(name: str, known: Mapping[str, None]) -> str:
+    """The one plant that the book knows of a genus which is put in by that alone.
+
+    Raises:
+        InvalidField: it knows several.
+    """
+    genus = name.casefold()
+    fits = [one for one in known if _is_binomial(one) and one.split()[0].casefold() == genus]
+    if len(fits) > 1 and name not in known:
+        raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
+    return fits[0] if fits and name not in known else name
 
 
 def _ask_of_shorter(name: str, known: Mapping[str, None]) -> None:

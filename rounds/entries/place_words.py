@@ -57,7 +57,7 @@ def place_behind(text: str, plants: Collection[str]) -> tuple[str, str] | None:
     words = text.split()
     for position in range(len(words) - 1, 0, -1):
         place = " ".join(words[position:])
-        begins = words[position].casefold() in BEGINS_A_PLACE
+        begins = words[position].casefold() in BEGINS_A_PLACE and "from" not in words[position:]
         named = words[-1].casefold() in _PLACES and "'" not in place and '"' not in place
         if begins and named and reads_like_a_place(place, plants):
             return " ".join(words[:position]).rstrip(" ,"), place

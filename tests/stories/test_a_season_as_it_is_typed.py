@@ -559,7 +559,7 @@ TAKEN = [
     ),
     (
         "K7 1 female Aglais sorana on nettle from Tannmoos",
-        "07:20  K7 set up: purpose laying; K7 founder: code AGL-27-01, taxon Aglais sorana; K7 host in: plant nettle, batch D, source Tannmoos",
+        "07:20  K7 set up: purpose laying; K7 founder: code AGL-27-01, taxon Aglais sorana, place Tannmoos; K7 host in: plant nettle, batch D, source Tannmoos",
     ),
     (
         "K7 female Aglais sorana caught yesterday 14:30 on nettle",
