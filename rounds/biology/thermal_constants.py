@@ -1,7 +1,7 @@
 """Published thermal constants of butterflies and moths, and what they say of a species that has
 none of its own.
 
-``thermal_constants.csv`` holds one published line a row (lower threshold [C], thermal constant [C
+``published_lines.py`` holds one published line a row (lower threshold [C], thermal constant [C
 day]) or, where a study gives no line, its durations, with population, diet, source, and how it was
 read: most were quoted by a compilation, the rest read in an abstract. A row that is ``left_out``
 says why and enters no median.
@@ -18,7 +18,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from math import inf, sqrt
-from pathlib import Path
 from typing import Literal
 
 from msgspec import Struct
@@ -133,12 +132,13 @@ class SpeciesConstants(Struct, frozen=True):
 
 @lru_cache(maxsize=1)
 def published() -> tuple[Constants, ...]:
-    """Every row that ships, in the order of the file; a row of durations alone has a constant of
+    """Every row that ships, in their order there; a row of durations alone has a constant of
     nought."""
-    text = Path(__file__).with_suffix(".csv").read_text(encoding="utf-8")
     import csv
 
-    headings, *rows = csv.reader(text.splitlines())
+    from rounds.biology.published_lines import ROWS
+
+    headings, *rows = csv.reader(ROWS.splitlines())
     return tuple(_row(dict(zip(headings, row, strict=True))) for row in rows)
 
 

@@ -26,7 +26,7 @@ from rounds.tallies.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]
 # How long the first instar, each between, and the last take beside one another: medians over the
-# four species with published lines of every instar in biology/thermal_constants.csv.
+# four species with published lines of every instar in biology/published_lines.py.
 INSTARS_TAKE = (1.0, 0.85, 2.2)
 # How far such a share is off, as a standard deviation of the logarithm; measured on the same four
 # (tests/calibration/species.py).

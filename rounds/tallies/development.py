@@ -18,7 +18,7 @@ from rounds.tallies.stages import durations
 
 FITTED = ("egg", "larva", "pupa", "egg to adult")
 INSTARS = ("L1", "L2", "L3", "L4", "L5", "L6", "L7")  # told only where there are constants for them
-# those published are 1.1 to 15.9 C, see biology/thermal_constants.csv; our choice
+# those published are 1.1 to 15.9 C, see biology/published_lines.py; our choice
 LEAST_LOWER_C, MAX_LOWER_C = -5.0, 25.0
 # between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
 LEAST_RANGE_C = 2.0

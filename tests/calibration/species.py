@@ -1,7 +1,7 @@
 """Leave-one-out over the collected species: what each basis would tell of a species, held against its own published lines.
 
 A study of a species is foretold from its other studies, a species from the others of its genus, from all others, and an
-instar from larval life, at 17, 21 and 25 C. The rows are those of ``rounds/biology/thermal_constants.csv``, each with its
+instar from larval life, at 17, 21 and 25 C. The rows are those of ``rounds/biology/published_lines.py``, each with its
 source; what is left out there is left out here.
 """
 

@@ -1,3 +1,12 @@
+# ruff: noqa: E501
+"""The published lines and durations of ``thermal_constants``, as comma-separated rows under their
+headings, so that nothing of a calculation is read from a file."""
+
+from __future__ import annotations
+
+from typing import Final
+
+ROWS: Final = """\
 species,printed_as,family,stage,lower_c,constant_dd,coldest_c,warmest_c,days,winters_as,population,diet,read_in,left_out,quoted_by,source
 Anticarsia gemmatalis,,Erebidae,egg to adult,11,446.7,,,,,"Gainesville, Florida",,quoted,,"Buckley et al. 2017, Appendix S3","Johnson, D. W., C. S. Barfield and G. E. Allen 1983. Temperature-dependent developmental model for the velvetbean caterpillar (Lepidoptera: Noctuidae) Environmental Entomology 12:1657-1663"
 Anticarsia gemmatalis,,Erebidae,pupa,10.2,158.9,,,,,"Gainesville, Florida",,quoted,,"Buckley et al. 2017, Appendix S3","Johnson, D. W., C. S. Barfield and G. E. Allen 1983. Temperature-dependent developmental model for the velvetbean caterpillar (Lepidoptera: Noctuidae) Environmental Entomology 12:1657-1663"
@@ -390,3 +399,4 @@ Harrisina metallica,Harrisina brillians,Zygaenidae,egg to adult,9,808,,,,,"Fresn
 Harrisina metallica,Harrisina brillians,Zygaenidae,larva,9,385,,,,,"Fresno, California, USA",,quoted,,"Buckley et al. 2017, Appendix S3","Roltsch, W. J., and M. A. Mayse 1993. Simulation phenology model for the western grapeleaf skeletonizer (Lepidoptera: Zygaenidae): development and adult population validation. Environmental Entomology 22:577-586"
 Plutella xylostella,,Plutellidae,egg to adult,6.3,312.5,,,,,Brazil,,abstract,,,"Marchioro & Foerster 2011, Neotrop. Entomol. 40"
 Plutella xylostella,,Plutellidae,egg to adult,7.06,263.74,,,,,Iran,cauliflower,abstract,,,"Golizadeh, Kamali, Fathipour & Abbasipour 2007, Insect Science"
+"""
