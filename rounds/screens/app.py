@@ -81,6 +81,7 @@ class RoundsApp(OneKeyAtATime):
         # by place, check, key, number: when
         self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}
         self.desk = desk
+        desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self._drawn_only = Drawn()
         self._walk_at_once = walk
         self._minutes = minutes  # that the round may take which is walked at once
@@ -115,10 +116,12 @@ class RoundsApp(OneKeyAtATime):
         else:
             self.stylesheet.set_variables(self.get_css_variables())
 
+    def get_default_screen(self) -> BenchScreen:
+        """Below all pages lies the bench."""
+        return BenchScreen()
+
     def on_mount(self) -> None:
-        """Show the bench and begin to listen."""
-        self.desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
-        self.push_screen(BenchScreen())
+        """Begin to listen; ask a keeper whose book is empty."""
         desk = self.desk
         is_new = not (desk.gaps or desk.bench.containers or desk.bench.closed)
         asks_first = self._greets and is_new
@@ -405,7 +408,7 @@ class RoundsApp(OneKeyAtATime):
             self.screen.tell(words, "late")
 
     def show_bench(self) -> None:
-        while len(self.screen_stack) > 2:
+        while len(self.screen_stack) > 1:
             self.pop_screen()
 
     def show_container(self, code: str) -> None:

@@ -188,8 +188,9 @@ class Page(Screen[None]):
             if self.GOES_BY_SIZE and self.size != self._shown_at:
                 self._show_now()
 
-    def on_screen_resume(self) -> None:
+    def on_screen_resume(self, event: events.ScreenResume) -> None:
         """Show what is known now."""
+        event.refresh_styles = False  # each widget was styled as it came in
         self.show_gaps()
         self.show_keys()
         self.settle()

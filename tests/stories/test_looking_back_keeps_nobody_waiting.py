@@ -67,7 +67,7 @@ async def test_it_can_be_left_while_it_is_added_up(
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("i")
         await pilot.press("escape")
-        assert len(app.screen_stack) == 2
+        assert len(app.screen_stack) == 1
         assert long_desk.add_up(0) < 1
 
 
