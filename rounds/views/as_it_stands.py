@@ -221,22 +221,42 @@ def _fed(bench: Bench, container: Container, moment: Moment, plan: Plan) -> Iter
 
 
 def _plant(container: Container, moment: Moment) -> Iterator[Fact]:
-    """The plant that was cut first, which decides when there must be another; its state where it is
-    not fresh."""
+    """The plant that decides when there must be another: of larvae the one that was cut last, for
+    they eat that, else the one that was cut first; its state where it is not fresh."""
     eats = any(lot.stage == "larva" for lot in container.lots)
-    host = container.oldest_cut
-    if host is None:
+    oldest = container.oldest_cut
+    if oldest is None:
         if eats:
             yield ("no plant in",)
         return
     if container.sign == "darkening":
         return
+    good = [one for one in container.hosts if one.failed is None] if eats else []
+    host = max(good, key=lambda one: one.cut, default=oldest)
     state = "" if host.state == "fresh" else f" {host.state}"
-    more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
+    stands = f"{_old(host, moment)}{state}"
+    others = [one for one in container.hosts if one is not host]
     names = [
         literal(name) for name in own_words(host.plant, (one.plant for one in container.hosts))
     ]
-    yield tuple(f"{name}{more} {_old(host, moment)}{state}" for name in (*names, "plant"))
+    older = f", oldest {_old(oldest, moment)}" if host is not oldest else ""
+    more = f" +{len(others)}" if others and not older else ""
+    yield tuple(
+        dict.fromkeys(
+            (
+                *(f"{name}{more} {stands}{older}" for name in names),
+                *(f"{name}{more} {stands}" for name in (*names, "plant")),
+                f"plant {stands}",
+                f"{host.state} plant" if state else _roughly(host, moment),
+            )
+        )
+    )
+
+
+def _roughly(host: Host, moment: Moment) -> str:
+    """The age of a plant in as few words as can be: ``plant 2 d``."""
+    is_dated = not host.cut_not_known or host.kept in ROOTED
+    return f"plant {' '.join(_old(host, moment).split()[:2])}" if is_dated else "plant in"
 
 
 def _old(host: Host, moment: Moment) -> str:

@@ -199,3 +199,35 @@ async def test_space_on_an_empty_bench_marks_nothing_and_no_question_opens(story
         await screen.press("e")
         assert "How many eggs" not in screen.text
         assert "ask_ants" not in screen.text
+
+
+LARVAE = """
+shelf set up sill
+R2 set up rearing shelf=sill place=1
+R2 23 L1 Melitaea cinxia
+R2 14 L2 Melitaea cinxia
+R2 3 L3 Melitaea cinxia
+R2 host in 3 sprigs Veronica teucrium cut=2027-05-29T07:00
+R3 set up rearing shelf=sill place=2
+R3 123 L1 Boloria selene
+R3 114 L2 Melitaea cinxia
+R3 host in Veronica teucrium
+K2 set up laying shelf=sill
+K2 2f Melitaea cinxia
+K2 host in plantago
+"""
+
+
+async def test_the_plant_of_larvae_is_the_one_they_eat_and_is_never_left_blank(
+    story: Story,
+) -> None:
+    """Stems put in at noon decide when there must be more; those before them stand there too."""
+    tell(story.at("2027-06-01 07:00"), LARVAE)
+    story.at("2027-06-01 12:00").type("R2 host in 4 sprigs Veronica teucrium")
+    async with story.at("2027-06-01 19:00").screens((130, 30)) as screen:
+        row = next(one for one in rows_of(screen) if " R2  " in one)
+        assert "teucrium 7 h, oldest 3 d 12 h" in row, screen.text
+    story.at("2027-06-02 19:00").type("R2 host limp", "R3 host limp")
+    async with story.screens() as screen:
+        row = next(one for one in rows_of(screen) if " R2  " in one)
+        assert "limp" in row, screen.text
