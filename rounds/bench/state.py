@@ -5,7 +5,7 @@ These records change only inside the fold; everything else reads them.
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct, field
 
@@ -411,7 +411,8 @@ class SaidBy(Struct, frozen=True):
     ``newest`` is the line about it that was typed last, which may have said it of an earlier time.
     ``other`` is what another laptop said otherwise, in the line ``aside``, and nobody who knew of
     it has said since; empty where none did. ``guards``: meanwhile the more careful of both holds,
-    a yes or the larger number, whichever was said last.
+    whichever was said last: a yes or the ``larger`` number of what guards, the ``smaller`` number
+    or the earlier end of what limits.
     """
 
     line: str
@@ -420,18 +421,21 @@ class SaidBy(Struct, frozen=True):
     value: str = ""
     other: str = ""
     aside: str = ""
-    guards: bool = False
+    guards: Literal["", "larger", "smaller"] = ""
 
     @property
     def both(self) -> list[str]:
         """What holds, and what was set aside for it where another laptop said otherwise."""
         said = [self.value, self.other] if self.other else [self.value]
-        return sorted(said, key=_care, reverse=True) if self.guards else said
+        return sorted(said, key=_size, reverse=self.guards == "larger") if self.guards else said
 
 
-def _care(value: str) -> float:
-    """How careful a value is that guards: a yes, or the larger number."""
-    return float({"yes": 1, "no": 0}.get(value, value))
+def _size(value: str) -> tuple[float, str]:
+    """How large a value is: a number, a yes beside a no, a date, which alone is all of its day."""
+    date = value.strip("'")
+    if date.count("-") == 2:
+        return 0.0, date if ":" in date else f"{date} 24"
+    return float({"yes": 1, "no": 0}.get(value, value)), ""
 
 
 class Looks(Remembered):

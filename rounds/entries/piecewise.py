@@ -9,7 +9,7 @@ these names is from before, and says the whole.
 
 from collections.abc import Iterable, Iterator, MutableMapping, Sequence
 from datetime import datetime
-from typing import Any, ClassVar, TypeVar
+from typing import Any, ClassVar, Literal, TypeVar
 
 import msgspec
 
@@ -65,8 +65,10 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
     """An entry that says some of what is held true of one thing, a field at a time."""
 
     beside_it: ClassVar[frozenset[str]] = frozenset({"why"})  # fields that may differ untold
-    # fields of which the more careful value holds until one who knows of both says which does
+    # fields of which the more careful value holds until one who knows of both says which does: the
+    # larger of what guards, the smaller of what limits
     guarding: ClassVar[frozenset[str]] = frozenset()
+    limiting: ClassVar[frozenset[str]] = frozenset()
 
     def names_said(self, bench: Bench) -> Iterable[str]:
         del bench
@@ -93,11 +95,19 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
     def noted(self: _Part, bench: Bench, known: object | None) -> _Part:
         """As ``joined``, and who said what is noted."""
         self.note(bench, known)
+        return self.joined(known).with_the_careful(bench, known)
+
+    def with_the_careful(self: _Part, bench: Bench, known: object | None) -> _Part:
+        """The same with the more careful values of those that two laptops said apart; once it is
+        noted."""
         by = self.said_on(bench)
-        careful = {
-            name: _read(by[name].both[0]) for name in self.guarding & by.keys() if by[name].other
-        }
-        return msgspec.structs.replace(self.joined(known), **careful)
+        careful: dict[str, Any] = {}
+        for name in (self.guarding | self.limiting) & by.keys():
+            values = [getattr(one, name) for one in (self, known) if hasattr(one, name)]
+            held = [one for one in values if typed(one) == by[name].both[0]]
+            if by[name].other and held:
+                careful[name] = held[0]
+        return msgspec.structs.replace(self, **careful)
 
     def note(self, bench: Bench, known: object | None) -> None:
         """Note on the bench who said what, so that two that differ are told.
@@ -109,11 +119,15 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
         for name, before in self._goes_beyond(by, known).items():
             tells = name not in self.beside_it and hasattr(known, name)
             was = typed(getattr(known, name)) if tells else ""
-            last, guards = by.get(name), name in self.guarding
+            last, guards = by.get(name), self._care_of(name)
             if guards and last:
                 was = last.value
             noted = _said_after(last, self.id, before, typed(getattr(self, name)), was)
             by[name] = msgspec.structs.replace(noted, guards=guards)
+
+    def _care_of(self, name: str) -> Literal["", "larger", "smaller"]:
+        """Which of two values of a field is the more careful; empty where neither is."""
+        return "larger" if name in self.guarding else "smaller" if name in self.limiting else ""
 
     def _goes_beyond(
         self, by: MutableMapping[str, SaidBy], known: object | None
@@ -183,11 +197,6 @@ def _set_aside(line: str, last: SaidBy, before: Sequence[str], was: str) -> tupl
     if last.line not in before and last.line > before[-1] and last.before < line:
         return was, last.line
     return (last.other, last.aside) if last.other and last.aside not in before else ("", "")
-
-
-def _read(guards: str) -> bool | float:
-    """A value that guards, from how it is typed."""
-    return guards == "yes" if guards in ("yes", "no") else float(guards)
 
 
 def _fields(entry: Entry) -> Iterator[str]:

@@ -80,6 +80,7 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
     sure: Annotated[bool, Meta(description="of another species than was said before")] = False
 
     beside_it = frozenset({"why", "sure"})
+    limiting = frozenset({"females", "eggs", "eggs_kept", "hold_hours", "expires"})
     names_species = "taxon"
     slots = Slots(
         words=("number",),
@@ -134,11 +135,12 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
 
     def effect(self, bench: Bench) -> None:
         """A permit; said again, the newer words hold, and what was not said again stays: no limit
-        is lost by a correction."""
+        is lost by a correction. Of two limits said apart the lower holds."""
         before = bench.permits.get(self.number)
         self.note(bench, before)
         unsaid = [name for name in PERMIT_VALUES if getattr(self, name) in ("", None)]
-        bench.permits[self.number] = self.with_unsaid(before, unsaid)
+        whole = self.with_unsaid(before, unsaid)
+        bench.permits[self.number] = whole.with_the_careful(bench, before)
 
 
 _BETWEEN_SPECIES = late.pattern(r"\s*(?:[;/&+,]\s*(?:and\s+)?|\s(?:and|or)\s)\s*")

@@ -1,5 +1,5 @@
-"""Two laptops apart say different things of one setting, permit, rule or cup: the newest counts, and
-what was set aside is told until one who knows of both says which holds."""
+"""Two laptops apart say different things of one setting, permit, rule or cup: the newest counts, of what
+guards or limits the more careful, and what was set aside is told until one who knows of both says which holds."""
 
 from __future__ import annotations
 
@@ -187,6 +187,34 @@ def test_the_wider_grid_and_hairs_that_sting_hold_too(apart: tuple[Story, Story]
     assert (taxon.grid_degrees, taxon.stinging, taxon.family) == (0.5, True, "Pieridae")
     a.later(minutes=5).type(f"{WHITE} grid_degrees=0.3", f"{WHITE} stinging=no")
     assert a.desk.bench.taxa["Leptidea sinapis"].grid_degrees == 0.3
+    assert not told_apart(a)
+
+
+@pytest.mark.parametrize(
+    ("less", "more", "field"),
+    [
+        ("females=2", "females=5", "females"),
+        ("eggs=20 eggs_kept=5", "eggs=30 eggs_kept=12", "eggs_kept"),
+        ("hold_hours=12", "hold_hours=24", "hold_hours"),
+        ("expires 30 Sep 2027", "expires 31 Oct 2027", "expires"),
+        ("expires 30 Sep 2027 17:00", "expires 30 Sep 2027", "expires"),
+    ],
+)
+@pytest.mark.parametrize("is_last", [False, True])
+def test_the_lower_limit_of_a_permit_holds_until_one_who_knows_of_both_says_which(
+    apart: tuple[Story, Story], less: str, more: str, field: str, is_last: bool
+) -> None:
+    a, _ = apart
+    first, last = (more, less) if is_last else (less, more)
+    meet_after(apart, b_said=f"permit 24-118 {first}", a_said=f"permit 24-118 {last}")
+    apart_told = [one for one in told_apart(a) if f"said {field} of" in one]
+    assert len(apart_told) == 1
+    assert "the more careful, counts" in apart_told[0]
+    held = getattr(a.desk.bench.permits["24-118"], field)
+    a.later(minutes=5).type(f"permit 24-118 {more}")
+    assert getattr(a.desk.bench.permits["24-118"], field) != held
+    a.later(minutes=5).type(f"permit 24-118 {less}")
+    assert getattr(a.desk.bench.permits["24-118"], field) == held
     assert not told_apart(a)
 
 
