@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
+from itertools import accumulate
 
 from msgspec import Struct
 
@@ -359,7 +361,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
 
 
 class Duration(Struct):
-    """How long a stage took: number, mean, least and most [days], and the mean temperature
+    """How long a stage took: number, mean, median, least and most [days], and the mean temperature
     [C] of those that were warmed.
 
     ``read`` is the number for which a temperature was read, ``mean_read`` how long those took
@@ -369,6 +371,7 @@ class Duration(Struct):
     stage: str
     number: int = 0
     mean: float = 0.0
+    median: float = 0.0
     least: float = 0.0
     most: float = 0.0
     temperature_c: float | None = None
@@ -405,6 +408,7 @@ def _duration(stage: str, found: list[Span], warmth: CourseTemperatures) -> Dura
         stage,
         number,
         sum(span.number * span.days for span in found) / number,
+        _median(found, number),
         min(span.days for span in found),
         max(span.days for span in found),
         heat / read if read else None,
@@ -412,6 +416,15 @@ def _duration(stage: str, found: list[Span], warmth: CourseTemperatures) -> Dura
         days_read / read if read else 0.0,
         sum(span.number for span in found if span.inferred),
     )
+
+
+def _median(found: list[Span], number: int) -> float:
+    """The days of the middle one of all animals, of an even number the mean of the middle two."""
+    ordered = sorted(found, key=lambda span: span.days)
+    ends = list(accumulate(span.number for span in ordered))
+    middle = ((number - 1) // 2, number // 2)
+    low, high = (ordered[bisect_right(ends, place)].days for place in middle)
+    return (low + high) / 2
 
 
 def survival_to_adult(
