@@ -160,7 +160,7 @@ sill | which way the sill faces, degrees from north by east |  | 0..360 degrees 
 obstruction | how high houses or trees opposite the sill stand above the horizon, degrees | 0 |
     0..90 degrees above the horizon
 usual temperature | C, taken where nothing was read | 20 | -10..45 C
-usual eggs | eggs per female-day until your own records show it | 1 | 0.01..1000 eggs per female-day
+usual eggs | eggs per female-day until your own records show it | 2 | 0.01..1000 eggs per female-day
 moat low | mm of water at which a moat counts as low | 8 | 1..100 mm
 {SEARCH_AID} | with what eggs are searched for; the last one named at a stop | {AIDS[0]} |
     {"/".join(AIDS)}

@@ -38,7 +38,7 @@ def test_they_count_from_when_the_last_female_left(story: Story, gone: str) -> N
     at_once = until(story)
     warm_up_to(story, "30 Jun")
 
-    assert until(story) == at_once == "16 Jun"
+    assert until(story) == at_once == "17 Jun"
     assert "nobody looked for frass since half should have hatched" in story.refused(
         "L3 host out discarded"
     )
