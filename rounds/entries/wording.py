@@ -198,6 +198,8 @@ def wings_words(entry: Any) -> str:
 
 
 def unknown_words(entry: Any) -> str:
+    """That nobody knows which they were; adults of both sexes are not counted as of either."""
     if entry.which != "not known":
         return ""
-    return "not known which" if entry.among else "not known which, counted among the commonest"
+    is_apart = entry.among or getattr(entry, "stage", None) == "adult"
+    return "not known which" if is_apart else "not known which, counted among the commonest"

@@ -37,6 +37,14 @@ async def test_two_of_five_moved_are_of_no_certain_sex(story: Story) -> None:
     assert "3 adults" in text, "nor is it known of which sex those are that stayed"
 
 
+def test_a_dead_one_of_no_known_sex_is_not_said_to_count_as_the_commonest(story: Story) -> None:
+    tell(story, PAIRS)
+    (told,) = story.type("P2 died 1 not known")
+    assert told == "P2 died 1 adult, not known which"
+    assert {lot.sex for lot in story.desk.bench.containers["P2"].lots} == {""}
+    assert "at most 2 males" in story.refused("P2 released 3 male")
+
+
 async def test_they_count_no_female_days_and_the_page_says_so(story: Story) -> None:
     tell(story, PAIRS)
     story.type("P2 moved 2 adults to M2 not known")
