@@ -16,14 +16,19 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import asdict
 
-from rounds import late
+from rounds.app.entries_words import (
+    entries_words,
+    future_words,
+    misfits_words,
+    no_check,
+    undone_words,
+)
 from rounds.bench.dates import dated
 from rounds.bench.folding import apply, says_the_same, stands_for, strikes_that_turn
 from rounds.bench.folding.cups_set_up_twice import means_others, with_cups
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
-from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Oddity, Round
+from rounds.bench.state import Bench, Round
 from rounds.bench.zones import name_of_zone, other_zone, zone_not_known, zone_of_bench
 from rounds.checks.kept_dues import KeptDues
 from rounds.checks.round_clock import Moment
@@ -55,15 +60,12 @@ from rounds.entries.registry import (
     Closed,
     CrossedOut,
     HostOut,
-    Imported,
     PlanChanged,
     RoundFinished,
     RoundStarted,
     Setting,
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal, told_later
-from rounds.entries.wording import saying_among
-from rounds.grouping import grouped
 from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
 
@@ -77,7 +79,6 @@ if TYPE_CHECKING:
     from rounds.tallies.tallies import Tallies
 
 AnyRecord = TypeVar("AnyRecord")
-MAX_TOLD = 8  # lines crossed out at once that are told one by one
 MAX_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
@@ -432,7 +433,7 @@ class Desk:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""
         last = entries[-1]
         check = getattr(last, "check", "")
-        if check and (unknown := _no_check(check)):
+        if check and (unknown := no_check(check)):
             return unknown
         if isinstance(last, CrossedOut) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
@@ -626,25 +627,12 @@ class Desk:
             self.keeps_unsaved = False
             self.trouble = str(trouble)
             return Unsaved(tuple(entries), self.trouble)
-        self._say_what_fits_no_more(
-            [oddity for oddity in self.bench.misfits if (oddity.entry, oddity.text) not in fitted],
-            entries,
-        )
+        new = [one for one in self.bench.misfits if (one.entry, one.text) not in fitted]
+        if new:
+            self._asides[entries[-1].id] = misfits_words(new, entries[-1])
         self._mine.append(tuple(entry.id for entry in entries))
         del self._mine[:-MAX_MINE]
         return Recorded(tuple(entries))
-
-    def _say_what_fits_no_more(self, misfits: Sequence[Oddity], entries: Sequence[Entry]) -> None:
-        """Beside the last of the entries, that they make others, or themselves, fit no more."""
-        if not misfits:
-            return
-        later, more = ("later ", " any more") if isinstance(entries[-1], CrossedOut) else ("", "")
-        do = f"1 {later}line does" if len(misfits) == 1 else f"{len(misfits)} {later}lines do"
-        others = f", and {len(misfits) - 1} more" if len(misfits) > 1 else ""
-        mend = "cross it out too, or bring this one back" if later else "cross out what is wrong"
-        self._asides[entries[-1].id] = (
-            f"{do} not fit{more}: {misfits[0].words}{others}; {mend}, in the daybook"
-        )
 
     def retry(self) -> bool:
         """Try again to save what could not be saved; True where nothing is left unsaved."""
@@ -1013,7 +1001,7 @@ class Desk:
             if self._ahead
             else []
         )
-        future = [_future_words(waiting, self.zone)] if waiting else []
+        future = [future_words(waiting, self.zone)] if waiting else []
         kept = sum(one.id in self._waiting for one in self.unsaved)
         not_saved = [kept_words(kept)] if kept else []
         loggers = [one for one in map(str, self._loggers_lacking) if one not in self.book.accepted]
@@ -1157,27 +1145,16 @@ class Desk:
     def _undone_already(self, entry_id: str) -> str:
         """That what was said last was crossed out, or brought back, by somebody else."""
         entry, strike = (self._history.held(one) for one in (entry_id, self._strike_of(entry_id)))
-        what = f"({self.told([entry])}) " if entry else ""
-        who = f" by {strike.by}" if strike and strike.by else ""
-        return (
-            f"what was recorded last here {what}was undone already{who}; undo again for what was"
-            " recorded before it"
-        )
+        return undone_words(self.told([entry]) if entry else "", strike.by if strike else "")
 
     def told(self, entries: Sequence[Entry]) -> str:
         """What these entries say in words; a strike says what it struck, a count how it stands to
         the record."""
-        strikes = [one for one in entries if isinstance(one, CrossedOut)]
-        known = (
-            {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
-        )
-        said = [
-            f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries
-        ]
-        said = list(dict.fromkeys(said)) if strikes else said
-        if len(strikes) == len(entries) and len(said) > MAX_TOLD:
-            said = [_in_one(said, entries, known)]
-        return "; ".join(said) + _taken_back(entries, known)
+
+        def turned() -> Iterable[Entry]:
+            return *self._history.tail, *self._ahead.values()
+
+        return entries_words(entries, turned, self.measures, self.aside)
 
     def say_beside(self, entry: Entry, words: str) -> None:
         """Tell something beside an entry that was just recorded, when it is told."""
@@ -1245,38 +1222,6 @@ def _last_checks(book: Daybook) -> LastChecks | None:
     return None if book.beside is None else LastChecks(book.beside)
 
 
-def _no_check(check: str) -> str:
-    """That no check has a name, and which is perhaps meant; empty where one has it."""
-    from rounds.checks.registry import CHECKS
-
-    if check in CHECKS:
-        return ""
-    labels = [known_check.label for known_check in CHECKS.values()]
-    near = late.nearest(check, labels, 3)
-    perhaps = f"perhaps {' or '.join(near)}" if near else f"there are {', '.join(labels)}"
-    return f"no check is called {check}; {perhaps}"
-
-
-def _in_one(said: Sequence[str], entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:
-    """That so many lines were crossed out or brought back, and the table that they came in with."""
-    turned = [known[one.crosses_out] for one in entries if one.crosses_out in known]
-    files = dict.fromkeys(one.file for one in turned if isinstance(one, Imported))
-    of_files = f" of {' and '.join(files)}" if files else ""
-    return f"{said[0].partition(':')[0]}: {len(entries):,} lines{of_files}"
-
-
-def _taken_back(entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:
-    """That several lines of one crossing out, or bringing back, go at once, and whose; empty where
-    no more than one does."""
-    turned = (known.get(entry.crosses_out) for entry in entries)
-    of_one = grouped((one.crosses_out, one) for one in turned if one and one.crosses_out)
-    several = [one for lines in of_one.values() if len(lines) > 1 for one in lines]
-    if not several:
-        return ""
-    who = " and ".join(dict.fromkeys(one.by for one in several if one.by)) or "nobody named"
-    return f" ({len(several)} lines said otherwise, by {who}; all of them go)"
-
-
 def _together(entries: Sequence[Entry]) -> list[Entry]:
     """The same, marked so that all of them count or none, wherever but a part of them comes."""
     if len(entries) == 1:
@@ -1293,15 +1238,6 @@ def _apply_until(bench: Bench, entries: Iterable[Entry], until: datetime) -> Non
 
 def _is_later(newest: datetime | None, until: datetime) -> bool:
     return newest is not None and newest > until
-
-
-def _future_words(waiting: Sequence[Entry], zone: tzinfo) -> str:
-    lines = count(len(waiting), "line is", "lines are")
-    first = f"{waiting[0].at.astimezone(zone):%Y-%m-%d %H:%M}"
-    return (
-        f"{lines} of the future, from {first} on; nothing of it counts until then; cross out in the"
-        " daybook what a wrong clock made"
-    )
 
 
 def round_anchors(bench: Bench) -> tuple[tuple[str, time], ...]:
