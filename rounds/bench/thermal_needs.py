@@ -201,8 +201,10 @@ def _of_whole_life(
                 Constants(taxon, "", together, own.lower_c, own.constant_dd, own.source),
                 "the keeper's constants",
             )
+            near = near_error(together)
         elif constants is not None and constants.whose == "own" and other is not None:
             whole, source = constants.constants, constants.words
+            near = constants.shorter, constants.longer
         else:
             continue
         others = [
@@ -220,7 +222,6 @@ def _of_whole_life(
                 f"{source} of {together} less what"
                 f" {' and '.join(one for one in stages if one != stage)} take"
             )
-            near = near_error(together)
             off = hypot(
                 near[0],
                 *(known.uncertainty * known.constant_dd / left.constant_dd for known in others),

@@ -59,13 +59,13 @@ def cases() -> Iterator[Case]:
             yield Case(
                 "any species", stage, name, _errors(own[name], every), *any_error(stage, name)
             )
-            sources = sorted({one.source for one in some})
-            for source in sources if len(sources) > 1 else ():
-                study = lines.combined([one for one in some if one.source == source])
-                rest = lines.combined([one for one in some if one.source != source])
-                off = near_error(stage, name, len(sources) - 1)
+            studies = sorted({one.study for one in some})
+            for one_study in studies if len(studies) > 1 else ():
+                study = lines.combined([one for one in some if one.study == one_study])
+                rest = lines.combined([one for one in some if one.study != one_study])
+                off = near_error(stage, name, len(studies) - 1)
                 yield Case("its own", stage, name, _errors(study, rest), *off)
-                if len(sources) == 2:
+                if len(studies) == 2:
                     yield Case("its own, by one", stage, name, _errors(study, rest), *off)
 
 

@@ -116,14 +116,14 @@ def _of_any(stage: str, *but: str) -> Constants | None:
 def _study_errors(lines: Sequence[Constants]) -> list[float]:
     """Errors of the studies of one stage of one species, as by one other; none where one study is
     all."""
-    sources = sorted({constants.source for constants in lines})
-    if len(sources) < FEWEST_STUDIES:
+    studies = sorted({constants.study for constants in lines})
+    if len(studies) < FEWEST_STUDIES:
         return []
     found = []
-    for source in sources:
-        rest = combined([one for one in lines if one.source != source])
-        study = combined([line for line in lines if line.source == source])
-        found += as_by_one(_off(study, rest), len(sources) - 1)
+    for study in studies:
+        rest = combined([one for one in lines if one.study != study])
+        own = combined([line for line in lines if line.study == study])
+        found += as_by_one(_off(own, rest), len(studies) - 1)
     return found
 
 

@@ -243,11 +243,11 @@ def test_windows_hold_what_was_left_out(at: float) -> None:
                 held["genus"].append(
                     inside(1 / combined(near).rate(at), true, near_error(stage, name))
                 )
-            sources = {one.source for one in own}
-            for source in sources if len(sources) > 1 else ():
-                rest = combined([one for one in own if one.source != source])
-                left_out = combined([one for one in own if one.source == source])
-                off = near_error(stage, name, len(sources) - 1)
+            studies = {one.study for one in own}
+            for study in studies if len(studies) > 1 else ():
+                rest = combined([one for one in own if one.study != study])
+                left_out = combined([one for one in own if one.study == study])
+                off = near_error(stage, name, len(studies) - 1)
                 held["own"].append(inside(1 / rest.rate(at), 1 / left_out.rate(at), off))
     for basis, each in held.items():
         assert len(each) >= 60, basis
@@ -266,11 +266,21 @@ def test_what_is_nearer_is_never_told_less_sure(stage: str) -> None:
         for name in ("Helicoverpa armigera", "Helicoverpa nova", "Nova incognita")
         if (found := constants_for(name, stage)) is not None
     }
-    studies = len({one.source for one in lines_of(stage).get("helicoverpa armigera", ())})
+    studies = len({one.study for one in lines_of(stage).get("helicoverpa armigera", ())})
     assert sides.get("own") in (thermal_constants.near_error(stage, max(1, studies)), None)
     assert sides.get("genus") in (thermal_constants.near_error(stage), None)
     assert sides.get("any") in (thermal_constants.any_error(stage), None)
     assert stage not in WHOLE or len(sides) == 3
+
+
+def test_a_study_that_two_compilations_quote_is_one() -> None:
+    """Guppy 1969 is quoted twice in Buckley et al. 2017, appendix S3, with initials spaced otherwise, Doerr 2002 with and without
+    its other authors."""
+    assert {one.study for one in lines_of("egg")["lacanobia subjuncta"]} == {"doerr 2002"}
+    found = constants_for("Mythimna unipuncta", "egg")
+    assert found is not None
+    assert found.shorter == thermal_constants.near_error("egg", 2)[0]
+    assert "and 1 more" in found.words
 
 
 @pytest.mark.parametrize("stage", WHOLE)
