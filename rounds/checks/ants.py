@@ -374,7 +374,7 @@ CHECK = Check(
             **hours(late=30, urgent=48),
             basis=(
                 f"seen once a day, a moat topped up every day or two: {COMMON}; sooner where its"
-                " own loss says that it is low; late and urgent hours our estimate"
+                " own loss says that it is low; late and urgent hours: our estimate"
             ),
         ),
         Rule(

@@ -37,7 +37,7 @@ MOST_DAYS = 3  # a closed tub is cleaned every two to three days; see the protoc
 LATER = (
     f"later until {DIRTY_STEMS:g} stems were eaten, up to {MOST_IN_DRY_AIR * DIRTY_STEMS:g} in air"
     " that was read to be dry, after whole days, with a look, and at most on the third, as a closed"
-    " tub is: hours our estimate"
+    " tub is: hours: our estimate"
 )
 WET = Condition(
     "mould or wet walls seen",
@@ -116,7 +116,7 @@ CHECK = Check(
             severity=2,
             basis=(
                 "damp frass and warmth bring disease: cleaned at once where mould or wet walls were"
-                f" seen: {COMMON}; hours our estimate; first"
+                f" seen: {COMMON}; hours: our estimate; first"
                 " and second instars only then: silkworms once or twice an instar (Tamil Nadu"
                 " Agricultural University), but each cleaning may lose some so small"
             ),

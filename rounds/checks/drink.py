@@ -216,7 +216,7 @@ CHECK = Check(
             basis=(
                 "cool and dark, fed once a day: a keeper on the Leps-L list, October "
                 "2000; brush-footed butterflies were stored up to 60 days (Seol, Kim & "
-                "Hong 2005), but a bag is seldom so cold: later hours our estimate"
+                "Hong 2005), but a bag is seldom so cold: later hours: our estimate"
             ),
         ),
         Rule(

@@ -181,7 +181,7 @@ CHECK = Check(
             "adult",
             **hours(late=24, urgent=48),
             daily=True,
-            basis=(f"searched every day: {EXCHANGED}; hours our estimate"),
+            basis=(f"searched every day: {EXCHANGED}; hours: our estimate"),
         ),
         Rule(
             LAYING,
@@ -192,7 +192,7 @@ CHECK = Check(
             basis=(
                 "once she has laid on what stands there, or two searches in a row found none, as"
                 " cut host is exchanged, every other day, up to every third in air that was read to"
-                f" be damp: {EXCHANGED}; hours our estimate"
+                f" be damp: {EXCHANGED}; hours: our estimate"
             ),
         ),
         Rule(

@@ -60,7 +60,7 @@ CHECK = Check(
             daily=True,
             basis=(
                 "swab or tissue fresh every day: Houston Museum of Natural Science 2008, "
-                "of longwings; hours our estimate"
+                "of longwings; hours: our estimate"
             ),
         ),
     ),

@@ -68,7 +68,7 @@ BESIDE = "food beside"  # of a helper: food for those in a container that is not
 UNFED_BASIS = (
     "young larvae unfed: more swallowtails died after one day, browns after "
     "one to four (study of satyrid eggs, Ecological Entomology); gypsy and "
-    "nun moths lived a few days at 30 C (US Forest Service); hours our "
+    "nun moths lived a few days at 30 C (US Forest Service); hours: our "
     "estimate, for the weakest"
 )
 LAST_BASIS = "the last instars eat nearly all that a larva eats: silkworms four meals a day"
@@ -449,7 +449,7 @@ CHECK = Check(
             basis=(
                 "young larvae left alone a day or two: a day unfed killed few and made "
                 "growth late (Barros-Bellanda & Zucoloto 2002, second instar of Ascia "
-                "monuste); the youngest endure hunger least: later hours our estimate"
+                "monuste); the youngest endure hunger least: later hours: our estimate"
             ),
             stems_a_day=STEMS_A_DAY["L1-L2"],
         ),
@@ -461,7 +461,7 @@ CHECK = Check(
             basis=(
                 "fed daily: University of Kansas monarch programme; a day unfed made "
                 "lighter adults (Barros-Bellanda & Zucoloto 2002, of Ascia monuste); "
-                "later hours our estimate"
+                "later hours: our estimate"
             ),
             stems_a_day=STEMS_A_DAY["L3-L4"],
         ),

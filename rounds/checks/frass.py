@@ -100,7 +100,7 @@ CHECK = Check(
             when=KEPT_STEMS,
             **hours(late=36, urgent=60, danger=84),
             daily=True,
-            basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate",
+            basis=f"kept stems looked at for frass every day: {COMMON}; hours: our estimate",
         ),
         Rule(
             when=LEFT_STANDING,

@@ -358,7 +358,7 @@ CHECK = Check(
             **hours(0, late=0, urgent=2, danger=6),
             basis=(
                 "33 C and above, if it lasts: constant 36 C killed monarchs the more the longer, 6"
-                " or 12 h of it a day very few, York and Oberhauser 2002; hours our estimate"
+                " or 12 h of it a day very few, York and Oberhauser 2002; hours: our estimate"
             ),
         ),
         Rule(
@@ -367,14 +367,15 @@ CHECK = Check(
             basis=(
                 "33 C and above in a closed cup: of Idaea inquinata eggs kept so 80 % "
                 "hatched at 34 C, 9 % at 36, none at 38 (Limonta, Sulo & Locatelli 2010);"
-                " hours our estimate"
+                " hours: our estimate"
             ),
         ),
         Rule(
             when=IN_THE_SUN,
             **hours(0, late=0, urgent=1, danger=2),
             basis=(
-                f"a closed cup in direct sun overheats within minutes: {COMMON}; hours our estimate"
+                f"a closed cup in direct sun overheats within minutes: {COMMON}; hours:"
+                " our estimate"
             ),
         ),
         Rule(

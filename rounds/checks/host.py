@@ -256,7 +256,7 @@ CHECK = Check(
             **hours(0, late=6, urgent=24),
             basis=(
                 "she cannot choose what is not there; full of eggs she takes poorer "
-                "plants (Odendaal & Rausher 1990, of Battus philenor); hours our estimate"
+                "plants (Odendaal & Rausher 1990, of Battus philenor); hours: our estimate"
             ),
         ),
     ),

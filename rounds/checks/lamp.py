@@ -32,7 +32,7 @@ CHECK = Check(
         Rule(
             when=has("lamp on", LAMP),
             **hours(1, late=2, urgent=4),
-            basis=f"lamps are timed and never left alone: {COMMON}; hours our estimate",
+            basis=f"lamps are timed and never left alone: {COMMON}; hours: our estimate",
         ),
     ),
     reckon=reckon,

@@ -158,7 +158,7 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
 
 SEALED_BOXES = (
     "pupae of emperor and hawk moths in sealed boxes at 2 to 5 C, without water, looked at every "
-    "month or two (a breeder's page, Prince Edward Island, silkmoths.bizland.com); hours our "
+    "month or two (a breeder's page, Prince Edward Island, silkmoths.bizland.com); hours: our "
     "estimate"
 )
 
@@ -299,7 +299,7 @@ CHECK = Check(
             daily=True,
             basis=(
                 f"females that are to lay are seen each round as they are fed: {COMMON}; all else"
-                " with them once a day, hours our estimate"
+                " with them once a day, hours: our estimate"
             ),
         ),
         Rule(
@@ -308,7 +308,7 @@ CHECK = Check(
             FED_LARVAE,
             **hours(late=30, urgent=48),
             daily=True,
-            basis=(f"larvae with food in are looked at once a day: {COMMON}; hours our estimate"),
+            basis=(f"larvae with food in are looked at once a day: {COMMON}; hours: our estimate"),
         ),
         Rule(
             GROWING,
@@ -328,7 +328,7 @@ CHECK = Check(
             **hours(late=30, urgent=48),
             daily=True,
             basis=(
-                f"larvae are looked at once a day wherever they are: {COMMON}; hours our estimate"
+                f"larvae are looked at once a day wherever they are: {COMMON}; hours: our estimate"
             ),
         ),
         Rule(
@@ -336,7 +336,7 @@ CHECK = Check(
             **hours(48, late=60, urgent=72),
             basis=(
                 f"looked at every other day, once a day while some may hatch or emerge: {COMMON};"
-                " hours our estimate"
+                " hours: our estimate"
             ),
         ),
         Rule(
@@ -392,7 +392,7 @@ CHECK = Check(
             severity=1,
             basis=(
                 "pupae in diapause, under gauze: misted every two weeks, later each week "
-                "(raisingbutterflies.org); hours our estimate"
+                "(raisingbutterflies.org); hours: our estimate"
             ),
         ),
         Rule(
@@ -411,7 +411,7 @@ CHECK = Check(
             severity=1,
             basis=(
                 "half-grown larvae in diapause: every three to four days, misted every four"
-                f" (raisingbutterflies.org); hours our estimate. {REFRIGERATOR}"
+                f" (raisingbutterflies.org); hours: our estimate. {REFRIGERATOR}"
             ),
         ),
         Rule(

@@ -38,7 +38,7 @@ BY_THE_AIR = (
 EGGS_DRY = (
     "eggs dry in dry air: at 30 % all of Lopinga achine and 29 % of Pararge "
     "aegeria died (study of satyrid eggs, Ecological Entomology); a light "
-    "spray onto gauze or lining, none onto them; hours our estimate, from when they were laid for "
+    "spray onto gauze or lining, none onto them; hours: our estimate, from when they were laid for "
     "those that came since, "
     f"{BY_THE_AIR}, twice as long where nobody read it"
 )
@@ -103,7 +103,7 @@ CHECK = Check(
             **hours(36, late=48, urgent=72),
             adapts=True,
             basis=(
-                f"light spray daily or every other day: {COMMON}; hours our estimate, {BY_THE_AIR}"
+                f"light spray daily or every other day: {COMMON}; hours: our estimate, {BY_THE_AIR}"
             ),
         ),
         Rule(
@@ -113,7 +113,7 @@ CHECK = Check(
             **hours(14 * DAY, late=16 * DAY, urgent=21 * DAY),
             basis=(
                 "every fortnight early in winter, under gauze: raisingbutterflies.org; sealed "
-                "boxes never (silkmoths.bizland.com); hours our estimate"
+                "boxes never (silkmoths.bizland.com); hours: our estimate"
             ),
         ),
         Rule(
@@ -125,7 +125,7 @@ CHECK = Check(
             **hours(7 * DAY, late=16 * DAY, urgent=21 * DAY),
             basis=(
                 "every week late in winter, under gauze: raisingbutterflies.org; sealed boxes "
-                "never (silkmoths.bizland.com); hours our estimate"
+                "never (silkmoths.bizland.com); hours: our estimate"
             ),
         ),
         Rule(
@@ -135,7 +135,7 @@ CHECK = Check(
             **hours(4 * DAY, late=5 * DAY, urgent=7 * DAY),
             basis=(
                 "half-grown larvae in diapause: every four days (raisingbutterflies.org);"
-                " hours our estimate"
+                " hours: our estimate"
             ),
         ),
     ),

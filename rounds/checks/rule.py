@@ -19,7 +19,7 @@ from rounds.entries.base import Purpose
 DAY = 24.0
 COMMON = "common practice, no source"
 ESTIMATE = "our estimate, no source"
-DANGER = "danger hours our estimate"
+DANGER = "danger hours: our estimate"
 
 AWAKE: tuple[Purpose, ...] = tuple(
     purpose for purpose in get_args(Purpose) if purpose not in ("overwintering", "host store")

@@ -65,7 +65,7 @@ CHECK = Check(
             basis=(
                 "a moult takes 24 hours, the last up to 48 (silkworm tables), a hang 24 "
                 "(University of Illinois, of the painted lady): asked past the longest, for a look"
-                " before that answers it; later hours our estimate"
+                " before that answers it; later hours: our estimate"
             ),
         ),
     ),

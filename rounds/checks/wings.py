@@ -26,7 +26,7 @@ CHECK = Check(
             **hours(0.5, late=2, urgent=4),
             basis=(
                 "wings full in 20 minutes (monarchjourney.com), dry in half an hour to two hours"
-                " (Reiman Gardens, Iowa State University); late hours our estimate"
+                " (Reiman Gardens, Iowa State University); late hours: our estimate"
             ),
         ),
     ),

@@ -33,7 +33,7 @@ NEAR = timedelta(days=3)  # what comes sooner is told with its hour
 AS_USUAL = ("as usual", "wings up")
 PERMIT_WORDS: dict[str, Fact] = {
     "PAST": ("permit past its limit", "permit past"),
-    "full": ("allowed females taken",),
+    "full": ("permit: all females taken", "permit full"),
     "near": ("permit nearly full", "permit near"),
 }
 SET_UP: dict[Purpose, str] = {

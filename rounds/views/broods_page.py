@@ -89,7 +89,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
     )
     head = [Cell("broods", "strong"), Cell(f"   {', '.join(parts)}", "quiet")]
     if close:
-        head.append(Cell(f"   {close} TOO CLOSE", "late"))
+        head.append(Cell(f"   {count(close, 'pairing')} TOO CLOSE", "late"))
     return BroodsPage((line(*head), *not_counted(bench)), tuple(rows), panes)
 
 

@@ -31,7 +31,7 @@ from rounds.views.egg_bars import egg_aloud, egg_days, egg_lines, egg_table
 from rounds.views.time_axis import axis_of, day_row, drawn, tick_row
 
 WINDOW_LABEL = 16  # cells before the drawing of a window
-NOT_READ = line("Nothing was read of how warm it is here in the last days.", tone="quiet")
+NOT_READ = line("No temperature was read here in the last days.", tone="quiet")
 
 
 class Drawing(Struct, frozen=True):

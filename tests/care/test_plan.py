@@ -101,7 +101,7 @@ def test_the_default_hours_are_the_usual_ones(
 
 def test_danger_is_about_a_third_beyond_red_where_nothing_better_is_known() -> None:
     for rule in DEFAULT_PLAN:
-        if rule.harm_h is not None and "danger hours our estimate" in rule.basis and rule.red_h:
+        if rule.harm_h is not None and "danger hours: our estimate" in rule.basis and rule.red_h:
             assert 1.25 <= rule.harm_h / rule.red_h <= 1.4, rule
 
 

@@ -108,7 +108,7 @@ async def test_where_nothing_was_read_that_is_said(story: Story) -> None:
     tell(story, BENCH)
     async with story.screens() as screen:
         await opened_at(screen, "R6")
-        assert "Nothing was read of how warm it is here in the last days." in screen.text
+        assert "No temperature was read here in the last days." in screen.text
 
 
 async def test_in_the_keepers_units(sill: Story) -> None:
