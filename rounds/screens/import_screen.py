@@ -28,7 +28,7 @@ from rounds.exchange.tables_in.report import (
     standing_words,
     sum_lines,
 )
-from rounds.exchange.tables_in.sheet import Sheet, is_spreadsheet, read_sheet
+from rounds.exchange.tables_in.sheet import FileTable, is_spreadsheet, read_sheet
 from rounds.exchange.tables_in.table_import import TableImport
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.screens.lines import Lines, tell_below
@@ -74,7 +74,7 @@ class ImportScreen(ModalScreen[tuple[Outcome | None, str]]):
         super().__init__()
         self._desk = desk
         self._path = Path(file).expanduser()
-        self._sheet: Sheet | None = None
+        self._sheet: FileTable | None = None
         self._dialogue: TableDialogue | None = None
         self._at = 0
         self._row_of_chosen = 0

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from rounds.bench.codes import LETTERS
 from rounds.exchange.tables_in.columns import CENSUS
-from rounds.exchange.tables_in.life_rows import Life, LifeRow
+from rounds.exchange.tables_in.life_rows import LifeRow, RowLife
 from rounds.exchange.tables_in.record import LONGEST_LAYING, is_code, short_name
 from rounds.exchange.tables_in.rows import TableRow
 from rounds.exchange.tables_in.values import amount
@@ -18,7 +18,7 @@ from rounds.exchange.tables_in.vocabulary import code_key
 
 def named_rows(
     rows: Sequence[TableRow],
-    lives: Sequence[Life],
+    lives: Sequence[RowLife],
     taxa: Sequence[str],
     plants: Sequence[str],
     taken: Container[str] = frozenset(),
@@ -76,7 +76,7 @@ def named_rows(
     ]
 
 
-def _laying(row: TableRow, life: Life, taxon: str) -> tuple[object, ...]:
+def _laying(row: TableRow, life: RowLife, taxon: str) -> tuple[object, ...]:
     """Of whose eggs of which day an animal is, as far as it is told."""
     day = life.begun.date() if life.laid else life.begun.year
     return taxon, code_key(row.text("mother")), day
@@ -155,7 +155,7 @@ class _BroodNames:
         self._owners: dict[str, list[tuple[str, datetime]]] = {}
         self._begun: dict[tuple[str, int], list[datetime]] = {}
 
-    def name(self, row: TableRow, life: Life, taxon: str) -> str:
+    def name(self, row: TableRow, life: RowLife, taxon: str) -> str:
         """The name of the brood of a row, the rows given in the order of laying; empty where
         neither a mother nor a container is told. What one laid on one day is one brood."""
         mother = row.text("mother") if is_code(row.text("mother")) else ""

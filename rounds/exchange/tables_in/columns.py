@@ -18,7 +18,7 @@ from rounds.exchange.tables_in.dates import (
     looks_like_date,
     year_in,
 )
-from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.sheet import FileTable
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import (
     ALL_INSTARS,
@@ -337,7 +337,7 @@ _TESTS = {
 
 
 def columns_of(
-    sheet: Sheet, said: Mapping[str, str], before: Mapping[str, str]
+    sheet: FileTable, said: Mapping[str, str], before: Mapping[str, str]
 ) -> tuple[ColumnUse, ...]:
     """What each column becomes.
 
@@ -522,7 +522,7 @@ def _find_stages(columns: _Columns, chosen: _Chosen) -> None:
             return
 
 
-def _find_where_to(sheet: Sheet, columns: _Columns, chosen: _Chosen) -> None:
+def _find_where_to(sheet: FileTable, columns: _Columns, chosen: _Chosen) -> None:
     """Find the column of where they were moved to among those that are nothing else: the one that
     is filled in lines of moves, or with the codes of other containers.
 
@@ -562,7 +562,7 @@ def _find_where_to(sheet: Sheet, columns: _Columns, chosen: _Chosen) -> None:
             )
 
 
-def _position(sheet: Sheet, name: str) -> int:
+def _position(sheet: FileTable, name: str) -> int:
     """The column that a name means: its heading, a part of it that no other has, or its number."""
     wanted = bare(name)
     exact = [at for at, heading in enumerate(sheet.headings) if bare(heading) == wanted]
@@ -598,7 +598,7 @@ def _refuse_twice(uses: Sequence[ColumnUse]) -> None:
         seen[use.field] = use.heading
 
 
-def _described(sheet: Sheet, position: int) -> _Column:
+def _described(sheet: FileTable, position: int) -> _Column:
     every = [row.cells[position] for row in sheet.rows]
     cells = [cell for cell in every if not is_nothing(cell) and not says_same(cell)]
     meant = _ranges_as_numbers(sheet.headings[position], {*cells})

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from rounds.app.desk import Desk
 from rounds.exchange.tables_in.columns import FIELDS
-from rounds.exchange.tables_in.kept_answers import Answer, answers_kept, keep_answers
-from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.kept_answers import KeptAnswer, answers_kept, keep_answers
+from rounds.exchange.tables_in.sheet import FileTable
 from rounds.exchange.tables_in.table_import import (
     ANOTHER,
     ImportOptions,
@@ -53,7 +53,7 @@ class TableDialogue:
         desk: Desk,
         book: Path,
         file: str,
-        sheet: Sheet,
+        sheet: FileTable,
         said: ImportOptions | None = None,
         *,
         asks: bool = True,
@@ -119,7 +119,7 @@ class TableDialogue:
             about, text = of_which, said
         elif of_which or (asked.also and said_of_all(text)):  # it is about something else
             return self.say_typed(text) or ""
-        why = self._take(Answer(asked.option, about, text), asked)
+        why = self._take(KeptAnswer(asked.option, about, text), asked)
         self._asked += not why
         return why
 
@@ -136,25 +136,25 @@ class TableDialogue:
         if answer := said_of_all(text):
             return self.say(answer)
         if not (about and said):
-            return self.say(Answer("map", column, text)) if column and text else None
+            return self.say(KeptAnswer("map", column, text)) if column and text else None
         cells = {cell for row in self._sheet.rows for cell in row.cells if cell}
         alike = [about] if about in cells else [one for one in cells if bare(one) == bare(about)]
         is_word = bool(alike) or about in self._words_asked
         if said.casefold() in FIELDS and bare(about) in map(bare, self._sheet.headings):
             is_word = False
         if not is_word:
-            return self.say(Answer("map", about, said))
+            return self.say(KeptAnswer("map", about, said))
         why = ""
         for word in sorted(alike) or [about]:
-            why = why or self.say(Answer("names", word, said))
+            why = why or self.say(KeptAnswer("names", word, said))
         return why
 
-    def say(self, answer: Answer) -> str:
+    def say(self, answer: KeptAnswer) -> str:
         """Take what the keeper says without being asked, of a column or of all lines; why it cannot
         be where it is none."""
         return self._take(answer, None)
 
-    def _take(self, answer: Answer, asked: UnclearTable | None) -> str:
+    def _take(self, answer: KeptAnswer, asked: UnclearTable | None) -> str:
         before, about = self._answers, (answer.option, answer.about)
         self._answers = [one for one in before if (one.option, one.about) != about]
         self._answers.append(answer)

@@ -11,7 +11,7 @@ import msgspec
 
 from rounds.daybook.machine_memory import remembered_at
 from rounds.daybook.safe_files import put_lines, read_plain
-from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.sheet import FileTable
 from rounds.exchange.tables_in.vocabulary import bare
 
 ENDING = ".tables"
@@ -19,7 +19,7 @@ MAX_TABLES = 40  # that are remembered, the newest; our choice
 ALIKE = 0.7  # of their headings two tables of one sort have in common; our choice
 
 
-class Answer(msgspec.Struct, frozen=True):
+class KeptAnswer(msgspec.Struct, frozen=True):
     """One answer: the option that it settles, the column or word it is about, what was said."""
 
     option: str
@@ -30,10 +30,10 @@ class Answer(msgspec.Struct, frozen=True):
 class _Answered(msgspec.Struct):
     file: str
     headings: list[str]
-    answers: list[Answer]
+    answers: list[KeptAnswer]
 
 
-def answers_kept(book: Path, file: str, sheet: Sheet) -> list[Answer]:
+def answers_kept(book: Path, file: str, sheet: FileTable) -> list[KeptAnswer]:
     """What was answered about the table of that file, the first answer first, though some columns
     were added since; about another with nearly these headings, what its columns and words mean."""
     alike = [(how_alike(sheet, one.headings), one) for one in reversed(_read(book))]
@@ -46,14 +46,14 @@ def answers_kept(book: Path, file: str, sheet: Sheet) -> list[Answer]:
     return [one for one in newest.answers if one.option in ("map", "names")]
 
 
-def how_alike(sheet: Sheet, headings: Iterable[str]) -> float:
+def how_alike(sheet: FileTable, headings: Iterable[str]) -> float:
     """Which share of its headings a table has in common with another; 0 where it is another one."""
     own, theirs = set(_headings(sheet)), set(map(bare, headings))
     share = len(own & theirs) / max(1, len(own | theirs))
     return share if share >= ALIKE else 0.0
 
 
-def keep_answers(book: Path, file: str, sheet: Sheet, answers: Iterable[Answer]) -> bool:
+def keep_answers(book: Path, file: str, sheet: FileTable, answers: Iterable[KeptAnswer]) -> bool:
     """Keep them in the place of those that were kept of that table; whether that could be done."""
     path = _path(book)
     if path is None:
@@ -82,5 +82,5 @@ def _read(book: Path) -> list[_Answered]:
         return []
 
 
-def _headings(sheet: Sheet) -> list[str]:
+def _headings(sheet: FileTable) -> list[str]:
     return [bare(heading) for heading in sheet.headings]

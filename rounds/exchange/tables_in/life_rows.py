@@ -74,7 +74,7 @@ _TOLD_BY = (
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class LifeStep:
     """So many reach a stage or instar, or, ``at_least``, more, which nobody wrote down: when, or,
     not ``dated``, by when at the latest."""
 
@@ -86,7 +86,7 @@ class Step:
 
 
 @dataclass(slots=True)
-class Life:
+class RowLife:
     """What one row tells: animals that begin in a stage, go on, die, and how the rest ends."""
 
     stage: str
@@ -94,7 +94,7 @@ class Life:
     begun: datetime
     laid_to: datetime
     ended: datetime
-    steps: list[Step] = field(default_factory=list)
+    steps: list[LifeStep] = field(default_factory=list)
     deaths: list[tuple[str, int, datetime]] = field(default_factory=list)
     gone: dict[str, tuple[str, int]] = field(default_factory=dict)  # left in which stage, and how
     fate: str = ""
@@ -128,7 +128,7 @@ def life_of(
     marks_only: bool = False,
     days_are_whole: bool = False,
     none_is_egg: bool = False,
-) -> Life:
+) -> RowLife:
     """What a row tells; of a laying that failed, that there were none.
 
     Args:
@@ -354,7 +354,7 @@ class _LifeReader:
     def _after(self, stage: str) -> Sequence[str]:
         return self._chain[self._chain.index(stage) + 1 :]
 
-    def life(self) -> Life:
+    def life(self) -> RowLife:
         """What the row tells."""
         row, counts = self._row, self._counts
         first = next((stage for stage in STAGES if self._begun[stage] is not None), None)
@@ -383,7 +383,7 @@ class _LifeReader:
         self._end(life)
         return life
 
-    def _end(self, life: Life) -> None:
+    def _end(self, life: RowLife) -> None:
         """Between when they were laid, and the last day that is told of."""
         row = self._row
         life.laid_to = row.date("laid until") or life.begun
@@ -433,9 +433,9 @@ class _LifeReader:
             self._begun[later] = end
         return end
 
-    def _one(self, first: str, start: datetime) -> Life:
+    def _one(self, first: str, start: datetime) -> RowLife:
         """The life of one animal."""
-        life = Life(first, 1, start, start, start, fate=self._fate)
+        life = RowLife(first, 1, start, start, start, fate=self._fate)
         last = start + self._in_all * A_DAY if self._in_all is not None else None
         is_dead = self._fate == "died"
         dies_in = self._dies_in(first) if is_dead and self._tells_how_far(first) else ""
@@ -458,7 +458,7 @@ class _LifeReader:
                 continue  # a moult that nobody wrote down
             took = 0 if dies_in else self._lasted(stage) or 0
             known, at = end is not None, end or at + took * A_DAY
-            life.steps.append(Step(later, 1, at, known))
+            life.steps.append(LifeStep(later, 1, at, known))
         if dies_in:
             days = self._lasted(dies_in)
             lasted = at + days * A_DAY if days is not None and known else at
@@ -514,12 +514,12 @@ class _LifeReader:
                 return self._next(furthest)
         return furthest
 
-    def _several(self, first: str, start: datetime, number: int) -> Life:
+    def _several(self, first: str, start: datetime, number: int) -> RowLife:
         """The life of several animals: how many reached each stage, and what became of the
         others."""
         counts, dead = self._counts, self._dead
         last = start + self._in_all * A_DAY if self._in_all is not None else None
-        life = Life(first, number, start, start, start, fate=self._fate)
+        life = RowLife(first, number, start, start, start, fate=self._fate)
         stage, at, here, known, more_may = first, start, number, True, False
         lost: list[tuple[str, int, datetime]] = []  # in this stage or a later one
         for later in self._after(first):
@@ -552,7 +552,7 @@ class _LifeReader:
                 reached = min(here, 1)  # some did, on that day; the cell for how many is empty
             more_may = uncounted and (more_may or reached < here)
             if reached:
-                life.steps.append(Step(later, reached, at, known, more_may))
+                life.steps.append(LifeStep(later, reached, at, known, more_may))
             if uncounted and later in STAGES and not further and not is_empty:
                 life.assumed[later] = reached  # all, for nobody wrote how many
             if more_may and reached < here:
@@ -580,7 +580,7 @@ class _LifeReader:
         of_stages = {larval if one == "larva" else one: name for one, name in GONE_IN.items()}
         return self._row.number_of(of_stages[stage]) or 0 if stage in of_stages else 0
 
-    def _go(self, life: Life, stage: str, lost: int) -> int:
+    def _go(self, life: RowLife, stage: str, lost: int) -> int:
         """Of those that did not go on, how many left otherwise than dead."""
         number = 0 if stage in life.gone else self._gone_in(stage)
         name = GONE_IN.get(stage, GONE_IN["larva"])
@@ -611,7 +611,7 @@ class _LifeReader:
             return max(0, stay - (died or 0))
         return min(stay, max(later_counts))
 
-    def _lose(self, life: Life, stage: str, lost: int, at: datetime, *, counted: bool) -> int:
+    def _lose(self, life: RowLife, stage: str, lost: int, at: datetime, *, counted: bool) -> int:
         """Of those that did not go on: the dead as they are given; all of them where the row gives
         the dead of all stages, or says that all died, and the next stage was counted. How many."""
         dead = self._dead.get(stage)
@@ -623,7 +623,7 @@ class _LifeReader:
             life.deaths.append((stage, died, at))
         return died
 
-    def _all_deaths(self, life: Life, here: int, lost: list[tuple[str, int, datetime]]) -> None:
+    def _all_deaths(self, life: RowLife, here: int, lost: list[tuple[str, int, datetime]]) -> None:
         """Deaths of which the row does not say in which stage: first of those that nobody knows to
         have gone on; they are taken to have died in the stage in which they were last counted.
 
@@ -652,7 +652,7 @@ class _LifeReader:
         else:
             life.losses = more
 
-    def _date_by_next(self, life: Life) -> None:
+    def _date_by_next(self, life: RowLife) -> None:
         """What is not dated was so by the next that is; so were those lost before it."""
         known = [step.at for step in life.steps if step.dated] + [at for _, _, at in life.deaths]
         before = dict(
@@ -673,7 +673,7 @@ class _LifeReader:
                 for stage, number, at in life.deaths
             ]
 
-    def _refuse_short(self, life: Life) -> None:
+    def _refuse_short(self, life: RowLife) -> None:
         """Days in all that are fewer than those of the stages."""
         told = [step.at for step in life.steps if step.dated]
         if self._in_all is None:
@@ -746,7 +746,7 @@ def _fate(row: TableRow, *, marks_only: bool) -> str:
     return "" if found == NOT_KNOWN else found
 
 
-def _refuse_backwards(life: Life) -> None:
+def _refuse_backwards(life: RowLife) -> None:
     """A stage that ends before it begins."""
     before, what = life.begun, BEGINS[life.stage]
     for step in life.steps:
@@ -771,7 +771,7 @@ class LifeRow:
     """A row with what it tells, and of which brood and container it is."""
 
     row: TableRow
-    life: Life
+    life: RowLife
     taxon: str
     plant: str
     brood: str
@@ -787,7 +787,7 @@ class BroodTold:
     laid: tuple[datetime, datetime] | None = None
     went_on: dict[str, datetime] = field(default_factory=dict)
 
-    def hear(self, life: Life) -> None:
+    def hear(self, life: RowLife) -> None:
         """Add what another row tells."""
         self.ended = max(self.ended, life.ended)
         if life.laid:
@@ -807,7 +807,7 @@ def broods_told(rows: Sequence[LifeRow]) -> dict[str, BroodTold]:
     return broods
 
 
-def ends_told_of(row: TableRow, life: Life) -> set[str]:
+def ends_told_of(row: TableRow, life: RowLife) -> set[str]:
     """Of which stages a row tells how some died or left, or that they lived on before they were
     adults; empty text for a stage that it does not tell."""
     ends = {stage for stage, _, _ in life.deaths}
@@ -898,7 +898,7 @@ def _keep_beside(beside: ToldBeside, one: LifeRow, left: Mapping[str, int]) -> N
 
 
 def _tell_gone(
-    record: PastRecord, life: Life, code: str, brood: str, stage: str, at: datetime
+    record: PastRecord, life: RowLife, code: str, brood: str, stage: str, at: datetime
 ) -> None:
     """Those that left in a stage, when the others went on."""
     if stage in life.gone:

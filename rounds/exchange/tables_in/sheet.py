@@ -27,7 +27,7 @@ LOOKED_AT = 200  # rows that tell where the table begins
 
 
 @dataclass(frozen=True, slots=True)
-class SheetRow:
+class FileRow:
     """A row of the table: its number in the file, from 1, and a cell for each column."""
 
     number: int
@@ -35,7 +35,7 @@ class SheetRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class FileTable:
     """A table as it stands in a file.
 
     Attributes:
@@ -48,11 +48,11 @@ class Sheet:
     """
 
     headings: tuple[str, ...]
-    rows: tuple[SheetRow, ...]
+    rows: tuple[FileRow, ...]
     read_as: str
     tab: str = ""
     not_read: tuple[str, ...] = ()
-    above: tuple[SheetRow, ...] = ()
+    above: tuple[FileRow, ...] = ()
 
     def name(self, file: str) -> str:
         """By what the table goes: each sheet of a file is a table of its own."""
@@ -63,7 +63,7 @@ class Sheet:
         return [cell for row in self.rows if (cell := row.cells[position])]
 
 
-def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> Sheet:
+def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> FileTable:
     """The table in a file.
 
     Args:
@@ -90,7 +90,7 @@ def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> She
     quoted, separator = _separated(text.replace("\0", ""))
     if trouble := quoted.trouble():
         raise UnclearTable(trouble)
-    rows = [SheetRow(row.ends, tuple(map(_cell, row.cells))) for row in quoted.rows]
+    rows = [FileRow(row.ends, tuple(map(_cell, row.cells))) for row in quoted.rows]
     told = f"; {quoted.told()}" if quoted.told() else ""
     return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {written}{told}")
 
@@ -156,7 +156,7 @@ def _cell(cell: str) -> str:
     return " ".join(ordinary(cell).split())[:LONGEST_CELL]
 
 
-def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str, str, list[str]]:
+def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[FileRow], str, str, list[str]]:
     """The rows of the first sheet that holds some, or of the one that is named; which it is and
     which there are, in words; its name, empty of the first; and the others."""
     try:
@@ -193,14 +193,14 @@ def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[SheetRow], str,
     return tables[which], f"sheet {which}{not_read}", "" if which == filled[0] else which, others
 
 
-def _typed(book: Any, name: str) -> Iterator[SheetRow]:
+def _typed(book: Any, name: str) -> Iterator[FileRow]:
     for number, cells in enumerate(
         book.get_sheet_by_name(name).to_python(skip_empty_area=False), start=1
     ):
         if number > MAX_ROWS:
             raise UnclearTable(f"more than {MAX_ROWS:,} lines; give a file with fewer")
         if any(cell != "" for cell in cells):
-            yield SheetRow(number, tuple(_cell(_as_text(cell)) for cell in cells))
+            yield FileRow(number, tuple(_cell(_as_text(cell)) for cell in cells))
 
 
 def _as_text(value: object) -> str:
@@ -222,7 +222,7 @@ def _as_text(value: object) -> str:
     return str(value)
 
 
-def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
+def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
     """The table among some rows: it begins with the first row that has a name for most columns."""
     filled = [row for row in rows if any(row.cells)]
     widths = Counter(_width(row) for row in filled[:LOOKED_AT] if _width(row) > 1)
@@ -246,15 +246,15 @@ def _sheet(rows: Sequence[SheetRow], read_as: str) -> Sheet:
         headings = list(_joined(headings, [*below.pop(0).cells, *[""] * width]))
     named = [name or f"column {position + 1}" for position, name in enumerate(headings)]
     rows = tuple(
-        SheetRow(row.number, tuple([*row.cells[:width], *[""] * width][:width])) for row in below
+        FileRow(row.number, tuple([*row.cells[:width], *[""] * width][:width])) for row in below
     )
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     above = tuple(filled[:start])
-    return _with_a_column_a_sex(Sheet(tuple(_each_once(named)), rows, read_as, above=above))
+    return _with_a_column_a_sex(FileTable(tuple(_each_once(named)), rows, read_as, above=above))
 
 
-def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
+def _with_a_column_a_sex(sheet: FileTable) -> FileTable:
     """A table in which what is called after both sexes, and holds two numbers a cell, is a column
     each: ``Adults ♂/♀`` of ``20/17`` or ``20 ♂ 17 ♀``."""
     for at, heading in enumerate(sheet.headings):
@@ -279,7 +279,7 @@ def _with_a_column_a_sex(sheet: Sheet) -> Sheet:
     return sheet
 
 
-def _add_up(sheet: Sheet, at: int) -> bool:
+def _add_up(sheet: FileTable, at: int) -> bool:
     """Whether the two numbers of each cell of a column are in all what another column has there, so
     that they are of animals, not a share."""
     both = [_OF_EACH.fullmatch(row.cells[at]) for row in sheet.rows]
@@ -302,7 +302,7 @@ def _of_each(cell: str, order: Sequence[str]) -> Sequence[str]:
     return found.groups() if found else (cell, cell)
 
 
-def _names_below(headings: Sequence[str], row: SheetRow) -> bool:
+def _names_below(headings: Sequence[str], row: FileRow) -> bool:
     """Whether the row below the names of the columns names them further, as date and number of what
     is named above both: words alone, one of them where no name is above, or each another where
     several names above are the same."""
@@ -314,7 +314,7 @@ def _names_below(headings: Sequence[str], row: SheetRow) -> bool:
     return are_words and (tell_apart or any(cell and not heading for heading, cell in cells))
 
 
-def _groups(above: SheetRow, names: SheetRow) -> bool:
+def _groups(above: FileRow, names: FileRow) -> bool:
     """Whether the row above the names of the columns says what groups of them are of: it names one
     that they do not, or tells apart some that are called alike."""
     words = [cell for cell in above.cells if cell]
@@ -341,11 +341,11 @@ def _each_once(names: Sequence[str]) -> Iterator[str]:
         yield name if seen[name.casefold()] == 1 else f"{name} {seen[name.casefold()]}"
 
 
-def _width(row: SheetRow) -> int:
+def _width(row: FileRow) -> int:
     return max((position + 1 for position, cell in enumerate(row.cells) if cell), default=0)
 
 
-def _names_columns(row: SheetRow, usual: int) -> bool:
+def _names_columns(row: FileRow, usual: int) -> bool:
     """Whether a row has the words of headings: for most columns one, and none is a number or a
     date."""
     cells = [cell for cell in row.cells if cell]

@@ -52,7 +52,7 @@ from rounds.exchange.tables_in.events import (
     with_target,
 )
 from rounds.exchange.tables_in.fates import FATES, NOT_KNOWN, fate_in
-from rounds.exchange.tables_in.kept_answers import Answer, how_alike
+from rounds.exchange.tables_in.kept_answers import KeptAnswer, how_alike
 from rounds.exchange.tables_in.known_names import names_of
 from rounds.exchange.tables_in.left_over import LEFT_ANSWERS, LeftOver
 from rounds.exchange.tables_in.life_rows import (
@@ -72,7 +72,7 @@ from rounds.exchange.tables_in.lines_ahead import ONE_BROOD
 from rounds.exchange.tables_in.past_entries import NotSo, PastEntries
 from rounds.exchange.tables_in.record import PastRecord, cause_of
 from rounds.exchange.tables_in.rows import TableRow, rows_of
-from rounds.exchange.tables_in.sheet import Sheet
+from rounds.exchange.tables_in.sheet import FileTable
 from rounds.exchange.tables_in.species_met import Naming, one_name_each
 from rounds.exchange.tables_in.taught_words import (
     TaughtWords,
@@ -166,10 +166,10 @@ class ImportOptions:
         changed: dict[str, Any] = {option: said}
         return replace(self, **changed)
 
-    def answers(self) -> Iterator[Answer]:
+    def answers(self) -> Iterator[KeptAnswer]:
         """What was said, one thing after another; not what is left out, which is said each time."""
         for option, pairs in (("map", self.columns), ("names", self.names)):
-            yield from (Answer(option, about, said) for about, said in pairs.items())
+            yield from (KeptAnswer(option, about, said) for about, said in pairs.items())
         all_lines = {
             "dates": self.dates,
             "species": self.species,
@@ -177,19 +177,19 @@ class ImportOptions:
             "year": self.year,
             "same": self.same_as,
         }
-        yield from (Answer(option, "", said) for option, said in all_lines.items() if said)
+        yield from (KeptAnswer(option, "", said) for option, said in all_lines.items() if said)
 
     def leaving_out(self, leaves: bool) -> ImportOptions:
         """With lines that cannot be read left out, or not."""
         return replace(self, leave_out=leaves)
 
 
-def said_of_all(text: str) -> Answer | None:
+def said_of_all(text: str) -> KeptAnswer | None:
     """What a keeper types of all lines, as ``year 2019``; None where it is none such."""
     name, _, value = text.partition(" ")
     if text in c.FIELDS or name not in ("year", "species", "laid") or not value.strip():
         return None
-    return Answer(name, "", value.strip())
+    return KeptAnswer(name, "", value.strip())
 
 
 @dataclass
@@ -211,7 +211,7 @@ class TableImport:
     """
 
     file: str
-    sheet: Sheet
+    sheet: FileTable
     uses: tuple[ColumnUse, ...]
     dates_told: str
     order: str
@@ -264,7 +264,7 @@ class TableImport:
         return desk.take_in(self.fresh, self.crossed_out, [(Imported, marker)])
 
 
-def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> TableImport:
+def read_table(desk: Desk, file: str, sheet: FileTable, options: ImportOptions) -> TableImport:
     """What a table becomes in the book of a desk; nothing is written.
 
     Args:
@@ -281,7 +281,7 @@ def read_table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> T
         raise
 
 
-def _table(desk: Desk, file: str, sheet: Sheet, options: ImportOptions) -> TableImport:
+def _table(desk: Desk, file: str, sheet: FileTable, options: ImportOptions) -> TableImport:
     _refuse_name(file)
     book = desk.entries(whole=True)
     before = last_import(book, file, sheet)
@@ -328,7 +328,7 @@ def _strikes_of(book: Sequence[Entry], file: str) -> frozenset[str]:
 def _refuse_same(
     desk: Desk,
     file: str,
-    sheet: Sheet,
+    sheet: FileTable,
     options: ImportOptions,
     came_in: Mapping[str, Entry],
     before: Imported | None,
@@ -358,7 +358,7 @@ def _refuse_same(
             )
 
 
-def last_import(book: Iterable[Entry], file: str, sheet: Sheet) -> Imported | None:
+def last_import(book: Iterable[Entry], file: str, sheet: FileTable) -> Imported | None:
     """How such a table was read the last time, though it was taken back since: one of that name,
     else the one whose headings are most alike."""
 
@@ -414,7 +414,7 @@ class _Reading:
         self,
         desk: Desk,
         file: str,
-        sheet: Sheet,
+        sheet: FileTable,
         options: ImportOptions,
         before: Imported | None,
         own: Mapping[str, Entry],

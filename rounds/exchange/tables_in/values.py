@@ -35,7 +35,7 @@ _GIVE_OR_TAKE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
+class CellNumber:
     """A number in a cell; ``about`` where it is an estimate, or reckoned from what is written."""
 
     value: float
@@ -63,24 +63,24 @@ def says_same(cell: str) -> bool:
     return (bare(cell) or cell) in v.SAME_CELL
 
 
-def amount(cell: str) -> Amount | None:
+def amount(cell: str) -> CellNumber | None:
     """The number in a cell, with its unit, ``ca.`` or ``?`` beside it, in brackets, as a word, a
     sum ``30+5`` or a product ``2x15``, of each sex ``2 f + 10 m``; None where there is none."""
     text = cell.strip()
     if sexes := sexes_in(text):
-        return Amount(sum(sexes.values()))
+        return CellNumber(sum(sexes.values()))
     if _SUM.fullmatch(text):
-        return Amount(sum(map(int, text.split("+"))), about=True)
+        return CellNumber(sum(map(int, text.split("+"))), about=True)
     if bracket := _IN_BRACKETS.fullmatch(text):
-        return Amount(int(bracket[1]), about=True)
+        return CellNumber(int(bracket[1]), about=True)
     if product := _PRODUCT.fullmatch(text):
-        return Amount(int(product[1]) * int(product[2]), about=True)
+        return CellNumber(int(product[1]) * int(product[2]), about=True)
     if text.casefold() in v.NUMBER_WORDS:
-        return Amount(v.NUMBER_WORDS[text.casefold()])
+        return CellNumber(v.NUMBER_WORDS[text.casefold()])
     unsure = text.removesuffix("(?)").rstrip("? ")
     if middle := _GIVE_OR_TAKE.fullmatch(unsure):
         found = amount(f"{middle[1]}{middle[2]}")
-        return Amount(found.value, about=True) if found else None
+        return CellNumber(found.value, about=True) if found else None
     about = bool(_ABOUT.match(text)) or has(v.ABOUT, bare(text)) or text != unsure
     text = unsure
     if about:
@@ -90,7 +90,7 @@ def amount(cell: str) -> Amount | None:
     if value is None:
         match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*[^\W\d_]+\.?", text)
         value = number_of(match[1]) if match else None
-    return Amount(value, about) if value is not None else None
+    return CellNumber(value, about) if value is not None else None
 
 
 def bound_in(cell: str) -> str:
@@ -104,11 +104,11 @@ def begins_with_number(cell: str) -> bool:
     return amount(cell) is not None or (len(cell) <= 14 and bool(re.match(r"[~≈<>]?\s*\d", cell)))
 
 
-def about_days(cell: str) -> Amount | None:
+def about_days(cell: str) -> CellNumber | None:
     """The middle of a range of days, as of ``5-6`` or ``5-6 d``; None where it is none."""
     match = re.fullmatch(rf"{_DAYS_RANGE.pattern}\s*[^\W\d_]*\.?", cell.strip())
     middle = amount(_middles(cell)) if match else None
-    return Amount(middle.value, about=True) if middle else None
+    return CellNumber(middle.value, about=True) if middle else None
 
 
 _WITH_WORD = re.compile(r"(\d{1,5})\s*([^\W\d_]{2,})\.?")  # 12 weak, 7 samce
