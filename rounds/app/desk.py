@@ -34,11 +34,11 @@ from rounds.checks.kept_dues import KeptDues
 from rounds.checks.round_clock import Moment
 from rounds.daybook import (
     NEWER,
-    Batch,
     Daybook,
     FileLine,
     Gaps,
     LineProblems,
+    LinesRead,
     NotSaved,
     Partial,
     Problem,
@@ -1040,7 +1040,7 @@ class Desk:
         known = set(self.problems)
         self.problems += [one for one in dict.fromkeys(problems) if one not in known]
 
-    def _read(self, batch: Batch) -> list[Entry]:
+    def _read(self, batch: LinesRead) -> list[Entry]:
         self._gaps.looked(batch)
         self._tell_of(batch.problems)
         heard: list[Entry] = []

@@ -17,7 +17,7 @@ from rounds.checks.due_state import later
 from rounds.checks.round_clock import Moment
 from rounds.daybook.machine_memory import cannot_remember, remembered_at, takes_turns
 from rounds.daybook.sealed import keep_sealed, read_sealed
-from rounds.daybook.unchanged import DUES, Shown, is_settled, made_by, shown_of
+from rounds.daybook.unchanged import DUES, FileMarks, is_settled, made_by, shown_of
 from rounds.views.due_lines import DueLine, lines_of
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 class _Reckoned(msgspec.Struct, array_like=True):
     made_by: str
-    shown: Shown
+    shown: FileMarks
     zone: str
     at: datetime
     until: datetime | None

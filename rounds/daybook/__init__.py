@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from rounds.daybook.kept_aside import kept_words
     from rounds.daybook.lines import (
         NEWER,
-        Batch,
         FileLine,
         LineProblems,
+        LinesRead,
         Position,
         Problem,
         Progress,
@@ -32,7 +32,8 @@ _HOMES = {
     "daybook.gaps": "Gaps lacking_words",
     "daybook.ids": "content_of id_instead_of id_of_content new_id tag_for",
     "daybook.kept_aside": "kept_words",
-    "daybook.lines": "NEWER Batch FileLine LineProblems Position Problem Progress says_otherwise",
+    "daybook.lines": "NEWER FileLine LineProblems LinesRead Position Problem Progress"
+    " says_otherwise",
     "daybook.partial": "Partial mark missed_words",
     "daybook.storage": "AppendOnly DaybookDB LogTable NotSaved",
 }

@@ -20,7 +20,7 @@ from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (
     EMPTY,
     NEWER,
-    Batch,
+    LinesRead,
     Position,
     Problem,
     Progress,
@@ -155,7 +155,7 @@ class Daybook:
         if self._identity.is_another():
             raise NotSaved(f"{ANOTHER}; bring back the one that was opened")
 
-    def new_lines(self) -> Batch:
+    def new_lines(self) -> LinesRead:
         """Every complete line since the last look, whoever wrote it."""
         if self._identity.is_another():
             self.apart = True
@@ -163,7 +163,7 @@ class Daybook:
                 f"{ANOTHER}; nothing is read from it or written to it: bring back the one that was"
                 " opened"
             )
-            return Batch(problems=[Problem(self.folder.name, 0, words, gap=True)])
+            return LinesRead(problems=[Problem(self.folder.name, 0, words, gap=True)])
         batch, self.position = read_on(self.folder, self.position, self.writer.files)
         if batch.changed:
             self.apart = True

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rounds.daybook.lines import NEWER, Batch, Problem, newer_words
+from rounds.daybook.lines import NEWER, LinesRead, Problem, newer_words
 
 
 def lacking_words(code: str) -> str:
@@ -28,7 +28,7 @@ class Gaps:
         self.lines = [problem for problem in known if problem.gap and problem.number]
         self._files: list[Problem] = []
 
-    def looked(self, batch: Batch) -> None:
+    def looked(self, batch: LinesRead) -> None:
         """Take in what a look at the files met; what it does not tell of a file again is over."""
         lines = [
             *(problem for problem in self.lines if problem.file not in batch.changed),

@@ -117,7 +117,7 @@ def _unreadable_too(lines: int) -> str:
     )
 
 
-class Batch(Struct):
+class LinesRead(Struct):
     """Lines read, problems met, and files of which something that was read before is gone or
     changed."""
 
@@ -263,7 +263,9 @@ def is_copy(path: Path) -> bool:
     return _CANONICAL.match(path.name) is None
 
 
-def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tuple[Batch, Position]:
+def read_on(
+    folder: Path, position: Position, own: Collection[str] = ()
+) -> tuple[LinesRead, Position]:
     """Every complete line after the position.
 
     A last line without an end is not complete yet and is left for later. A file that was rewritten
@@ -273,7 +275,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
     Args:
         own: names of files whose writer looks after their ends itself.
     """
-    batch = Batch()
+    batch = LinesRead()
     after = dict(position)
     try:
         paths = entry_files(folder)
@@ -343,7 +345,7 @@ def position_of(folder: Path) -> Position:
     return position
 
 
-def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
+def _read_file(path: Path, mark: ReadMark, batch: LinesRead) -> ReadMark:
     if mark.offset:
         with open_plain(path) as file:
             size = os.fstat(file.fileno()).st_size

@@ -21,7 +21,7 @@ MAX_BYTES = 1 << 18  # that are kept, some hundreds of lines; beyond that the ol
 _ROW = late.pattern(rb"(?P<file>\S+) (?P<offset>\d+) (?P<line>\{.*\})")
 
 
-class Row(NamedTuple):
+class OwnLine(NamedTuple):
     """A line, and where it was written: the file, and its offset there [bytes]."""
 
     file: str
@@ -72,12 +72,14 @@ class OwnLines:
         except OSError as trouble:
             self.not_kept = trouble.strerror or str(trouble)
 
-    def rows(self) -> list[Row]:
+    def rows(self) -> list[OwnLine]:
         """All that is kept, in the order in which it was written."""
         self._kept.gather()
         found = map(_ROW.fullmatch, (*self._kept.lines(), *self._rows))
         return [
-            Row(os.fsdecode(one["file"]), int(one["offset"]), one["line"]) for one in found if one
+            OwnLine(os.fsdecode(one["file"]), int(one["offset"]), one["line"])
+            for one in found
+            if one
         ]
 
     def files(self) -> set[str]:
@@ -126,7 +128,7 @@ class OwnLines:
         self.otherwise = self._changed([row for row in absent if id_of(row.line) not in gone])
         return gone
 
-    def _changed(self, rows: Sequence[Row]) -> frozenset[str]:
+    def _changed(self, rows: Sequence[OwnLine]) -> frozenset[str]:
         """The files of those of these that stand nowhere as they were written."""
         left = {row.line: row.file for row in rows}
         for path in reversed(entry_files(self._folder)) if left else ():
@@ -134,7 +136,7 @@ class OwnLines:
                 left.pop(line, None)
         return frozenset(left.values())
 
-    def _gone(self, rows: Sequence[Row]) -> dict[str, bytes]:
+    def _gone(self, rows: Sequence[OwnLine]) -> dict[str, bytes]:
         """Those of these under whose ids no whole line stands in the files, by their ids."""
         left = {found: row.line for row in rows if (found := id_of(row.line))}
         gone = missing_ids(self._folder, left) if left else set()

@@ -15,7 +15,7 @@ from rounds.daybook.lines import JUST_THEN_NS
 from rounds.daybook.machine_memory import WHICH
 from rounds.daybook.safe_files import read_plain
 
-Shown = dict[str, tuple[int, ...]]  # by path, what the system shows of a file
+FileMarks = dict[str, tuple[int, ...]]  # by path, what the system shows of a file
 MOST = 5_000  # files of a book that are looked at; of one with more nothing is told by this
 # what is remembered of what was reckoned: no start reads it but to reckon less
 DUES, CHECKS = ".due", ".checks"
@@ -24,7 +24,7 @@ _WRITTEN_ANEW = ".json"  # who writes there: each start may write it anew as it 
 _OWN = (WHICH, ".seen", ".whole", ".loggers", ".readings")
 
 
-def shown_of(book: Path, beside: Path) -> Shown | None:
+def shown_of(book: Path, beside: Path) -> FileMarks | None:
     """What is shown of every file of a book, and of what this machine remembers of it, but for what
     was reckoned; None where that cannot be told, or the book has too many.
 
@@ -33,7 +33,7 @@ def shown_of(book: Path, beside: Path) -> Shown | None:
     """
     try:
         about = book.stat()
-        shown: Shown = {"": (about.st_dev, about.st_ino, about.st_mode)}
+        shown: FileMarks = {"": (about.st_dev, about.st_ino, about.st_mode)}
         for one in _below(str(book)):
             shown[one.path.removeprefix(f"{book}{os.sep}")] = _seen(one)
             if len(shown) > MOST:
@@ -50,7 +50,7 @@ def shown_of(book: Path, beside: Path) -> Shown | None:
     return shown
 
 
-def is_settled(before: Shown, now: Shown, beside: Path) -> bool:
+def is_settled(before: FileMarks, now: FileMarks, beside: Path) -> bool:
     """Whether what was read in between is what is there: nothing was changed meanwhile but what a
     start writes itself, and nothing of the book so lately that the system's clock of files would
     not show another change."""
