@@ -16,7 +16,7 @@ if TYPE_CHECKING:  # how a check stands is told without any of these
 PlaceKind = Literal["container", "shelf", "room", "book"]
 Hour = Literal["due", "amber", "red", "harm", "since"]
 HOURS: tuple[Hour, ...] = get_args(Hour)
-Standing = Literal["ahead", "due", "late", "red"]
+DueState = Literal["ahead", "due", "late", "red"]
 Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
 PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
 AHEAD = PRESSING.index("ahead")
@@ -109,7 +109,7 @@ def place_name(of: AtPlace) -> str:
     return f"shelf {of.where}" if of.place_kind == "shelf" else of.where or f"the {of.place_kind}"
 
 
-def standing(due: Timed, now: datetime) -> Standing:
+def standing(due: Timed, now: datetime) -> DueState:
     """Whether a check is ahead, due, late (amber) or red.
 
     One put off is ahead until then.

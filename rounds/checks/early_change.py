@@ -82,7 +82,7 @@ def too_early_to_change(
     )
 
 
-class Span(NamedTuple):
+class EarlySpan(NamedTuple):
     """How long ago something began at the earliest, and how long what follows takes at the least
     [days]; ``wanted`` is the part of that without which it is too early."""
 
@@ -104,7 +104,7 @@ def _shortest(
     coming: ComingChange | None,
     instar: int,
     at: datetime,
-) -> Span | None:
+) -> EarlySpan | None:
     """The span of which the least is gone: since they began their stage or instar, and of larvae
     since their hatch, so that one jump too early is no ground for the next; None if that is not
     known.
@@ -134,12 +134,12 @@ def _shortest(
 
 def _span(
     begun: datetime, earliest: datetime | None, at: datetime, began: str, wanted: float
-) -> Span | None:
+) -> EarlySpan | None:
     if earliest is None:
         return None
     begun = utc(begun)
     gone, least = utc(at) - begun, utc(earliest) - begun
-    return Span(gone.total_seconds() / 86_400, least.total_seconds() / 86_400, began, wanted)
+    return EarlySpan(gone.total_seconds() / 86_400, least.total_seconds() / 86_400, began, wanted)
 
 
 def _days(days: float) -> str:

@@ -32,7 +32,7 @@ from rounds.checks.walking_order import (
     GROUPS,
     WASH_BEFORE,
     WITHOUT_SHELF,
-    Counted,
+    Counts,
     OrderKey,
     group_of,
     order_key,
@@ -220,7 +220,7 @@ def visits(
     return Visits(at, told, stores, tuple(dangers))
 
 
-_PlaceOrder = tuple[int, bool, int, Counted, int, OrderKey | tuple[()], bool]
+_PlaceOrder = tuple[int, bool, int, Counts, int, OrderKey | tuple[()], bool]
 
 
 def _place_order(

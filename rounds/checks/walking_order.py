@@ -26,8 +26,8 @@ _PURPOSES = {
 _OF_PURPOSE = {purpose: group for group, those in _PURPOSES.items() for purpose in those}
 WITHOUT_SHELF = 10_000  # after every shelf that has a place
 
-Counted = tuple[tuple[str, int], ...]
-OrderKey = tuple[int, int, Counted, int, Counted, bool, int, Counted, str]
+Counts = tuple[tuple[str, int], ...]
+OrderKey = tuple[int, int, Counts, int, Counts, bool, int, Counts, str]
 
 
 def group_of(container: Container) -> str:
