@@ -24,7 +24,7 @@ from rounds.forecasts.kept_stems import Chance, chance_of
 from rounds.forecasts.moats import MoatForecast, lowering
 from rounds.forecasts.needs import LONGEST_STAGE, bettered, not_yet, seen_of
 from rounds.forecasts.no_eggs import LaidRecord
-from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
+from rounds.forecasts.outcomes import WHAT, ForecastOutcome, grouped, half_of
 from rounds.forecasts.stage_ends import (
     CHANGES,
     INSTAR_VARIES,
@@ -699,7 +699,7 @@ class Forecasts:
         """When a moat will be low."""
         return lowering(self.bench, moat, now)
 
-    def outcomes(self) -> list[Outcome]:
+    def outcomes(self) -> list[ForecastOutcome]:
         """Every finished change of a brood beside the forecast as it stood when its stage had
         begun, the newest first."""
         outcomes = []
@@ -709,7 +709,9 @@ class Forecasts:
                 outcomes.append(outcome)
         return sorted(outcomes, key=lambda one: one.came_half, reverse=True)
 
-    def _outcome(self, brood: str, stage: str, passages: list[StageCompletion]) -> Outcome | None:
+    def _outcome(
+        self, brood: str, stage: str, passages: list[StageCompletion]
+    ) -> ForecastOutcome | None:
         first = passages[0]
         begun_to = max(
             passage.begun_to
@@ -744,6 +746,6 @@ class Forecasts:
         if low is None or half is None or high is None:
             return None
         within = sum(completion.number for completion in passages if low <= completion.at <= high)
-        return Outcome(
+        return ForecastOutcome(
             first.container, WHAT[stage], number, low, half, high, half_of(passages), within
         )

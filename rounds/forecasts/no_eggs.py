@@ -53,7 +53,7 @@ class LaidOn(Struct, frozen=True):
         return self.eggs / self.days if self.days else 0.0
 
 
-class Searched(Struct, frozen=True):
+class SearchedDays(Struct, frozen=True):
     """Of the warm, fed female-days of a wait those that a search looked at, and the share of the
     eggs laid in them that the searches find."""
 
@@ -89,7 +89,7 @@ class NoEggs(Struct, frozen=True):
     plant: str
     waited: WithoutEggs
     before: LaidBefore
-    searched: Searched
+    searched: SearchedDays
     best: LaidOn | None
     chance: float | None
     favoured: Favoured
@@ -246,7 +246,7 @@ def why_no_eggs(
     )
 
 
-def _lays_beside(laid_on: str, plant: str, searched: Searched, they: str) -> str:
+def _lays_beside(laid_on: str, plant: str, searched: SearchedDays, they: str) -> str:
     """That they lay on one plant, and what may be said of the other by how much it was searched."""
     lays, leaves = ("She lays", "leaves") if they == "she" else ("They lay", "leave")
     if searched.days >= PATIENCE_DAYS:
@@ -302,11 +302,11 @@ def _left_alone(
     return LaidOn(plant, before.eggs, 0.0), left
 
 
-def searched_of(taxon: str, plant: str, waited: WithoutEggs, record: LaidRecord) -> Searched:
+def searched_of(taxon: str, plant: str, waited: WithoutEggs, record: LaidRecord) -> SearchedDays:
     """How much of a wait searches looked at, and how much of its eggs they would have found."""
     days = days_searched(waited)
     found = days_found(waited.sought, record.shares.of_one_search(taxon, plant))
-    return Searched(days, min(1.0, found / days) if days else 0.0)
+    return SearchedDays(days, min(1.0, found / days) if days else 0.0)
 
 
 def _best_other(
@@ -346,7 +346,7 @@ def _laid_more(best: LaidOn | None, here: LaidOn) -> bool:
     return compared.settled
 
 
-def _none_by_now(best: LaidOn, searched: Searched) -> float:
+def _none_by_now(best: LaidOn, searched: SearchedDays) -> float:
     """The chance of having found none in what was searched, had they laid as others did on that
     plant."""
     laying = Laying(best.rate, min(FEMALES_VARY, float(best.eggs)))
@@ -356,7 +356,7 @@ def _none_by_now(best: LaidOn, searched: Searched) -> float:
 def _favoured(
     waited: WithoutEggs,
     whole: float,
-    searched: Searched,
+    searched: SearchedDays,
     favours: LaidOn | None,
     plant: str,
     several: bool,
@@ -395,7 +395,7 @@ def _plant_words(
     elsewhere: LaidOn | None,
     waited: WithoutEggs,
     days: str,
-    searched: Searched,
+    searched: SearchedDays,
     before: LaidBefore,
 ) -> str:
     """What was found of it, in how much time that was searched."""

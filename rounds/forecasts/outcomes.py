@@ -13,7 +13,7 @@ from rounds.forecasts.stage_ends import Change
 WHAT: dict[str, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
 
 
-class Outcome(Struct, frozen=True):
+class ForecastOutcome(Struct, frozen=True):
     """A change that came: what was expected when its stage had begun, and when it was seen."""
 
     where: str
@@ -50,7 +50,7 @@ class Score(Struct, frozen=True):
         return self.within / self.animals if self.animals else 0.0
 
 
-def score(outcomes: list[Outcome]) -> Score | None:
+def score(outcomes: list[ForecastOutcome]) -> Score | None:
     """All outcomes together; None where nothing finished yet."""
     if not outcomes:
         return None

@@ -19,7 +19,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item
 from rounds.checks.why import why
 from rounds.forecasts.kept_stems import OVER_WINTER
-from rounds.forecasts.outcomes import Outcome, Score, score
+from rounds.forecasts.outcomes import ForecastOutcome, Score, score
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
 from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
@@ -258,7 +258,7 @@ def _sign(item: Item, moment: Moment) -> str:
 
 
 def ahead_head(
-    outcomes: list[Outcome], moment: Moment, span_words: str, width: int, *, done: bool
+    outcomes: list[ForecastOutcome], moment: Moment, span_words: str, width: int, *, done: bool
 ) -> tuple[Line, ...]:
     """What is shown, in one row; beside what came, how well forecasts did so far."""
     when = f"   {day_and_time(moment.now, moment.zone)}"
@@ -356,12 +356,12 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
     return tuple(lines)
 
 
-def _off_words(outcome: Outcome) -> str:
+def _off_words(outcome: ForecastOutcome) -> str:
     how = "late" if outcome.error_days > 0 else "early"
     return f"{number(abs(outcome.error_days))} d {how}"
 
 
-def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
+def outcome_rows(outcomes: list[ForecastOutcome], moment: Moment) -> tuple[Row, ...]:
     """Every finished change beside its forecast: whether it came true."""
     said = partial(dated, moment=moment)
     return tuple(
