@@ -8,37 +8,37 @@ from collections.abc import Iterable, Sequence
 from msgspec.structs import replace
 
 from rounds.bench.codes import OR
-from rounds.bench.state import Begun, Lot
+from rounds.bench.state import BegunTogether, Lot
 from rounds.grouping import summed
 
 
-def beginnings(lot: Lot) -> tuple[Begun, ...]:
+def beginnings(lot: Lot) -> tuple[BegunTogether, ...]:
     """So many of a lot as began their stage together, those that began it first in front."""
-    return lot.began or (Begun(lot.number, lot.begun_after, lot.since, lot.latest),)
+    return lot.began or (BegunTogether(lot.number, lot.begun_after, lot.since, lot.latest),)
 
 
-def brought_together(lot: Lot, more: Lot) -> tuple[Begun, ...]:
+def brought_together(lot: Lot, more: Lot) -> tuple[BegunTogether, ...]:
     """The beginnings of two lots that become one."""
     return _kept(_joined([*beginnings(lot), *beginnings(more)]))
 
 
-def _joined(several: Iterable[Begun]) -> list[Begun]:
+def _joined(several: Iterable[BegunTogether]) -> list[BegunTogether]:
     """Those that began together as one, the first in front."""
     numbers = summed((replace(one, number=0), one.number) for one in several)
     return sorted((replace(one, number=number) for one, number in numbers.items()), key=_order)
 
 
-def _kept(found: Sequence[Begun]) -> tuple[Begun, ...]:
+def _kept(found: Sequence[BegunTogether]) -> tuple[BegunTogether, ...]:
     """What a lot keeps of its beginnings beside its own hours: nothing where these say it all."""
     return tuple(found) if len(found) > 1 or any(one.brood for one in found) else ()
 
 
-def _order(one: Begun) -> tuple[bool, float, float]:
+def _order(one: BegunTogether) -> tuple[bool, float, float]:
     known = [at.timestamp() for at in (one.since, one.latest) if at is not None]
     return bool(known), min(known, default=0.0), max(known, default=0.0)
 
 
-def first_of(lot: Lot, number: int, brood: str = "") -> list[Begun]:
+def first_of(lot: Lot, number: int, brood: str = "") -> list[BegunTogether]:
     """So many of a lot, those that began their stage first; of those that nobody could tell apart
     first the ones that were known as of a brood."""
     found = []
@@ -79,7 +79,7 @@ def renamed(lot: Lot, former: str) -> None:
     )
 
 
-def any_of(lot: Lot, number: int) -> list[Begun]:
+def any_of(lot: Lot, number: int) -> list[BegunTogether]:
     """So many of a lot, nobody knows which: of each beginning by its number, the larger remainders
     and then the younger first."""
     known = beginnings(lot)
@@ -100,7 +100,7 @@ def even_parts(numbers: Sequence[int], number: int) -> list[int]:
     return parts
 
 
-def without(lot: Lot, gone: Iterable[Begun]) -> list[Begun]:
+def without(lot: Lot, gone: Iterable[BegunTogether]) -> list[BegunTogether]:
     """The beginnings of those that stay."""
     left = {replace(one, number=0): one.number for one in beginnings(lot)}
     for one in gone:
@@ -108,7 +108,7 @@ def without(lot: Lot, gone: Iterable[Begun]) -> list[Begun]:
     return [replace(one, number=number) for one, number in left.items() if number > 0]
 
 
-def begin(lot: Lot, found: Sequence[Begun]) -> None:
+def begin(lot: Lot, found: Sequence[BegunTogether]) -> None:
     """Set when the animals of a lot began their stage."""
     if not found:
         return

@@ -15,7 +15,7 @@ SAME_CUTTING = timedelta(hours=6)
 MAX_CUTTINGS = 50  # that are remembered by their letter, the newest
 
 
-class Standing(Struct, frozen=True):
+class StandingCutting(Struct, frozen=True):
     """A cutting of which stems stand, and where."""
 
     plant: str
@@ -51,7 +51,7 @@ def remember_cut(bench: Bench, plant: str, letter: str, cut: datetime) -> None:
         del bench.cuttings[oldest]
 
 
-def standing_of(bench: Bench, letter: str, plant: str = "") -> list[Standing]:
+def standing_of(bench: Bench, letter: str, plant: str = "") -> list[StandingCutting]:
     """The cuttings of a letter of which stems stand, the oldest first."""
     found: dict[tuple[str, datetime], list[str]] = {}
     newest: dict[tuple[str, datetime], datetime] = {}
@@ -64,12 +64,12 @@ def standing_of(bench: Bench, letter: str, plant: str = "") -> list[Standing]:
                 found.setdefault(key, []).append(container.code)
                 newest[key] = max(newest.get(key, host.cut), host.cut)
     return [
-        Standing(one, letter, newest[one, first], tuple(dict.fromkeys(places)))
+        StandingCutting(one, letter, newest[one, first], tuple(dict.fromkeys(places)))
         for (one, first), places in sorted(found.items(), key=lambda item: item[0][1])
     ]
 
 
-def twice_given(standing: list[Standing]) -> str:
+def twice_given(standing: list[StandingCutting]) -> str:
     """That stems of several cuttings stand under one letter, in words."""
     number = "two" if len(standing) == 2 else str(len(standing))
     whose = "; ".join(one.words for one in standing)

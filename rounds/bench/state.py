@@ -69,7 +69,7 @@ def hungriest(hunger: tuple[Hunger, ...], number: int) -> tuple[Hunger, ...]:
     return tuple(Hunger(one.since, share, one.drank) for one, share in shares(waiting, number))
 
 
-class Begun(Struct, frozen=True):
+class BegunTogether(Struct, frozen=True):
     """So many animals of a lot that began their stage together: the look before they were seen in
     it, when the first of them was, and when the last; ``brood`` of those that nobody can tell apart
     any more is what they were known as then."""
@@ -150,7 +150,7 @@ class Lot(Animals):
 
     came: datetime | None = None
     mates: Mates = ()
-    began: tuple[Begun, ...] = ()
+    began: tuple[BegunTogether, ...] = ()
     goes_on: bool = False
 
     @property

@@ -36,7 +36,7 @@ class Lookback(Struct, frozen=True):
         )
 
 
-class Standing(Struct, frozen=True):
+class StandingAnimals(Struct, frozen=True):
     """Animals of a brood in one container now."""
 
     container: str
@@ -112,7 +112,7 @@ class BroodRecord(Struct, frozen=True):
     taxon: str
     begun: BroodBegun | None
     founder: FounderIntake | None
-    standing: tuple[Standing, ...]
+    standing: tuple[StandingAnimals, ...]
     balance: Balance
     shortfalls: tuple[Shortfall, ...]
     mixed: Mixture | None = None
@@ -183,13 +183,13 @@ def _mixture(found: Course, code: str) -> Mixture | None:
     return Mixture(found.mixed_with(code), became)
 
 
-def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
+def _standing(followed: Course, code: str) -> tuple[StandingAnimals, ...]:
     found = summed(
         ((cohort.stays[-1].container, cohort.stage, cohort.sex, cohort.crippled), cohort.number)
         for cohort in followed.told_apart(code).alive
     )
     ordered = sorted(found.items(), key=lambda pair: (pair[0][0], rank(pair[0][1]), *pair[0][2:]))
-    return tuple(Standing(*key, number) for key, number in ordered)
+    return tuple(StandingAnimals(*key, number) for key, number in ordered)
 
 
 def balance(followed: Course, broods: Collection[str]) -> Balance:

@@ -14,7 +14,7 @@ from rounds.tallies.cohorts import Cohort, Course
 A_DAY = timedelta(days=1)
 
 
-class Life(Struct, frozen=True):
+class Lifespan(Struct, frozen=True):
     """Some females with one life behind them: whose, how many, how many days, and how it ended.
 
     ``code`` names several where nobody knows which of them these are: a death among them counts
@@ -32,7 +32,7 @@ class Life(Struct, frozen=True):
     end: str
 
 
-def female_lives(course: Course, now: datetime) -> list[Life]:
+def female_lives(course: Course, now: datetime) -> list[Lifespan]:
     """Every adult female that was on the bench; none of whom no line says how long."""
     lifes = [
         _life(course, ending.cohort, ending.at, died=ending.fate == "died", end=ending.fate)
@@ -56,15 +56,15 @@ def _is_female(cohort: Cohort) -> bool:
     return cohort.stage == "adult" and cohort.sex == "female"
 
 
-def _life(course: Course, cohort: Cohort, until: datetime, *, died: bool, end: str) -> Life:
+def _life(course: Course, cohort: Cohort, until: datetime, *, died: bool, end: str) -> Lifespan:
     days = max(0.0, (until - cohort.begun) / A_DAY)
     wild = all(code in course.bench.founders for code in members(cohort.brood))
-    return Life(
+    return Lifespan(
         cohort.brood, course.bench.taxon_of(cohort.brood), wild, cohort.number, days, died, end
     )
 
 
-def curve_of(lives: list[Life]) -> SurvivalCurve | None:
+def curve_of(lives: list[Lifespan]) -> SurvivalCurve | None:
     """Their survival with limits, or None where there is no female."""
     times = [life.days for life in lives for _ in range(life.number)]
     died = [life.died for life in lives for _ in range(life.number)]

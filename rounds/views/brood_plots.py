@@ -9,7 +9,7 @@ from datetime import datetime
 from rounds.biology.survival import SurvivalCurve
 from rounds.tallies.broods import Lookback
 from rounds.tallies.development import Development
-from rounds.tallies.lifespans import Life, curve_of
+from rounds.tallies.lifespans import Lifespan, curve_of
 from rounds.tallies.stages import survival_to_adult
 from rounds.views.plots import Plot, PlotMark, PlotSeries
 from rounds.views.words import number
@@ -48,7 +48,7 @@ def _oldest(back: Lookback, broods: list[str], now: datetime) -> float:
     return max(ages, default=0.0)
 
 
-def females_survival(lives: list[Life], taxon: str) -> Plot | None:
+def females_survival(lives: list[Lifespan], taxon: str) -> Plot | None:
     """How long captive females of a species lived, wild-caught and reared apart, and apart from
     both those that may be of another species; None where none died yet."""
     series = []

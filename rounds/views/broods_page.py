@@ -12,7 +12,13 @@ from rounds.bench.state import Bench
 from rounds.biology import kinship
 from rounds.entries.registry import FounderIntake
 from rounds.grouping import grouped, summed
-from rounds.tallies.broods import NOT_KNOWN_WHICH, BroodRecord, Lookback, Standing, brood_record
+from rounds.tallies.broods import (
+    NOT_KNOWN_WHICH,
+    BroodRecord,
+    Lookback,
+    StandingAnimals,
+    brood_record,
+)
 from rounds.tallies.cohorts import rank
 from rounds.tallies.pedigree import (
     LIMIT_SETTING,
@@ -234,7 +240,7 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
         )
 
 
-def _standing_words(one: Standing) -> str:
+def _standing_words(one: StandingAnimals) -> str:
     crippled = "crippled" if one.crippled else ""
     return " ".join(filter(None, (of_stage(one.number, one.stage), one.sex, crippled)))
 
