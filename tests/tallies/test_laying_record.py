@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.tallies.female_days import NOT_SAID, HostShare, OnHost
+from rounds.tallies.female_days import NO_HOST, HostShare, OnHost
 from rounds.views.laying_page import laying_lines, verdict
 from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
@@ -54,7 +54,7 @@ def test_hosts_side_by_side_each_get_the_time_and_eggs_need_their_plant(
     assert {plant: one.eggs for plant, one in record.items()} == {
         "violet": 5,
         "sorrel": 0,
-        NOT_SAID: 2,
+        NO_HOST: 2,
     }
 
 
