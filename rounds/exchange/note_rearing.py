@@ -200,7 +200,6 @@ def host_section(account: BroodAccount) -> Section:
 def conditions_section(account: BroodAccount) -> Section:
     """Containers, temperatures and humidities read where it stood."""
     stays = _stays(account)
-    places = dict.fromkeys(place for stay in stays for place in stay.places)
     purposes = {
         entry.container: entry for entry in account.source.counting if isinstance(entry, k.SetUp)
     }
@@ -211,19 +210,17 @@ def conditions_section(account: BroodAccount) -> Section:
         lid = f", lid {set_up.lid}" if set_up and set_up.lid else ""
         texts.append(f"{code} ({called(set_up.purpose) if set_up else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(texts)}." if texts else "Where it stood is not known."]
-    begin, end = _its_time(account)
+    times = _when_there(account)
     airs = [
         air
-        for place in places
+        for place, spans in times.items()
         for air in account.source.tallies.airs.get(place, [])
-        if begin <= air.at <= end
+        if any(begin <= air.at <= end for begin, end in spans)
     ]
     for read in account.source.counting:
-        if (
-            isinstance(read, k.LoggerRead)
-            and (read.container or read.shelf) in places
-            and read.since <= end
-            and read.until >= begin
+        if isinstance(read, k.LoggerRead) and any(
+            read.since <= end and read.until >= begin
+            for begin, end in times.get(read.container or read.shelf, ())
         ):
             where = read.container or read.shelf or "the room"
             parts.append(
@@ -252,23 +249,28 @@ def conditions_section(account: BroodAccount) -> Section:
         )
     elif not any(air.mean_since for air in airs):
         parts.append("No temperature was read by hand while it stood there.")
-    parts.append(_humidity(account, airs, list(places), begin, end))
+    parts.append(_humidity(account, airs, times))
     return Section("Conditions", tuple(parts))
 
 
 def _humidity(
-    account: BroodAccount, airs: list[k.Air], places: list[str], begin: datetime, end: datetime
+    account: BroodAccount, airs: list[k.Air], times: dict[str, list[tuple[datetime, datetime]]]
 ) -> str:
     """The humidities read where it stood while it was there, by hand and by loggers; else whether
     any was read at all."""
     by_hand = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     logged: list[float] = []
-    for series in (account.source.desk.series(place) for place in places):
-        first, last = (
-            bisect_left(series.days, day_of(begin)),
-            bisect_right(series.days, day_of(end)),
-        )
-        logged += [value for value in series.all_humidities()[first:last] if not isnan(value)]
+    for place, spans in times.items():
+        series = account.source.desk.series(place)
+        within = {
+            row
+            for begin, end in spans
+            for row in range(
+                bisect_left(series.days, day_of(begin)), bisect_right(series.days, day_of(end))
+            )
+        }
+        humidities = series.all_humidities()
+        logged += [humidities[row] for row in sorted(within) if not isnan(humidities[row])]
     if by_hand or logged:
         counts = [count(len(by_hand), "reading")] if by_hand else []
         counts += [f"{count(len(logged), 'reading')} of a logger"] if logged else []
@@ -299,6 +301,30 @@ def _stays(account: BroodAccount) -> list[Stay]:
         stays += [stay for cohort in part.cohorts() for stay in cohort.stays if stay.since >= since]
     found = {(stay.container, stay.places): stay for stay in stays}
     return sorted(found.values(), key=lambda stay: stay.since)
+
+
+def _when_there(account: BroodAccount) -> dict[str, list[tuple[datetime, datetime]]]:
+    """From when to when some of the brood stood where each place was read, as ``_stays`` has it."""
+    begin, last = _its_time(account)
+    course = account.back.course
+    own = course.told_apart(account.code)
+    mixed_since = min((mixed.at for mixed in own.mixed), default=account.now)
+    parts = ((own, begin), *((part, mixed_since) for part in course.mixed_parts(account.code)))
+    spans: dict[str, dict[tuple[datetime, datetime], None]] = {}
+    for part, since in parts:
+        went = [
+            *((ended.cohort, ended.at) for ended in part.ended),
+            *((mixed.cohort, mixed.at) for mixed in part.mixed),
+            *((cohort, cohort.last_known) for cohort in part.not_seen),
+            *((cohort, last) for cohort in part.alive),
+        ]
+        for cohort, until in went:
+            leaves = (*(stay.since for stay in cohort.stays[1:]), until)
+            for stay, left in zip(cohort.stays, leaves, strict=False):
+                came = begin if stay is cohort.stays[0] else stay.since
+                for place in stay.places:
+                    spans.setdefault(place, {})[max(came, since), left] = None
+    return {place: list(found) for place, found in spans.items()}
 
 
 def _its_time(account: BroodAccount) -> tuple[datetime, datetime]:

@@ -37,7 +37,7 @@ class CourseTemperatures:
         self._zone = zone
         self._ask = logged
         self._logged: dict[str, Series] = {}
-        self._gathered: dict[tuple[str, ...], _Gathered] = {}
+        self._gathered: dict[tuple[tuple[str, ...], datetime | None], _Gathered] = {}
         begun = [min(one.cohort.begun_from, one.at) for one in course.entered]
         ends = (
             [passage.at for passage in course.passages]
@@ -55,24 +55,32 @@ class CourseTemperatures:
         heat = read = 0.0
         for position, stay in enumerate(stays):
             begin = since if position == 0 else max(since, stay.since)
-            end = min(until, stays[position + 1].since) if position + 1 < len(stays) else until
+            left = stays[position + 1].since if position + 1 < len(stays) else None
+            end = until if left is None else min(until, left)
             if end > begin:
-                degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
+                degrees, days = self._of(stay, left).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
         enough = read > 0 and read >= ENOUGH_OF_IT * whole - SAME_MINUTE
         return heat / read if enough else None
 
-    def _of(self, places: tuple[str, ...]) -> _Gathered:
+    def _of(self, stay: Stay, left: datetime | None) -> _Gathered:
         """The whole course's warmth at a place, gathered once for all containers that share their
-        readings."""
-        places = tuple(place for place in places if place in self._airs or self._series((place,)))
-        if places not in self._gathered:
+        readings; those of a container itself count until they left it."""
+        known = (place for place in stay.places if place in self._airs or self._series((place,)))
+        places = tuple(known)
+        key = places, left if stay.container in places else None
+        if key not in self._gathered:
             since, until = self._span or (_EPOCH, _EPOCH)
             airs = [self._airs.get(place, []) for place in places]
-            result = trace(airs, self._series(places), since, until, zone=self._zone)
+            logged = self._series(places)
+            if key[1] is not None:
+                until = max(since, min(until, key[1]))
+                airs = [_until(key[1], stay.container, some) for some in airs]
+                logged = [_logged_until(key[1], stay.container, one) for one in logged]
+            result = trace(airs, logged, since, until, zone=self._zone)
             holes = [(day_of(hole.start), day_of(hole.end)) for hole in result.holes]
-            self._gathered[places] = _Gathered(result.readings, day_of(since), day_of(until), holes)
-        return self._gathered[places]
+            self._gathered[key] = _Gathered(result.readings, day_of(since), day_of(until), holes)
+        return self._gathered[key]
 
     def _series(self, places: tuple[str, ...]) -> list[Series]:
         if self._ask is None:
@@ -81,6 +89,20 @@ class CourseTemperatures:
             if place not in self._logged:
                 self._logged[place] = self._ask(place)
         return [self._logged[place] for place in places if self._logged[place].days]
+
+
+def _until(left: datetime, container: str, airs: Sequence[Air]) -> list[Air]:
+    """What was read by hand at a place; of the container itself before they left it."""
+    return [air for air in airs if air.container != container or air.at <= left]
+
+
+def _logged_until(left: datetime, container: str, series: Series) -> Series:
+    """What a logger wrote at a place; in the container itself before they left it."""
+    if series.place != container:
+        return series
+    last = bisect_right(series.days, day_of(left))
+    days, temperatures = series.days[:last], series.temperatures_c[:last]
+    return Series(series.place, days, temperatures, series.humidities[:last])
 
 
 class _Gathered:
