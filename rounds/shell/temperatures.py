@@ -215,6 +215,7 @@ class _Told:
 
     def __init__(self, desk: Desk, file: str, place: str, log: Log, new: New) -> None:
         self._zone = desk.zone
+        self._measures = desk.measures
         self._file = file
         self._place = place
         self._log = log
@@ -229,7 +230,8 @@ class _Told:
         log, new = self._log, self._new
         first, last = self._at(log.seconds[0]), self._at(log.seconds[-1])
         low_c, high_c = min(log.temperatures_c), max(log.temperatures_c)
-        ends = f"{last:%a %d %b %Y %H:%M}, {low_c:.4g} to {high_c:.4g} C"
+        warmth = self._measures.in_words(f"{low_c:.4g} to {high_c:.4g} C")
+        ends = f"{last:%a %d %b %Y %H:%M}, {warmth}"
         another = "; --place names another" if self._place == "the room" else ""
         texts = [
             self._file,

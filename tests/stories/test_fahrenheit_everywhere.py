@@ -257,3 +257,11 @@ def test_degree_days_of_fahrenheit_are_not_those_of_rounded_celsius(story: Story
     story.type("setting temperature F")
     told = story.shell("calc", "degree-days", "--lower", "51", "--min", "60", "--max", "81").out
     assert re.search(r"simple average +19\.500 F day", told), told
+
+
+def test_a_logger_file_is_told_in_f(warm: Story, tmp_path: Path) -> None:
+    file = tmp_path / "log.csv"
+    file.write_text("time,temperature C\n2027-05-05 07:00,20\n2027-05-05 08:00,25\n")
+    told = warm.shell("temperatures", str(file), "--dry-run").out
+    assert "68 to 77 F" in told, told
+    assert not CELSIUS.search(told), told
