@@ -46,7 +46,6 @@ SET_UP_FOR = {
 def all_dues(
     bench: Bench,
     moment: Moment,
-    plan: Plan | None = None,
     foresight: Forecasts | None = None,
     kept: KeptDues | None = None,
 ) -> list[Due]:
@@ -56,7 +55,7 @@ def all_dues(
         foresight: what is coming on this very bench, where it was made before.
         kept: what was reckoned before of each container under the plan of the bench, and is kept.
     """
-    plan = plan or plan_of(bench)
+    plan = plan_of(bench)
     foresight = foresight or Forecasts(bench, moment.zone)
     watched = WatchedMoment(moment)
     reckoning = _reckoning(bench, watched, plan, foresight)

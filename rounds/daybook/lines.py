@@ -369,17 +369,12 @@ def _read_file(path: Path, mark: ReadMark, batch: LinesRead) -> ReadMark:
     return end
 
 
-def lines_of(
-    path: Path, mark: ReadMark, until: int | None = None
-) -> Iterator[tuple[FileLine | Problem | None, ReadMark]]:
+def lines_of(path: Path, mark: ReadMark) -> Iterator[tuple[FileLine | Problem | None, ReadMark]]:
     """Each complete line after the mark, or what is wrong with it, or None where it is empty; and
     the mark after it.
 
     The last mark alone carries fingerprint and digest. A file without a complete line gives its end
     once, with None.
-
-    Args:
-        until: where to stop [bytes], where the file may have grown meanwhile.
     """
     offset, number, read = mark.offset, mark.number, running(mark)
     with open_plain(path, 1 << 18) as file:
@@ -392,12 +387,12 @@ def lines_of(
 
         file.seek(offset)
         ahead = file.readline()
-        while ahead.endswith(b"\n") and (until is None or offset < until):
+        while ahead.endswith(b"\n"):
             raw, ahead = ahead, file.readline()
             offset += len(raw)
             number += 1
             read.update(raw)
-            last = not ahead.endswith(b"\n") or offset == until
+            last = not ahead.endswith(b"\n")
             yield line_at(path.name, number, raw), reached() if last else ReadMark(offset, number)
         if offset == mark.offset:
             yield None, reached()

@@ -386,9 +386,9 @@ class LogTable(Table):
     def __init__(
         self, storage: Storage, name: str, cache_size: int = 0, persist_empty: bool = False
     ) -> None:
-        del cache_size  # other writers append too, so that a kept result could be stale
         if persist_empty and name != TinyDB.default_table_name:
             raise AppendOnly(OTHER_TABLE.format(name))
+        # other writers append too, so that a kept result could be stale
         super().__init__(storage, name, cache_size=0)
 
     def insert(self, document: Mapping[str, Any]) -> int:

@@ -189,33 +189,28 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     @classmethod
     def named_here(cls, container: "Container", said: Said) -> dict[str, Any]:
         """What a word means by what stands in the container, before names are looked up."""
-        del container, said
         return {}
 
     @classmethod
     def defaults(cls, bench: "Bench", said: dict[str, Any], at: datetime) -> list[Saying]:
         """What was said with what the bench can add, and any entry that must stand before it."""
-        del bench, at
         return [(cls, said)]
 
     @classmethod
     def stage_meant(cls, container: "Container", said: Said) -> Stage | None:
         """Whom of a container it takes where no stage is said; None where that is asked, or plain
         from what stands there."""
-        del container, said
         return cls.usual_stage
 
     @classmethod
     def question(cls, bench: "Bench", container: "Container", said: Said) -> WhichAnimals | None:
         """What must be asked before it can be said; beyond which animals of the container it
         takes."""
-        del bench, container, said
         return None
 
     def refusals(self, bench: "Bench") -> Iterator[str]:
         """Why it cannot be said, a line each that says what would be right; times, ranges and
         places are looked at before."""
-        del bench
         yield from ()
 
     def effect(self, bench: "Bench") -> "Sequence[Event] | None":
@@ -223,36 +218,30 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
 
         The newest entry of each kind is remembered by its container without it.
         """
-        del bench
         return None
 
     def counts_here(self, bench: "Bench") -> bool:
         """Whether checks of its container count from it, as the newest of its kind; on the bench
         before it."""
-        del bench
         return True
 
     def wording(self, measures: "Measures") -> str:
         """What happened, in a line without the place; empty where each field with its name is
         enough."""
-        del measures
         return ""
 
     def aside(self, bench: "Bench") -> str:
         """What is shown beside it when it is said, of the bench before it; empty where nothing need
         be."""
-        del bench
         return ""
 
     def unusual(self, bench: "Bench") -> bool:
         """Whether as an answer it found something that wants a hand, on the bench before it."""
-        del bench
         return self.finds
 
     def stays_here(self, bench: "Bench") -> bool:
         """Whether it changes nothing for checks and forecasts but its own container, on the bench
         before it; its animals stay as they are."""
-        del bench
         return self.only_here
 
     @property

@@ -122,7 +122,6 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
     of_now = True
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        del bench
         if not is_series_name(self.file):
             yield (
                 f"file is '{self.file}'; a logger's readings come in with 'rounds temperatures"

@@ -71,7 +71,6 @@ class Piecewise(SaidOfOne, frozen=True, kw_only=True):
     limiting: ClassVar[frozenset[str]] = frozenset()
 
     def names_said(self, bench: Bench) -> Iterable[str]:
-        del bench
         return dict.fromkeys(name for name, _ in sorted(self.says))
 
     def says_unknown(self) -> str:
@@ -153,7 +152,6 @@ class SaidWhole(SaidOfOne, frozen=True, kw_only=True):
 
     def names_said(self, bench: Bench) -> Iterable[str]:
         """Of which it says it; on the bench before it."""
-        del bench
         return ("value",)
 
     def note(self, bench: Bench) -> None:

@@ -259,7 +259,6 @@ class ThermalConstants(SaidWhole, frozen=True, kw_only=True, tag="constants"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         """An upper threshold that is none."""
-        del bench
         if self.upper_c is not None and self.upper_c <= self.lower_c:
             yield (
                 f"upper threshold {self.upper_c:g} C is not above the lower {self.lower_c:g} C;"

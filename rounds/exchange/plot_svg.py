@@ -101,7 +101,6 @@ def _line(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
 
 
 def _points(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
-    del dash
     parts = []
     for mark in series.marks:
         x = sheet.x(mark.x)

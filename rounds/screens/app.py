@@ -259,7 +259,6 @@ class RoundsApp(OneKeyAtATime):
 
     def panic(self, *renderables: RenderableType) -> None:
         """As above, for an error that the framework can draw."""
-        del renderables
         self._close_messages_no_wait()
 
     def unsaved_words(self) -> str:

@@ -279,7 +279,6 @@ class Page(Screen[None]):
 
     def before_key(self, key: str) -> None:
         """What a fresh key ends before it is heard."""
-        del key
         self.no_key("")
 
     def no_key(self, key: str) -> None:

@@ -61,7 +61,6 @@ class QuestionPage(Page):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """The screen's own keys rest while a question is asked; the question hands on those that
         are alive."""
-        del action, parameters
         return not self.is_asking
 
     def ask(self, question: Question, due: Due, about: str = "") -> None:

@@ -39,7 +39,6 @@ class TableOfCups(TextArea):
 
     def gathers(self, event: events.Key) -> bool:
         """Every key is text here."""
-        del event
         return True
 
     async def _on_key(self, event: events.Key) -> None:  # what is not taken here TextArea takes
@@ -56,7 +55,6 @@ class TableOfCups(TextArea):
             self.insert("\n", (row, len(self.document[row])))
 
     async def _on_paste(self, event: events.Paste) -> None:  # TextArea's own puts it in after this
-        del event
         self.call_after_refresh(self.put_all_in_order)
 
     def put(self, row: int, text: str) -> None:

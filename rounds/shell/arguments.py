@@ -115,7 +115,6 @@ def _export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPa
 
 
 def _list_fields(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
-    del common
     from rounds.exchange.tables_in.columns import FIELDS
 
     parser.formatter_class = argparse.RawDescriptionHelpFormatter

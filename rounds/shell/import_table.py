@@ -180,12 +180,12 @@ def _says_next(asked: TableDialogue, table: TableImport, desk: Desk) -> str:
     return ""
 
 
-def _says_yes(question: str, nothing: str) -> bool:
-    """Whether the keeper says yes to it; else it is told that nothing was done."""
+def _says_yes(nothing: str) -> bool:
+    """Whether the keeper says yes to taking a table back; else it is told that nothing was done."""
     if not sys.stdin.isatty():
         refused(f"{nothing}; {ADD_YES}")
         return False
-    print(f"{question} Type yes: ", end="", flush=True)
+    print("Take them back? Type yes: ", end="", flush=True)
     if sys.stdin.readline().strip().casefold() in ("yes", "y"):
         return True
     print(nothing)
@@ -267,7 +267,7 @@ def _undo(options: argparse.Namespace) -> int:
     if options.dry_run:
         say([f"{NOT_BACK}, for --dry-run was given"])
         return 0
-    if not options.yes and not _says_yes("Take them back?", NOT_BACK):
+    if not options.yes and not _says_yes(NOT_BACK):
         return 1
     outcome = back.record(desk)
     if not isinstance(outcome, Recorded):

@@ -374,7 +374,6 @@ def _begins_a_plant(reader: Reader, word: Word) -> bool:
 def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that
     emerged."""
-    del word
     for length in (4, 3, 2, 1):
         text = reader.said(0, length)
         name = FLAGS.get(text, text.replace(" ", "_"))

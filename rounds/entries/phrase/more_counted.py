@@ -20,7 +20,6 @@ _MORE = late.pattern(
 def more_counted(reader: Reader, form: ShortForm, container: Container) -> list[str]:
     """It as pupated or emerged, or as a count of all that are there then; nothing of any other
     line. Beside females and kept stems eggs are found by a search."""
-    del reader
     more = _MORE.fullmatch(form.said)
     seen = int(digits_of(more["number"]) or 0) if more else 0
     if more is None or not seen:

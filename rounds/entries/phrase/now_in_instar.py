@@ -19,7 +19,6 @@ _BESIDE = frozenset(
 def now_in_instar(reader: Reader, form: ShortForm, container: Container) -> list[str]:
     """It as the moult of those that were younger, or as a count where no instar was known; nothing
     where some are in that instar already and a number may be of all or of more."""
-    del reader
     lots = container.lots_of("larva")
     if said_of_each := _each_instar(form, lots):
         return said_of_each

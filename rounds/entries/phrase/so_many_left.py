@@ -27,7 +27,6 @@ def so_many_left(reader: Reader, form: ShortForm, container: Container) -> list[
     Raises:
         PhraseProblem: it has more or fewer.
     """
-    del reader
     if (alone := _ALIVE.fullmatch(form.said)) and digits_of(alone["left"]):
         stages = {lot.stage for lot in container.lots}
         one = stages.pop() if len(stages) == 1 else "adult"  # of adults those that left are gone

@@ -20,7 +20,6 @@ MARK = "utf-8-sig"  # by which spreadsheets know it for UTF-8
 
 
 def _dictionary(source: Source) -> Iterator[tuple[Value, ...]]:
-    del source
     for table in TABLES.values():
         for column in table.columns:
             yield (
