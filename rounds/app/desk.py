@@ -23,6 +23,7 @@ from rounds.app.entries_words import (
     no_check,
     undone_words,
 )
+from rounds.app.unsaved import keep_until_taken, not_taken
 from rounds.bench.dates import dated
 from rounds.bench.folding import apply, says_the_same, stands_for, strikes_that_turn
 from rounds.bench.folding.cups_set_up_twice import means_others, with_cups
@@ -646,7 +647,7 @@ class Desk:
         waiting, self.unsaved = self.unsaved, []
         self._saved(waiting)
         with contextlib.suppress(OSError):
-            self._keep_aside(waiting, [])
+            keep_until_taken(self.book, waiting, [])
         return True
 
     def give_up(self) -> None:
@@ -661,45 +662,17 @@ class Desk:
             Why that cannot be, in words; empty where it is kept.
         """
         try:
-            self._keep_aside(self.unsaved, self.unsaved)
+            keep_until_taken(self.book, self.unsaved, self.unsaved)
         except OSError as trouble:
             self.keeps_unsaved = False
             return trouble.strerror or str(trouble)
         self.keeps_unsaved = True
         return ""
 
-    def _keep_aside(self, ours: Sequence[Entry], still: Sequence[Entry]) -> None:
-        """Of what is kept until the book takes it, keep these of ours, and what others have
-        there."""
-        ids = {entry.id for entry in ours}
-        kept = {one.id: one for one in self._kept_aside() if one.id not in ids} | {
-            one.id: one for one in still
-        }
-        if kept:
-            self.book.keep_aside([msgspec.json.encode(written.write(one)) for one in kept.values()])
-        else:
-            self.book.forget_aside()
-
-    def _kept_aside(self) -> Iterator[Entry]:
-        for line in self.book.kept_aside():
-            with contextlib.suppress(written.NotRead):
-                entry = written.read(line)
-                if entry is not None:
-                    yield entry
-
     def _take_up_unsaved(self) -> None:
         """What was kept until the book takes it."""
-        entries = list(self._kept_aside())
-        if not entries:
-            return
-        try:
-            left = self.book.missing(entry.id for entry in entries)
-        except OSError:
-            left = {one.id for one in entries}
-        self.unsaved = [one for one in entries if one.id in left]
-        if not self.unsaved:
-            self.book.forget_aside()
-        elif not self.retry():
+        self.unsaved = not_taken(self.book)
+        if not self.retry():
             self.keeps_unsaved = True
             self._waiting.update(one.id for one in self.unsaved)
             self.problems.append(
