@@ -470,6 +470,8 @@ def _of_so_many(reader: Reader, place: Subject, word: Word) -> None:
         else form
         for form in forms
     ]
+    if any(one.lower == "eaten" for one in reader.words):
+        forms.insert(0, "{0} died {1}")
     told = "; ".join(dict.fromkeys(form.format(here, number, instar + 1) for form in forms))
     raise PhraseProblem(f"{number} of what, or what happened to them? As: {told}", word)
 
