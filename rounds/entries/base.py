@@ -101,7 +101,14 @@ Said: TypeAlias = Mapping[str, Any]  # fields, as they are said
 
 # Of the kinds, whose types msgspec reads, no annotation is a text: to evaluate those of all kinds
 # takes longer than a command.
-class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=True):
+class Entry(
+    Struct,
+    frozen=True,
+    kw_only=True,
+    tag_field="what",
+    omit_defaults=True,
+    forbid_unknown_fields=True,
+):
     """One thing that was said.
 
     ``id`` sorts by time and is unique across laptops; ``at`` is when it happened and ``logged``

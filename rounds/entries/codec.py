@@ -10,11 +10,13 @@ import msgspec
 from rounds import late
 from rounds.bench.instants import wrong_instant
 from rounds.entries.entry_factory import in_plain_words
+from rounds.entries.names import letters_apart
 from rounds.entries.piecewise import Piecewise
 from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
 from rounds.entries.schema import describe
 
 _MISSING = late.pattern(r"^Object missing required field `(\w+)`$")
+_UNKNOWN = "Object contains unknown field"
 _BYTE = late.pattern(r"\(byte (\d+)\)")
 _NOT_JSON = "a quote, comma or bracket is missing there, or stands there too many"
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)
@@ -38,12 +40,40 @@ def read(line: bytes) -> Entry | None:
     try:
         entry: Entry = _reader.decode(line)
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as trouble:
+        if str(trouble).startswith(_UNKNOWN):
+            return _of_known_fields(line)
         if _is_of_a_newer_version(line):
             return None
         raise NotRead(_why_not(line, trouble)) from None
     wrong = wrong_instant(entry) or (entry.says_unknown() if isinstance(entry, Piecewise) else "")
     if wrong:
         raise NotRead(wrong)
+    return entry
+
+
+def _of_known_fields(line: bytes) -> Entry | None:
+    """The entry on a line that has fields unknown to its kind: another version may know them, and
+    they are passed over; but one that stands for another whose letters are damaged is told.
+
+    Raises:
+        NotRead: a field that it says it has, or one a letter away, is missing.
+    """
+    try:
+        values: dict[str, Any] = msgspec.json.decode(line, type=dict[str, Any])
+        known = KIND_BY_NAME[values["what"]].__struct_encode_fields__
+        strange = [name for name in values if name not in known and name != "what"]
+        without = msgspec.json.encode(
+            {name: values[name] for name in values if name not in strange}
+        )
+    except (msgspec.MsgspecError, UnicodeError, RecursionError) as trouble:
+        raise NotRead(_why_not(line, trouble)) from None
+    missing = set(known) - values.keys()
+    entry = read(without)
+    said = dict(entry.says) if isinstance(entry, Piecewise) else {}
+    for name in strange:
+        for other in sorted(missing):
+            if other in said or letters_apart(name, other, 1) == 1:
+                raise NotRead(f"has no '{other}' and a field '{name}', which its kind has not")
     return entry
 
 
@@ -75,14 +105,14 @@ def write(entry: Entry) -> dict[str, Any]:
     """The entry as a JSON object: what the daybook keeps.
 
     What was not said is left out, but a choice is always written, so that a line reads whole
-    without the kinds at hand; of what is said bit by bit only one that was said.
+    without the kinds at hand; of what is said bit by bit all that was said, also 'no'.
     """
     written: dict[str, Any] = msgspec.to_builtins(entry)
     said = dict(entry.says) if isinstance(entry, Piecewise) else {}
-    for name in _choices(type(entry)):
+    for name in said or _choices(type(entry)):
         value = getattr(entry, name)
-        if value and (not said or name in said):
-            written[name] = value
+        if value if not said else value is not None:
+            written[name] = msgspec.to_builtins(value)
     return written
 
 

@@ -85,6 +85,7 @@ def build(
         "cups": (),
         "says": tuple((name, "") for name, value in fields.items() if value is not None),
     }
+    values = {name: value for name, value in values.items() if name in known}
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:

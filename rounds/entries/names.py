@@ -301,17 +301,17 @@ def is_slip(typed: str, known: str) -> bool:
         return False
     words, wanted = one.split(), other.split()
     if len(words) != len(wanted):
-        return _distance(one, other, 1) <= 1  # a space too many or too few
+        return letters_apart(one, other, 1) <= 1  # a space too many or too few
     return all(_word_slips(*pair) for pair in zip(words, wanted, strict=True))
 
 
 def _word_slips(typed: str, known: str) -> bool:
     shorter = min(len(typed), len(known))
     allowed = 2 if shorter >= LONG_WORD else 1 if shorter > 2 else 0
-    return _distance(typed, known, allowed) <= allowed
+    return letters_apart(typed, known, allowed) <= allowed
 
 
-def _distance(one: str, other: str, most: int) -> int:
+def letters_apart(one: str, other: str, most: int) -> int:
     """Letters changed, added, left out or swapped with their neighbour (optimal string alignment);
     at most ``most`` + 1."""
     if abs(len(one) - len(other)) > most:

@@ -224,3 +224,20 @@ def test_any_text_in_a_line_or_a_file_name_is_told_literally(
     for one in examine(folder, "aaaa1111", NOW).found:
         shown = literal(f"{one.sort}: {one.file} {one.text}")
         assert shown.isprintable() or all(sign.isprintable() or sign == " " for sign in shown)
+
+
+@given(
+    st.sampled_from(KINDS).flatmap(lambda kind: entries_of(kind, 1)),
+    st.randoms(use_true_random=False),
+)
+@settings(max_examples=100, deadline=None)
+def test_a_changed_letter_in_the_name_of_a_field_is_told(
+    entry: Entry, chance: random.Random
+) -> None:
+    told = written.write(entry)
+    name = chance.choice([one for one in told if one != "what"])
+    at = chance.randrange(len(name))
+    odd = f"{name[:at]}#{name[at + 1 :]}"
+    renamed = {odd if one == name else one: value for one, value in told.items()}
+    assert not _is_read(json.dumps(renamed).encode())
+    assert written.read(json.dumps(told | {"of another version": 1}).encode()) == entry

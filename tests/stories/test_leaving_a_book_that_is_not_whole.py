@@ -69,7 +69,9 @@ def exported(story: Story, tmp_path: Path, *more: str) -> tuple[str, str, set[in
 @pytest.mark.parametrize(
     "harm",
     [replaced('"what":"taxon"', '"what""taxon"'), replaced('"what":"taxon"', '"what":"tax\0n"'),
-     replaced('"what":"taxon"', '"what":"taxon2"'), replaced('"protected":true', '"protected":"jein"'), a_link, torn],
+     replaced('"what":"taxon"', '"what":"taxon2"'), replaced('"protected":true', '"protected":"jein"'), a_link, torn,
+     replaced('"protected":true', '"protfcted":true'), replaced('"protected":true', '"pr0tectad":true'),
+     replaced('["protected",""]', '["prote#ted",""]'), replaced('"says":[["name"', '"sayz":[["name"')],
 )  # fmt: skip
 def test_what_cannot_be_read_may_protect_any_species(
     story: Story, tmp_path: Path, harm: Callable[[Path], None]
