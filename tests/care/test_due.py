@@ -13,19 +13,8 @@ from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, standing, time_left
 from rounds.checks.why import why
 from tests.bench.test_stories import BEGIN, tell
+from tests.care.test_ahead import due_of
 from tests.conftest import Clock
-
-
-def due_of(desk: Desk, check: str, where: str) -> Due | None:
-    """The check of that name and place."""
-    return next(
-        (
-            due
-            for due in all_dues(desk.bench, desk.moment())
-            if (due.check, due.where) == (check, where)
-        ),
-        None,
-    )
 
 
 def hours_from(due: Due | None, start: object) -> tuple[float | None, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import zipfile
 from collections.abc import AsyncIterator, Iterable, Iterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -20,6 +21,7 @@ from rounds.app import startup
 from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.app.prompt_line import preview, say_phrase
 from rounds.daybook import Daybook
+from rounds.forecasts.stage_ends import ComingChange
 from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.question import QuestionBar
@@ -290,3 +292,58 @@ def lines_of(text: str) -> Iterator[str]:
     for line in text.splitlines():
         if line.strip() and not line.lstrip().startswith("#"):
             yield line.strip()
+
+
+async def shown(story: Story, code: str) -> str:
+    """What the bench shows of a container, card and all."""
+    async with story.screens(size=(160, 50)) as screen:
+        screen.highlight(code)
+        await screen.pilot.pause()
+        return screen.text
+
+
+def coming(story: Story, where: str, change: str = "hatch") -> ComingChange:
+    found = story.desk.foresight.coming(story.desk.bench.containers[where])
+    return next(one for one in found if one.change == change)
+
+
+def there(story: Story, code: str = "R2") -> list[str]:
+    """Each lot of a container in words."""
+    lots = story.desk.bench.containers[code].lots
+    return sorted(
+        f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots
+    )
+
+
+def figures(story: Story, *words: str) -> dict[str, dict[str, Any]]:
+    ran = story.shell("calc", *words, "--json")
+    assert ran.status == 0, ran.err
+    return {one["label"]: one for one in json.loads(ran.out)["figures"]}
+
+
+def everything(file: Path) -> str:
+    """All text of a file, of a ZIP that of all its members."""
+    if file.suffix != ".zip":
+        return file.read_text()
+    with zipfile.ZipFile(file) as archive:
+        return "\n".join(archive.read(name).decode() for name in archive.namelist())
+
+
+def notes(folder: Path) -> list[str]:
+    """The texts of all notes, read in the plainest way."""
+    lines = [
+        json.loads(line)
+        for path in sorted(folder.glob("entries-*"))
+        for line in path.read_bytes().splitlines()
+    ]
+    return [line["text"] for line in lines if line["what"] == "note"]
+
+
+def survival(story: Story, brood: str) -> list[list[float]]:
+    """The rows of the survival curve in the life history: age, share alive, lowest, highest."""
+    file = story.folder.parent / "note.md"
+    ran = story.shell("export", "note", brood, str(file), "--replace")
+    assert ran.status == 0, ran.err
+    section = file.read_text().split("## Survival")[1].split("\n## ")[0]
+    rows = [line.split() for line in section.split("died\n")[1].splitlines()]
+    return [[float(cell) for cell in row] for row in rows if len(row) > 2 and row[0][0].isdigit()]

@@ -6,7 +6,7 @@ import csv
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, survival, tell
 
 
 def begin(story: Story) -> None:
@@ -16,16 +16,6 @@ def begin(story: Story) -> None:
         "brood G/A taxon='Euphydryas orata'\nR1 set up rearing\nR1 host in Succisa pratensis\nR1 stocked 20 L1 G/A",
     )
     story.at("2027-05-10 08:00").type("R1 counted 20", "R1 died 4", "R1 counted 16")
-
-
-def survival(story: Story) -> list[list[float]]:
-    """The rows of the survival curve in the life history: age, share alive, lowest, highest."""
-    file = story.folder.parent / "note.md"
-    ran = story.shell("export", "note", "G/A", str(file), "--replace")
-    assert ran.status == 0, ran.err
-    section = file.read_text().split("## Survival")[1].split("\n## ")[0]
-    rows = [line.split() for line in section.split("died\n")[1].splitlines()]
-    return [[float(cell) for cell in row] for row in rows if len(row) > 2 and row[0][0].isdigit()]
 
 
 def last_known(story: Story) -> set[str]:
@@ -38,16 +28,16 @@ def last_known(story: Story) -> set[str]:
 def test_four_of_twenty_died(story: Story) -> None:
     begin(story)
     story.at("2027-05-14 08:00").type("R1 counted 4")
-    assert survival(story)[-1][1] == pytest.approx(0.8)
+    assert survival(story, "G/A")[-1][1] == pytest.approx(0.8)
     assert last_known(story) == {"2027-05-10"}
 
 
 def test_the_curve_does_not_jump_without_a_death(story: Story) -> None:
     begin(story)
     story.at("2027-05-14 08:00").type("R1 counted 4")
-    before = survival(story)
+    before = survival(story, "G/A")
     story.type("R1 settled not known 12")
-    assert survival(story) == before
+    assert survival(story, "G/A") == before
     assert last_known(story) == {"2027-05-10"}
 
 
@@ -64,7 +54,7 @@ def test_a_move_is_seen_too(story: Story) -> None:
     story.at("2027-05-12 08:00")
     tell(story, "R2 set up rearing\nR2 host in Succisa pratensis\nR1 moved 16 to R2")
     story.at("2027-05-14 08:00").type("R2 counted 4")
-    assert survival(story)[-1][1] == pytest.approx(0.8)
+    assert survival(story, "G/A")[-1][1] == pytest.approx(0.8)
     assert last_known(story) == {"2027-05-12"}
 
 
@@ -72,7 +62,7 @@ def test_a_moult_is_seen_too(story: Story) -> None:
     begin(story)
     story.at("2027-05-12 08:00").type("R1 moulted 16 to L2")
     story.at("2027-05-14 08:00").type("R1 counted 4")
-    assert survival(story)[-1][1] == pytest.approx(0.8)
+    assert survival(story, "G/A")[-1][1] == pytest.approx(0.8)
     assert last_known(story) == {"2027-05-12"}
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import shutil
 import subprocess
@@ -12,17 +11,7 @@ from pathlib import Path
 import pytest
 
 from rounds.daybook import NotSaved
-from tests.stories.telling import Story
-
-
-def notes(folder: Path) -> list[str]:
-    """The texts of all notes, read in the plainest way."""
-    lines = [
-        json.loads(line)
-        for path in sorted(folder.glob("entries-*"))
-        for line in path.read_bytes().splitlines()
-    ]
-    return [line["text"] for line in lines if line["what"] == "note"]
+from tests.stories.telling import Story, notes
 
 
 @pytest.fixture

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from pathlib import Path
 
@@ -10,7 +9,7 @@ import pytest
 
 from rounds.daybook.storage import NotSaved
 from rounds.exchange.loggers import read_log
-from tests.stories.telling import Story
+from tests.stories.telling import Story, notes
 
 
 @pytest.fixture
@@ -18,15 +17,6 @@ def story(story: Story) -> Story:
     """Screens and commands that write as one machine does, under a name taken at random."""
     story._laptop = ""
     return story
-
-
-def notes(folder: Path) -> list[str]:
-    lines = [
-        json.loads(line)
-        for path in sorted(folder.glob("entries-*"))
-        for line in path.read_bytes().splitlines()
-    ]
-    return [line["text"] for line in lines if line["what"] == "note"]
 
 
 def begun(story: Story, cup: str) -> Path:

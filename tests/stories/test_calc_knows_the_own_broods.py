@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import re
 from typing import Any
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, figures, tell
 
 HATCHED = """
 room air 20C
@@ -28,12 +27,6 @@ def book(story: Story) -> Story:
     story.later(days=1).type("room air 20C", "E1 hatched 15")
     story.type("brood A-2/A taxon='Nova incognita'", "E2 set up eggs", "E2 stocked 9 eggs A-2/A")
     return story
-
-
-def figures(story: Story, *words: str) -> dict[str, dict[str, Any]]:
-    ran = story.shell("calc", *words, "--json")
-    assert ran.status == 0, ran.err
-    return {one["label"]: one for one in json.loads(ran.out)["figures"]}
 
 
 def need(story: Story) -> Any:

@@ -6,15 +6,9 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.forecasts.stage_ends import ComingChange
-from tests.stories.telling import Story
+from tests.stories.telling import Story, coming
 
 A_DAY = timedelta(days=1)
-
-
-def coming(story: Story, where: str, change: str) -> ComingChange:
-    found = story.desk.foresight.coming(story.desk.bench.containers[where])
-    return next(one for one in found if one.change == change)
 
 
 @pytest.mark.parametrize(

@@ -6,15 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.stories.telling import Story, tell
-
-
-def there(story: Story, code: str = "R2") -> list[str]:
-    """Each lot of a container in words."""
-    lots = story.desk.bench.containers[code].lots
-    return sorted(
-        f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots
-    )
+from tests.stories.telling import Story, tell, there
 
 
 def life_table(story: Story, folder: Path, *also: str) -> dict[str | tuple[str, ...], list[str]]:

@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import re
-from typing import Any
 
 import pytest
 
-from tests.stories.telling import Story, tell
-
-
-def figures(story: Story, *words: str) -> dict[str, dict[str, Any]]:
-    ran = story.shell("calc", *words, "--json")
-    assert ran.status == 0, ran.err
-    return {one["label"]: one for one in json.loads(ran.out)["figures"]}
+from tests.stories.telling import Story, figures, tell
 
 
 def test_solution_lasts_as_long_in_the_calculator_as_in_the_plan(story: Story) -> None:

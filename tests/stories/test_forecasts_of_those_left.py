@@ -8,7 +8,7 @@ from itertools import pairwise
 from rounds.checks.timeline import changes_of
 from rounds.forecasts.stage_ends import ComingChange
 from rounds.views.ahead_page import item_why
-from tests.stories.telling import Story
+from tests.stories.telling import Story, coming
 
 EGGS_OF_ONE_MORNING = """
 1 Mar 07:40 E4 set up eggs
@@ -22,11 +22,6 @@ def tell(story: Story, lines: str, until: int, room: str = "room 16/24") -> None
         *(f"{day} Mar 07:00 {room}" for day in range(1, until + 1))
     )
     story.type(*lines.strip().splitlines())
-
-
-def coming(story: Story, where: str, change: str = "hatch") -> ComingChange:
-    found = story.desk.foresight.coming(story.desk.bench.containers[where])
-    return next(one for one in found if one.change == change)
 
 
 def in_order(change: ComingChange, looked: datetime) -> None:

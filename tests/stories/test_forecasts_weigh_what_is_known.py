@@ -12,7 +12,7 @@ import pytest
 
 from rounds.biology.thermal_constants import Z90
 from rounds.forecasts.stage_ends import ComingChange
-from tests.stories.telling import Story
+from tests.stories.telling import Story, coming
 
 STEMS_KEPT = """
 20 Apr 19:00 S2 set up eggs
@@ -35,11 +35,6 @@ def tell(story: Story, lines: str, room: str, since: datetime, until: datetime) 
     days = (since + timedelta(days=day) for day in range((until - since).days + 1))
     story.type(*(f"{day.day} {day:%b} 07:00 {room}" for day in days))
     story.type(*lines.strip().splitlines())
-
-
-def coming(story: Story, where: str, change: str) -> ComingChange:
-    found = story.desk.foresight.coming(story.desk.bench.containers[where])
-    return next(one for one in found if one.change == change)
 
 
 def keep_until(story: Story, where: str) -> datetime:

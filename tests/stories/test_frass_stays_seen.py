@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, shown, tell
 
 
 def a_female_on_stems(story: Story) -> None:
@@ -31,14 +31,6 @@ def two_lots_one_with_frass(story: Story) -> None:
             "K2 host out Vaccinium held_in=B2", "K2 host in Vaccinium 4 sprigs"
         )
     story.at("2027-05-08 08:00").type("B2 frass plain lot=1")
-
-
-async def shown(story: Story, code: str) -> str:
-    """What the bench shows of a container, card and all."""
-    async with story.screens(size=(160, 50)) as screen:
-        screen.highlight(code)
-        await screen.pilot.pause()
-        return screen.text
 
 
 async def test_none_in_the_evening_leaves_the_alarm_of_the_morning(story: Story) -> None:

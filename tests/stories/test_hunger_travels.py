@@ -7,6 +7,7 @@ import json
 import pytest
 
 from tests.stories.telling import Story, tell
+from tests.stories.telling import shown as pane
 
 FOUR = """
 K2 set up laying
@@ -21,14 +22,6 @@ H2 set up holding
 C2 set up laying
 H2 founder W2 "Callophrys montana"
 """
-
-
-async def pane(story: Story, code: str) -> str:
-    """What the bench shows of a container, the why of its most urgent check among it."""
-    async with story.screens(size=(160, 50)) as screen:
-        screen.highlight(code)
-        await screen.pilot.pause()
-        return screen.text
 
 
 def drinking(story: Story, code: str) -> tuple[str, str]:

@@ -6,6 +6,7 @@ import pytest
 
 from rounds.views.kept_chance import calculated_as
 from tests.stories.telling import Story
+from tests.stories.telling import shown as card
 
 
 @pytest.fixture
@@ -82,13 +83,6 @@ def first_larvae(story: Story) -> Story:
     story.at("2027-05-24 07:41").type("S3 3 larvae")
     story.at("2027-05-24 07:42").type("S3 moved 3 larvae to new R6")
     return story
-
-
-async def card(story: Story, code: str) -> str:
-    async with story.screens(size=(160, 50)) as screen:
-        screen.highlight(code)
-        await screen.pilot.pause()
-        return screen.text
 
 
 async def test_the_rest_stays_on_watch(first_larvae: Story) -> None:

@@ -4,15 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.stories.telling import Story, tell
-
-
-def there(story: Story, code: str) -> list[str]:
-    """Each lot of a container in words."""
-    lots = story.desk.bench.containers[code].lots
-    return sorted(
-        f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots
-    )
+from tests.stories.telling import Story, tell, there
 
 
 @pytest.fixture

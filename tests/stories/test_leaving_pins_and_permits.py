@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import zipfile
 from pathlib import Path
 
 import pandas as pd
@@ -11,7 +10,7 @@ import pytest
 from dwca.read import DwCAReader
 from scipy.stats import chi2
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, everything, tell
 from tests.stories.test_leaving_note import laying_row, note_of, page, table
 
 DWC = "http://rs.tdwg.org/dwc/terms/"
@@ -221,14 +220,6 @@ def test_a_place_in_the_words_of_a_permit_is_told(
         assert "Warden" not in everything(tmp_path / line[1])
     else:
         assert "look: 1 line of it may name a withheld place: permit Sat 1 May 07:05" in ran.out
-
-
-def everything(file: Path) -> str:
-    """All text of a file, of a ZIP that of all its members."""
-    if file.suffix != ".zip":
-        return file.read_text()
-    with zipfile.ZipFile(file) as archive:
-        return "\n".join(archive.read(name).decode() for name in archive.namelist())
 
 
 @pytest.mark.parametrize(

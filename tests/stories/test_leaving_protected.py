@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import zipfile
 from pathlib import Path
 
 import pandas as pd
@@ -11,7 +10,7 @@ import pytest
 from dwca.read import DwCAReader
 
 from rounds.exchange.exports import TABLE_NAMES
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, everything, tell
 
 DWC = "http://rs.tdwg.org/dwc/terms/"
 SECRETS = ("lower terrace", "44.1234", "121.5678")
@@ -30,14 +29,6 @@ def written(story: Story, what: str, file: Path, *more: str) -> str:
     )
     assert ran.status == 0, ran.err
     return ran.out
-
-
-def everything(file: Path) -> str:
-    """All text of a file, of a ZIP that of all its members."""
-    if file.suffix != ".zip":
-        return file.read_text()
-    with zipfile.ZipFile(file) as archive:
-        return "\n".join(archive.read(name).decode() for name in archive.namelist())
 
 
 def as_stored(story: Story, taxon: str) -> None:

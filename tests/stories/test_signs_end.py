@@ -12,14 +12,6 @@ def cup(story: Story) -> None:
     )
 
 
-async def shown(story: Story, code: str) -> str:
-    """What the bench shows of a container, card and all."""
-    async with story.screens(size=(160, 50)) as screen:
-        screen.highlight(code)
-        await screen.pilot.pause()
-        return screen.text
-
-
 def test_a_cup_whose_larvae_have_all_moulted_moves_again(story: Story) -> None:
     cup(story)
     story.type("R2 4 moulting")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, shown, tell
 
 BEGIN = """
 shelf set up sill
@@ -27,14 +27,6 @@ def two_lots(story: Story) -> None:
     begin(story)
     story.at("2027-05-24 07:10").type("K2 host out held in E2", "K2 host in plantago leaf 9 sprigs")
     story.at("2027-05-25 19:10").type("K3 host out held in E2", "K3 host in plantago leaf 4 sprigs")
-
-
-async def shown(story: Story, code: str) -> str:
-    """What the bench shows of a container, card and all."""
-    async with story.screens(size=(160, 50)) as screen:
-        screen.highlight(code)
-        await screen.pilot.pause()
-        return screen.text
 
 
 def row_of(text: str, code: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, shown, tell
 
 TWO = """
 K2 set up laying
@@ -27,14 +27,6 @@ def three_lots(story: Story) -> None:
     story.later(hours=24).type("K2 host out")
     story.later(hours=24).type("K2 host in Vaccinium 4 sprigs")
     story.later(hours=24).type("K2 host out")
-
-
-async def shown(story: Story, code: str) -> str:
-    """What the bench shows of a container, card and all."""
-    async with story.screens(size=(160, 50)) as screen:
-        screen.highlight(code)
-        await screen.pilot.pause()
-        return screen.text
 
 
 @pytest.mark.parametrize("letter", ["A", "a", "batch=A"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, survival, tell
 
 
 def begin(story: Story) -> None:
@@ -18,20 +18,10 @@ def begin(story: Story) -> None:
     story.at("2027-06-20 07:00").type("E1 died 3 L1")
 
 
-def survival(story: Story) -> list[list[float]]:
-    """The rows of the survival curve in the life history: age, share alive, lowest, highest."""
-    file = story.folder.parent / "note.md"
-    ran = story.shell("export", "note", "W4/A", str(file), "--replace")
-    assert ran.status == 0, ran.err
-    section = file.read_text().split("## Survival")[1].split("\n## ")[0]
-    rows = [line.split() for line in section.split("died\n")[1].splitlines()]
-    return [[float(cell) for cell in row] for row in rows if len(row) > 2 and row[0][0].isdigit()]
-
-
 def test_seventeen_of_twenty_live(story: Story) -> None:
     begin(story)
     for day in (20, 21):
         story.at(f"2027-06-{day} 08:00")
-        rows = survival(story)
+        rows = survival(story, "W4/A")
         assert rows
         assert 0.75 <= rows[-1][-3] <= 0.9, rows
