@@ -238,8 +238,8 @@ def _written(due: Due, container: "Container", rules: Mapping[Any, int]) -> _Due
 
 
 def _entry_written(entry: "Entry", container: "Container") -> str:
-    newest = (name for name, one in container.last.items() if one is entry)
-    return next(newest, None) or bytes_of([entry]).decode()
+    is_newest = container.last.get(entry.what) is entry
+    return entry.what if is_newest else bytes_of([entry]).decode()
 
 
 def _taken_up(dues: Sequence[_Due], container: "Container", plan: Plan) -> tuple[Due, ...] | None:

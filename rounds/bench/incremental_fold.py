@@ -18,8 +18,9 @@ import msgspec
 
 from rounds.bench.folding import apply, effective_strikes, stands_for
 from rounds.bench.state import Bench
+from rounds.entries import registry  # noqa: F401 - without it no bench can be read
+from rounds.entries.as_text import read
 from rounds.entries.base import Entry
-from rounds.entries.registry import AnyEntry
 
 KEPT = 2_000  # entries that are kept open, and that are sealed together
 # the newest open entries, before which a snapshot more is kept: most of what is late or struck is
@@ -33,7 +34,7 @@ MAX_SEALED = 12  # with a hundred cups that is a month of late entries
 # form.
 bytes_of = msgspec.json.Encoder().encode
 _bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
-_entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
+_texts_of: Callable[[bytes], list[msgspec.Raw]] = msgspec.json.Decoder(list[msgspec.Raw]).decode
 
 
 class _Identified(msgspec.Struct):
@@ -59,9 +60,9 @@ def bench_of(text: bytes) -> Bench:
     return _bench_of(unpacked(text))
 
 
-def entries_of(text: bytes) -> list[AnyEntry]:
+def entries_of(text: bytes) -> list[Entry]:
     """The entries that were written down."""
-    return _entries_of(unpacked(text))
+    return read(_texts_of(unpacked(text)))
 
 
 class Companion(Protocol):

@@ -11,16 +11,19 @@ from msgspec import Struct, field
 
 from rounds.bench.codes import MISREAD, OR, code_after, members, one_of
 from rounds.bench.movements import shares
+from rounds.entries.as_text import ReadLate
 from rounds.entries.base import ROOTED, Barrier, Kept, Purpose, Sex, Stage
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import BroodBegun, FounderIntake
+    from rounds.entries.barriers import BarrierSeen, ToppedUp
+    from rounds.entries.base import Entry as EntryOrText
     from rounds.entries.climate import Air, LoggerRead
     from rounds.entries.losses import Parasitoid, ReleaseBy
     from rounds.entries.notes import Imported
     from rounds.entries.pairing import Paired, PairingPlanned, Related
     from rounds.entries.plan import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
-    from rounds.entries.registry import AnyEntry
+    from rounds.entries.searching import Searched
     from rounds.entries.stages import Expected
     from rounds.entries.walking import PutOff
 
@@ -364,7 +367,7 @@ class Moat(Remembered):
 
     state: str = ""
     seen: datetime | None = None
-    last: "AnyEntry | None" = None
+    last: "BarrierSeen | ToppedUp | None" = None
     wants_since: datetime | None = None
     failed_since: datetime | None = None
     topped: datetime | None = None
@@ -378,7 +381,7 @@ class Moat(Remembered):
         """Whether the last look saw ants past it, or that they can come past it."""
         return bool(self.ants_above) or self.state in FAILED_STATES
 
-    def look(self, entry: "AnyEntry", state: str) -> None:
+    def look(self, entry: "BarrierSeen | ToppedUp", state: str) -> None:
         """What a look saw, once its ants are noted; the same seen again is no younger for that."""
         self.state, self.seen, self.last = state, entry.at, entry
         failed = self.is_passed
@@ -497,7 +500,7 @@ class Unsearched(Struct, frozen=True):
     else when the plant came to stand there."""
 
     since: datetime
-    last: "AnyEntry | None" = None
+    last: "Searched | None" = None
 
 
 class FemaleStay(Remembered):
@@ -544,7 +547,7 @@ class Container(Remembered):
     came_out: dict[str, tuple[datetime, datetime]] = field(default_factory=dict)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
-    last: "dict[str, AnyEntry]" = field(default_factory=dict)  # by kind: its newest entry
+    last: "dict[str, EntryOrText]" = field(default_factory=dict)  # by kind: its newest entry
     # of the last feed in which all drank, when the first of them did
     all_drank: datetime | None = None
     feed_done: datetime | None = None  # when the last of them did
@@ -553,7 +556,8 @@ class Container(Remembered):
     eggs_found: datetime | None = None
     # by plant, since the last egg on it
     without_eggs: dict[str, WithoutEggs] = field(default_factory=dict)
-    changes: "tuple[AnyEntry, ...]" = ()  # the last lines that have a ``gravity``
+    # by id: the last lines that have a ``gravity``
+    changes: "dict[str, EntryOrText]" = field(default_factory=dict)
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsearched: dict[str, Unsearched] = field(default_factory=dict)  # by plant; see ``searches``
     unsure: list[Unsure] = field(default_factory=list)
@@ -578,6 +582,13 @@ class Container(Remembered):
     looks: tuple[datetime, ...] = ()
     answered: dict[str, Look] = field(default_factory=dict)  # by question
     said_by: dict[str, SaidBy] = field(default_factory=dict)  # by field that was changed
+
+    def __post_init__(self) -> None:
+        """What a checkpoint holds of its entries stays text until it is asked for."""
+        if self.last and not isinstance(self.last, ReadLate):
+            self.last = ReadLate(self.last)
+        if self.changes and not isinstance(self.changes, ReadLate):
+            self.changes = ReadLate(self.changes)
 
     def seen_unsure(self, plant: str, lots: tuple[str, ...]) -> list[Unsure]:
         """What may be eggs and was seen here on that plant and those lots, as far as they are said;

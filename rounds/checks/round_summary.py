@@ -176,7 +176,7 @@ def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]
     for container in bench.standing():
         changes = [
             entry
-            for entry in container.changes
+            for entry in container.changes.values()
             if entry.at > since or (entry.logged > since and entry.at > since - TOLD_LATER)
         ]
         finds = [entry for entry in changes if isinstance(entry, Searched)]

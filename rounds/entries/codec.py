@@ -9,6 +9,7 @@ import msgspec
 
 from rounds import late
 from rounds.bench.instants import wrong_instant
+from rounds.entries.as_text import entry_of
 from rounds.entries.entry_factory import in_plain_words
 from rounds.entries.names import letters_apart
 from rounds.entries.piecewise import Piecewise
@@ -19,7 +20,11 @@ _MISSING = late.pattern(r"^Object missing required field `(\w+)`$")
 _UNKNOWN = "Object contains unknown field"
 _BYTE = late.pattern(r"\(byte (\d+)\)")
 _NOT_JSON = "a quote, comma or bracket is missing there, or stands there too many"
-_reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)
+
+
+@cache
+def _reader() -> msgspec.json.Decoder[AnyEntry]:
+    return msgspec.json.Decoder(AnyEntry)
 
 
 class _Named(msgspec.Struct):
@@ -38,7 +43,7 @@ def read(line: bytes) -> Entry | None:
         NotRead: the line is not an entry of a known kind.
     """
     try:
-        entry: Entry = _reader.decode(line)
+        entry = entry_of(line) or _reader().decode(line)
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as trouble:
         if str(trouble).startswith(_UNKNOWN):
             return _of_known_fields(line)

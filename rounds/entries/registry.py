@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeAlias, Union
 
+from msgspec import Raw
+
 from rounds.bench import state
 from rounds.entries import (
     arrivals,
@@ -88,4 +90,4 @@ else:
     AnyEntry = Union[KINDS]  # noqa: UP007 - of all that are there
     # The bench holds entries, and kinds change the bench: what reads a bench back finds here what
     # it holds.
-    vars(state).update({kind.__name__: kind for kind in KINDS}, AnyEntry=AnyEntry)
+    vars(state).update({kind.__name__: kind for kind in KINDS}, EntryOrText=Raw)

@@ -104,7 +104,9 @@ def apply_as_meant(bench: Bench, entry: Entry) -> list[Event]:
         if counts_here:
             container.last[entry.what] = entry
         if entry.gravity and getattr(entry, "found", 1):
-            container.changes = (*container.changes, entry)[-MAX_CHANGES:]
+            container.changes[entry.id] = entry
+            if len(container.changes) > MAX_CHANGES:
+                del container.changes[next(iter(container.changes))]
         looked_at(container, entry.at)
     if entry.round:
         in_round(bench, entry, answers=counts_here)

@@ -5,14 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from rounds.bench.folding.kept_stems import hosts_searched
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Container, Host, Unsearched
 
 if TYPE_CHECKING:
-    from rounds.entries.registry import AnyEntry
     from rounds.entries.searching import Searched
 
 
@@ -34,7 +33,7 @@ def plant_comes(container: Container, plant: str, at: datetime) -> None:
     elif standing:
         container.unsearched = {**here, plant: Unsearched(at)}
     else:
-        last = container.last.get("searched")
+        last = cast("Searched | None", container.last.get("searched"))
         container.unsearched = {plant: Unsearched(last.at if last else container.since, last)}
 
 
@@ -72,5 +71,5 @@ def all_searched_since(container: Container, at: datetime) -> bool:
     here = unsearched(container)
     if here:
         return all(one.since >= at for one in here.values())
-    last: AnyEntry | None = container.last.get("searched")
+    last = container.last.get("searched")
     return last is not None and last.at >= at

@@ -119,8 +119,9 @@ def _mothers_said(reader: Reader, place: Subject) -> type[Entry] | None:
     if not mothers:
         laid = reader.bench.broods.get(brood)
         known = next(iter(laid.mothers if laid else reader.bench.founders), "W3")
-        changes = reader.bench.containers[whose].changes if of_a_search else ()
-        at = next((one.at for one in reversed(changes) if isinstance(one, k.Searched)), None)
+        changes = reader.bench.containers[whose].changes.values() if of_a_search else ()
+        searches = [one.at for one in changes if isinstance(one, k.Searched)]
+        at = searches[-1] if searches else None
         when = f" {at:%Y-%m-%d %H:%M}" if at else ""
         raise PhraseProblem(
             f"{whose} {said} whom? As: {whose} {said} {known}{when}", reader.ahead(2)
