@@ -2,8 +2,9 @@
 
 A file that is not here is copied as it is, one of entries under a name of such. Of an entry file
 that is here too, the lines that stand nowhere in this book are added to this machine's own file,
-byte by byte; a damaged line is told and left, and so is that of a file that is not here if what it
-was broken from is. Any other file that differs is put beside the one that is here.
+byte by byte. A damaged line is told and, unless what it was broken from is here, kept in a file of
+its own, so that the book is not taken for whole until it is mended. Any other file that differs is
+put beside the one that is here.
 """
 
 from __future__ import annotations
@@ -17,16 +18,18 @@ from msgspec import Struct, field
 
 from rounds.bench.said_apart import met_apart
 from rounds.daybook import Daybook, Progress
+from rounds.daybook.digests import blake2b
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
 from rounds.daybook.lines import holds_entries, is_named_so
-from rounds.daybook.safe_files import is_plain
+from rounds.daybook.safe_files import is_plain, put_lines
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.bulk_copy import Copies
 from rounds.exchange.known_lines import KnownLines, NewLine
 
 AT_ONCE = 5_000  # lines that are written and flushed together
-LEFT, COPIED = "not taken in", "it came in with its file"  # what became of what is damaged
+# what became of what is damaged
+LEFT, COPIED, KEPT = "not taken in", "it came in with its file", "kept in a file of its own"
 
 
 class MergeReport(Struct):
@@ -129,11 +132,26 @@ def _copy(
 
 
 def _add_lines(book: Daybook, theirs: Path, known: KnownLines, merged: MergeReport) -> None:
-    """Add the lines that are new to this machine's own file, damaged ones aside."""
-    lines = (line for line in _telling(known.new_in(theirs), merged, LEFT) if not line.is_damaged)
-    while batch := [line.raw for line in islice(lines, AT_ONCE)]:
+    """Add the lines that are new to this machine's own file, damaged ones to one of their own."""
+    damaged: list[bytes] = []
+
+    def whole() -> Iterator[bytes]:
+        for line in _telling(known.new_in(theirs), merged, KEPT):
+            if not line.is_damaged:
+                yield line.raw
+            elif not line.is_here_whole:
+                damaged.append(line.raw.removesuffix(b"\n"))
+
+    lines = whole()
+    while batch := list(islice(lines, AT_ONCE)):
         book.append_lines(batch)
         merged.lines += len(batch)
+    if damaged:
+        name = f"entries-damaged.{blake2b(b''.join(damaged), digest_size=4).hexdigest()}.jsonl"
+        if not os.path.lexists(book.folder / name):
+            book.refuse_another()
+            put_lines(book.folder / name, damaged)
+        merged.beside.append(f"damaged lines of {theirs.name}, in {name}, until they are mended")
 
 
 def _telling(lines: Iterable[NewLine], merged: MergeReport, fate: str) -> Iterator[NewLine]:
@@ -144,8 +162,8 @@ def _telling(lines: Iterable[NewLine], merged: MergeReport, fate: str) -> Iterat
     """
     for line in lines:
         if line.problem:
-            whole = "; that line is here whole" if line.is_here_whole else ""
-            merged.problems.append(f"{line.problem}{f'{whole}; {fate}' if line.is_damaged else ''}")
+            became = f"that line is here whole; {LEFT}" if line.is_here_whole else fate
+            merged.problems.append(f"{line.problem}{f'; {became}' if line.is_damaged else ''}")
         yield line
 
 

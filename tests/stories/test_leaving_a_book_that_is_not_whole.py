@@ -11,6 +11,10 @@ from tests.stories.telling import Story, tell
 from tests.stories.test_leaving_protected import everything
 
 PROTECTS = 'taxon "Melitaea celans" short=lans protected'
+CAUGHT = (
+    "K2 founder A-27-02 female \"Melitaea celans\" place='Sorrel bluff, lower terrace'"
+    " latitude=44.1234 longitude=-121.5678"
+)
 SECRETS = ("lower terrace", "44.1234", "121.5678")
 
 
@@ -113,3 +117,25 @@ def test_a_whole_book_tells_the_place_of_what_is_not_protected(
         """,
     )
     assert "lower terrace" in exported(story, tmp_path)[0]
+
+
+def test_what_is_damaged_in_a_book_that_is_merged_may_protect_too(
+    story: Story, tmp_path: Path
+) -> None:
+    story.type("K2 set up laying", CAUGHT)
+    story.reopen()
+    (file,) = story.folder.glob("entries-*.jsonl")
+    theirs = tmp_path / "theirs" / file.name
+    theirs.parent.mkdir()
+    theirs.write_bytes(file.read_bytes())
+    other = story.elsewhere()
+    other.type(PROTECTS)
+    (said,) = other.folder.glob("entries-*.jsonl")
+    line = next(one for one in said.read_text().splitlines() if '"protected":true' in one)
+    with theirs.open("a") as more:
+        more.write(line.replace('"protected":true', '"protfcted":true') + "\n")
+    for _ in range(2):
+        story.shell("merge", str(theirs.parent))
+        text, told, _ = exported(story, tmp_path)
+        assert not any(secret in text for secret in SECRETS), told
+        assert "all exact places are withheld: what of the book cannot be read" in told
