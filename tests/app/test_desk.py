@@ -11,11 +11,11 @@ import pytest
 
 from rounds.app.desk import Desk, Recorded, Refusal, Unsaved
 from rounds.app.prompt_line import say_phrase
-from rounds.bench.folding import fold
 from rounds.daybook import NotSaved
 from rounds.entries.registry import Drank, Note, Searched, Setting
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
+from tests.plain_fold import fold
 
 Open = Callable[..., Desk]
 

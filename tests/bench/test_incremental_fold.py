@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.bench import incremental_fold
-from rounds.bench.folding import fold
 from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.entries.base import Entry
 from rounds.entries.registry import CrossedOut, Note
 from tests.bench.strategies import START, histories, plain
+from tests.plain_fold import fold
 
 
 @pytest.fixture(autouse=True)

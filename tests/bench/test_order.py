@@ -8,10 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.bench import incremental_fold
-from rounds.bench.folding import effective_strikes, fold
+from rounds.bench.folding import effective_strikes
 from rounds.bench.incremental_fold import History
 from rounds.entries.base import Entry
 from tests.bench.strategies import histories, plain
+from tests.plain_fold import fold
 
 
 @given(histories(), st.randoms(use_true_random=False))

@@ -12,12 +12,12 @@ from datetime import datetime, timedelta, timezone
 from datetime import time as wall
 from zoneinfo import ZoneInfo
 
-from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.round_clock import Moment
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
+from tests.plain_fold import fold
 
 CONTAINERS = 1_000
 ANCHORS = (("morning", wall(7)), ("evening", wall(18)))

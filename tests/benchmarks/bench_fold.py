@@ -14,7 +14,6 @@ import msgspec
 
 from demo.scenario import scenario
 from rounds.app.desk import round_anchors
-from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.round_clock import Moment
@@ -22,6 +21,7 @@ from rounds.entries import codec as written
 from tests.benchmarks.bench_screens import big_desk
 from tests.benchmarks.measure import heading, paired, row, seconds
 from tests.conftest import MORNING, PARIS
+from tests.plain_fold import fold
 
 
 def long_history(entries: int) -> list[bytes]:

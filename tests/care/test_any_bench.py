@@ -8,7 +8,6 @@ from zoneinfo import ZoneInfo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.bench.folding import fold
 from rounds.bench.state import Round
 from rounds.checks.away import away
 from rounds.checks.due import all_dues
@@ -23,6 +22,7 @@ from rounds.checks.why import why
 from rounds.entries.base import Entry
 from tests.bench.strategies import START, histories
 from tests.care.test_moment import ANCHORS
+from tests.plain_fold import fold
 
 moments = st.builds(
     lambda minutes, zone: Moment(START + timedelta(minutes=minutes), ZoneInfo(zone), ANCHORS),

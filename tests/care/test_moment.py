@@ -9,12 +9,12 @@ from zoneinfo import ZoneInfo, available_timezones
 import pytest
 from dateutil import rrule, tz
 
-from rounds.bench.folding import fold
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
 from rounds.checks.round_clock import EARLY, Moment, instant
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
+from tests.plain_fold import fold
 
 ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 

@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rounds.app.desk import Desk
-from rounds.bench.folding import fold
 from rounds.bench.state import Looks
 from rounds.checks.due_state import Due
 from rounds.checks.worth import START_LOOKS, Worth, drawn, seconds_of, worth_of
 from tests.bench.test_stories import tell
 from tests.conftest import Clock
+from tests.plain_fold import fold
 
 CUP = """
 R4 set up rearing

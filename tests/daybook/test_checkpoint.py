@@ -13,7 +13,6 @@ from pathlib import Path
 import pytest
 
 from rounds.app.desk import Desk, Recorded
-from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook, checkpoint, full_read
 from rounds.entries import codec as written
@@ -22,6 +21,7 @@ from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock
 from tests.durability.books import settled
+from tests.plain_fold import fold
 
 OpenDesk = Callable[..., Desk]
 

@@ -12,7 +12,6 @@ import pytest
 
 from demo.scenario import scenario
 from rounds.app.desk import round_anchors
-from rounds.bench.folding import fold
 from rounds.bench.incremental_fold import History
 from rounds.bench.permits import to_be_freed
 from rounds.checks.due import all_dues
@@ -22,6 +21,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.validation import refusal
 from tests.conftest import MORNING, PARIS
+from tests.plain_fold import fold
 
 TOKYO = ZoneInfo("Asia/Tokyo")
 

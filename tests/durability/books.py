@@ -10,7 +10,6 @@ from pathlib import Path
 import msgspec
 
 from rounds.app.desk import Desk
-from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook
 from rounds.entries import codec as written
@@ -18,6 +17,7 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import PARIS, Clock
+from tests.plain_fold import fold
 
 
 def desk_at(folder: Path, laptop: str = "aaaa1111", clock: Clock | None = None) -> Desk:

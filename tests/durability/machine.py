@@ -32,7 +32,6 @@ from hypothesis.stateful import (
 from rounds.app import desk as desk_module
 from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench import incremental_fold
-from rounds.bench.folding import fold
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
@@ -58,6 +57,7 @@ from rounds.entries.registry import (
 from tests.conftest import Clock
 from tests.durability.books import settled
 from tests.durability.plain_bench import cups, thirsty_since
+from tests.plain_fold import fold
 
 LAPTOPS = ("aaaa1111", "bbbb2222")
 CODES = ("A2", "A3", "A4", "A5")

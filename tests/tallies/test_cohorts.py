@@ -9,7 +9,6 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rounds.app.desk import Desk
-from rounds.bench.folding import fold
 from rounds.bench.movements import NOT_SEEN, stage_name
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -22,6 +21,7 @@ from tests.added_up import tallies_of
 from tests.bench.strategies import CODES, START, entries_of, histories
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
+from tests.plain_fold import fold
 
 STOCK_KINDS = [
     "FounderIntake", "BroodBegun", "Stocked", "Moved", "Split", "Merged", "Searched", "Counted", "Settled", "Hatched", "Moulted",

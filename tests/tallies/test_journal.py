@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.bench import incremental_fold
-from rounds.bench.folding import fold
 from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
@@ -22,6 +21,7 @@ from rounds.tallies.replay import effective_entries
 from rounds.tallies.tallies import Tallies
 from tests.added_up import tallies_of
 from tests.bench.strategies import START, histories
+from tests.plain_fold import fold
 from tests.tallies.test_cohorts import stock_histories
 
 NOW = START + timedelta(days=9)

@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rounds.bench.folding import fold
 from rounds.biology.degree_days import Thresholds, integral_over_readings
 from rounds.biology.forecast import trace_of
 from rounds.entries.registry import Air, SetUp
@@ -24,6 +23,7 @@ from rounds.tallies.warmth import (
     instant_of,
     trace,
 )
+from tests.plain_fold import fold
 
 START = datetime(2026, 5, 20, 0, 0, tzinfo=UTC)
 LISBON = ZoneInfo("Europe/Lisbon")

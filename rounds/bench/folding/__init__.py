@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 
 import msgspec
 
@@ -130,18 +129,3 @@ def says_the_same(entry: Entry, other: Entry) -> bool:
         other, logged=entry.logged, by=entry.by, part_of=entry.part_of, cups=entry.cups
     )
     return is_written_up(entry) and is_written_up(other) and entry == alike
-
-
-def fold(entries: Iterable[Entry]) -> Bench:
-    """The bench that a set of entries adds up to, whatever order they are given in."""
-    known: dict[str, Entry] = {}
-    for entry in entries:
-        if entry.id not in known or stands_for(entry, known[entry.id]):
-            known[entry.id] = entry
-    bench = Bench()
-    bench.strikes = {entry.id: entry.crosses_out for entry in known.values() if entry.crosses_out}
-    struck = effective_strikes(bench.strikes)
-    for entry in sorted(known.values(), key=lambda entry: entry.order):
-        if entry.id not in struck:
-            apply(bench, entry)
-    return bench

@@ -19,7 +19,6 @@ from textual.pilot import Pilot
 
 from rounds.app.desk import Desk, Recorded
 from rounds.app.startup import open_desk
-from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import standing
@@ -36,6 +35,7 @@ from rounds.views.laying_page import laying_lines
 from tests.added_up import tallies_of
 from tests.command import rounds
 from tests.conftest import Clock
+from tests.plain_fold import fold
 from tests.published.replays.telling import counts, words
 
 DETROIT = ZoneInfo("America/Detroit")
