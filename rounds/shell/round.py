@@ -26,6 +26,7 @@ from rounds.exchange.import_setup import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.lines import lines_typed, tell
 from rounds.shell.open_book import desk_of, tell_gaps
+from rounds.shell.terminal import read_or_not
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     TypedAnswer,
@@ -56,6 +57,8 @@ def walk(options: argparse.Namespace) -> int:
         from rounds.shell.open_screens import look_at
 
         return look_at(desk, walk=True, minutes=options.minutes)
+    if not sys.stdin.isatty():  # else nobody answers questions that cannot be read
+        read_or_not()
     has_gaps = tell_gaps(desk, sys.stdout)
     if desk.other_zone:
         tell(desk.other_zone)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from rounds.shell.open_book import desk_of, in_words, tell_gaps
-from rounds.shell.terminal import refused, say
+from rounds.shell.terminal import read_or_not, refused, say
 from rounds.views.shelf_map import aloud_lines, shelves_of
 from rounds.views.words import of_what_is_read
 
@@ -13,6 +13,7 @@ from rounds.views.words import of_what_is_read
 def shelves(options: argparse.Namespace) -> int:
     """Print the shelves, a line each and a line a container; status 2 where the book cannot be read
     wholly."""
+    read_or_not()
     try:
         desk = desk_of(options, may_begin=False)
     except OSError as trouble:
