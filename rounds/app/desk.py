@@ -1099,8 +1099,8 @@ class Desk:
         nothing older is struck."""
         if not self._mine:
             return Refusal(
-                "nothing was recorded here yet that could be undone; in the daybook y crosses out"
-                " an older line"
+                "nothing was recorded here yet since this began, and undo goes back no further; y"
+                " in the daybook crosses out an older line, or 'struck' with its id"
             )
         self.hear()
         ids = self._mine.pop()
