@@ -74,11 +74,11 @@ def test_a_round_tells_what_was_typed_after_the_one_before_of_two_days_back(
     desk: Desk, clock: Clock
 ) -> None:
     tell(desk, clock, BEGIN + "R4 stocked 3 L2 QUE-26-02/A\nR4 died 1")
-    (entry,) = desk.bench.containers["R4"].changes[-1:]
+    entry = list(desk.bench.containers["R4"].changes.values())[-1]
 
     def told(**when: object) -> bool:
         cup = desk.bench.containers["R4"]
-        desk.bench.containers["R4"] = replace(cup, changes=[replace(entry, **when)])
+        desk.bench.containers["R4"] = replace(cup, changes={entry.id: replace(entry, **when)})
         return bool(list(round_summary._changed_since(desk.bench, before)))
 
     before, back = entry.at, round_summary.TOLD_LATER
