@@ -10,7 +10,7 @@ import msgspec
 from rounds import late
 from rounds.bench.instants import wrong_instant
 from rounds.entries.as_text import entry_of
-from rounds.entries.entry_factory import in_plain_words
+from rounds.entries.entry_factory import encoded_names, in_plain_words
 from rounds.entries.names import letters_apart
 from rounds.entries.piecewise import Piecewise
 from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
@@ -114,10 +114,11 @@ def write(entry: Entry) -> dict[str, Any]:
     """
     written: dict[str, Any] = msgspec.to_builtins(entry)
     said = dict(entry.says) if isinstance(entry, Piecewise) else {}
+    encoded = encoded_names(type(entry))
     for name in said or _choices(type(entry)):
         value = getattr(entry, name)
         if value if not said else value is not None:
-            written[name] = msgspec.to_builtins(value)
+            written[encoded[name]] = msgspec.to_builtins(value)
     return written
 
 

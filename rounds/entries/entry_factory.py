@@ -46,7 +46,7 @@ class InvalidField(ValueError):
 
 
 @cache
-def _encoded_names(kind: type[Entry]) -> dict[str, str]:
+def encoded_names(kind: type[Entry]) -> dict[str, str]:
     """What each field of a kind is called in the daybook."""
     return dict(zip(kind.__struct_fields__, kind.__struct_encode_fields__, strict=True))
 
@@ -68,7 +68,7 @@ def build(
     """
     if not is_possible(at):
         raise InvalidField(impossible(at))
-    known = _encoded_names(kind)
+    known = encoded_names(kind)
     for name in fields:
         if name not in known or name == "says":
             raise InvalidField(
@@ -85,7 +85,8 @@ def build(
         "cups": (),
         "says": tuple((name, "") for name, value in fields.items() if value is not None),
     }
-    values = {name: value for name, value in values.items() if name in known}
+    encoded = {*known.values()}
+    values = {name: value for name, value in values.items() if name in encoded}
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:

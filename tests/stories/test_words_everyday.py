@@ -223,6 +223,13 @@ def test_a_flag_alone_says_yes(story: Story) -> None:
     assert story.on_disk()[-1]["protected"] is True
     story.type("taxon Boloria dia eats its own")
     assert story.on_disk()[-1]["eats_its_own"] is True
+    assert "cannibalistic" not in story.on_disk()[-1], "a field has one name in a book"
+    assert story.desk.bench.taxa["Boloria dia"].cannibalistic
+    story.type("taxon Boloria dia cannibalistic=no")
+    assert story.on_disk()[-1]["eats_its_own"] is False
+    story.reopen()
+    assert not story.desk.bench.taxa["Boloria dia"].cannibalistic
+    assert story.desk.bench.taxa["Boloria eunomia"].cannibalistic
 
 
 def test_without_a_place_two_moats_are_asked_about(bench: Story) -> None:
