@@ -35,6 +35,32 @@ class _OfFigures(_Pattern):
         return found
 
 
+class OfWords(_Pattern):
+    """A pattern that is asked of no text without any of some words."""
+
+    def __init__(self, text: str, flags: int, words: tuple[str, ...]) -> None:
+        super().__init__(text, flags)
+        self._words = words
+
+    def _may_be_in(self, text: str) -> bool:
+        folded = text.casefold()
+        return any(word in folded for word in self._words)
+
+    def search(self, text: str) -> re.Match[str] | None:
+        """As ``re.Pattern`` does."""
+        found: re.Match[str] | None = None
+        if self._may_be_in(text):
+            found = re.compile(self._text, self._flags).search(text)
+        return found
+
+    def fullmatch(self, text: str) -> re.Match[str] | None:
+        """As ``re.Pattern`` does."""
+        found: re.Match[str] | None = None
+        if self._may_be_in(text):
+            found = re.compile(self._text, self._flags).fullmatch(text)
+        return found
+
+
 def pattern(text: AnyStr, flags: int = 0) -> re.Pattern[AnyStr]:
     """A regular expression; whether it is one is seen only where it is used."""
     return cast("re.Pattern[AnyStr]", _Pattern(text, flags))
@@ -44,6 +70,12 @@ def of_figures(text: str, flags: int = 0, signs: str = "") -> re.Pattern[str]:
     """The same of one that begins with a figure, or one of these signs: of most words that it is
     asked of it need not even be compiled."""
     return cast("re.Pattern[str]", _OfFigures(text, flags, signs))
+
+
+def of_words(text: str, *words: str, flags: int = 0) -> re.Pattern[str]:
+    """The same of one that nothing can match without one of these words in it, in small letters: of
+    most lines that it is asked of it need not even be compiled."""
+    return cast("re.Pattern[str]", OfWords(text, flags, words))
 
 
 def nearest(word: str, known: Iterable[str], most: int, cutoff: float = 0.6) -> tuple[str, ...]:

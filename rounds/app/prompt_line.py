@@ -44,10 +44,11 @@ _ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
 _NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
 _BEHIND_A_COMMA = late.pattern(r",\s*(?P<plant>[^,\d]+?)(?P<stems>\s+\d+\s+(?:stem|sprig)s?)?$")
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
-_FED = late.pattern(  # said of animals that come in
+_FED = late.of_words(  # said of animals that come in
     r"(?P<line>.*\b(?:fe)?males?\b.*?)(?P<joined>,\s*(?:and )?| and )?(?(joined)|\s+)"
     r"(?:just )?(?:fed|drank)(?: well)?(?P<on>,? on .+)?",
-    re.IGNORECASE,
+    "male",
+    flags=re.IGNORECASE,
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
 A_MINUTE = timedelta(minutes=1)  # to which a time is typed

@@ -17,7 +17,14 @@ from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
 
 FOUND_WITHIN = timedelta(hours=1)  # the next search or look is hours later; our estimate
-MORE = late.pattern(r"\b(?:more|another|further|extra)\b", re.IGNORECASE)
+MORE = late.of_words(
+    r"\b(?:more|another|further|extra)\b",
+    "more",
+    "another",
+    "further",
+    "extra",
+    flags=re.IGNORECASE,
+)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:

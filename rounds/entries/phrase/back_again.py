@@ -12,10 +12,15 @@ from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.phrase.verbs import lays
 
-_BACK = late.pattern(
+_BACK = late.of_words(
     r"(?:(?P<first>\S+) )?(?:(?:is|are|was|were|one|some) )*"
     r"(?P<verb>caught|recaught|captured|found|back|turned up)(?P<again> again| alive)?"
-    r"(?: (?P<number>\d+))?(?: (?:in|into) (?P<into>\S+))?"
+    r"(?: (?P<number>\d+))?(?: (?:in|into) (?P<into>\S+))?",
+    "caught",
+    "captured",
+    "found",
+    "back",
+    "turned up",
 )
 
 

@@ -11,9 +11,10 @@ from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.phrase.verbs import lays
 
-_MORE = late.pattern(
+_MORE = late.of_words(
     r"(?:counted )?(?P<number>\w+) more"
-    r" (?P<kind>eggs?|larvae?|caterpillars?|pupae?|adults?|l(?P<instar>[1-9]))(?P<behind> .*)?"
+    r" (?P<kind>eggs?|larvae?|caterpillars?|pupae?|adults?|l(?P<instar>[1-9]))(?P<behind> .*)?",
+    " more ",
 )
 
 

@@ -9,10 +9,16 @@ from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader
 from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 
-_SOME = late.pattern(
+_SOME = late.of_words(
     r"(?P<many>\w+)(?: of them)?(?P<who>(?: (?:l\d|larvae?|caterpillars?|pupae?|eggs?|adults?))*)"
     r"(?: (?:are|is|now|gone|went|in|into))*"
     r" (?:diapause|hibernat(?:ing|ion)|overwintering|dormant|winter rest|a?estivating)",
+    "diapause",
+    "hibernat",
+    "overwintering",
+    "dormant",
+    "winter rest",
+    "estivating",
 )
 
 

@@ -19,7 +19,7 @@ _ON_STEMS = late.pattern(
     r"\b(?:(?:on|under|in|of|from|at) )?(?:the )?"
     r"(?:(?:kept|old|held) stems|(?:kept )?lot[ =]?(?P<lot>\d+)):?"
 )
-_MOVED = late.pattern(rf"moved? (?P<number>\w+) {_LARVAE} .*")
+_MOVED = late.of_words(rf"moved? (?P<number>\w+) {_LARVAE} .*", "move")
 
 
 def young_larvae_seen(reader: Reader, form: ShortForm, container: Container) -> list[str]:
