@@ -109,7 +109,6 @@ def test_a_female_named_after_one_that_nobody_knew_may_be_she(story: Story) -> N
     [
         ("K1 has a moat", "K1 changed barrier=moat"),
         ("K1 cup too wet", "K1 lid opened"),
-        ("K1 found 1 dead", "K1 died 1"),
     ],
 )
 def test_what_cannot_be_read_shows_the_way(story: Story, line: str, way: str) -> None:
@@ -149,3 +148,8 @@ def test_one_told_crippled_as_it_emerged_counts_once_when_it_dies(emerged: Story
     emerged.later(days=1).type("P2 died 1 adult crippled")
     rows = [one for one in rows_of(emerged, "events") if one["crippled"] == "yes"]
     assert [(one["number"], one["fate"]) for one in rows] == [("1", "died")]
+
+
+def test_found_dead_is_dead(story: Story) -> None:
+    story.at("2027-05-10 09:00").type("K1 1 female Melitaea cinxia on plantain")
+    assert story.type("K1 found 1 dead") == ["K1 died 1 adult"]

@@ -29,6 +29,7 @@ _ABOUT = each(
     " crawling"
 )
 _FOOD = each("food feeder swab sponge host plant leaf leaves stem stems sprig sprigs")
+_DEAD = frozenset({"dead", "died"})
 _GONE = frozenset({"gone", "away", "out", "left"})
 
 
@@ -135,6 +136,9 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
     word = reader.word
     if word is None:
         return None
+    if word.lower == "found" and number_of(reader.ahead(1)) and reader.said(2, 1) in _DEAD:
+        del reader.words[reader.place]  # 'found 1 dead'
+        word = reader.words[reader.place]
     if number_of(word) and reader.said(1, 2) == "of them":
         del reader.words[reader.place + 1 : reader.place + 3]
     several = head_at(reader, 0)
