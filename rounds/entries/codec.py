@@ -74,7 +74,8 @@ def _of_known_fields(line: bytes) -> Entry | None:
         raise NotRead(_why_not(line, trouble)) from None
     missing = set(known) - values.keys()
     entry = read(without)
-    said = dict(entry.says) if isinstance(entry, Piecewise) else {}
+    called = encoded_names(type(entry)) if entry else {}
+    said = {called[name] for name, _ in entry.says} if isinstance(entry, Piecewise) else set()
     for name in strange:
         for other in sorted(missing):
             if other in said or letters_apart(name, other, 1) == 1:

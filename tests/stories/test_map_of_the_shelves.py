@@ -339,10 +339,10 @@ async def test_two_species_with_one_epithet_are_told_apart(story: Story) -> None
 async def test_the_foot_of_the_list_names_no_other_cup_after_the_map(bench: Story) -> None:
     async with bench.screens((160, 45)) as screen:
         await screen.press("m", "right", "m")
-        told = screen.text.splitlines()[-1]
-        await screen.press("down", "down")
-        assert screen.text.splitlines()[-1] == told
-        assert not told.strip().startswith(("R2", "R3", "R4", "K2", "E2")), told
+        for _ in range(3):
+            told = screen.text.splitlines()[-1]
+            assert not told.strip().startswith(("R2", "R3", "R4", "K2", "E2")), told
+            await screen.press("down")
 
 
 async def test_narrow_cups_say_which_check_is_late(story: Story) -> None:

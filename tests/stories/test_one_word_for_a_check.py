@@ -97,5 +97,6 @@ def test_no_text_names_a_check_but_by_its_word() -> None:
         ("exchange/calendar_events.py", "due.check"),  # the id of an event
         ("views/danger_lines.py", "due.check"),  # the key of a row
         ("views/overdue_page.py", "due.check"),  # the same
-        ("views/shelf_map.py", "self.check"),  # a cup's, which is the word already
+        ("views/shelf_map.py", "cup.check"),  # a cup's, which is the word already
+        ("views/shelf_map.py", "self.check"),  # the same
     ]
