@@ -43,6 +43,7 @@ _OF_THE_PLACE = frozenset({"zone", "timezone", "latitude", "longitude"})
 _ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
 _NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
 _BEHIND_A_COMMA = late.pattern(r",\s*(?P<plant>[^,\d]+?)(?P<stems>\s+\d+\s+(?:stem|sprig)s?)?$")
+_SAME_AGAIN = late.pattern(r"^\S+ (?:same|another|one more|1 more)\b", re.IGNORECASE)
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
 _FED = late.of_words(  # said of animals that come in
     r"(?P<line>.*\b(?:fe)?males?\b.*?)(?P<joined>,\s*(?:and )?| and )?(?(joined)|\s+)"
@@ -84,12 +85,12 @@ def _behind_what_came(desk: Desk, at: datetime | None) -> datetime | None:
     return max((one for one in came if at < one < at + A_MINUTE), default=at)
 
 
-def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | UnclearTime:
+def _read_on(desk: Desk, text: str, bench: Bench, *new: str) -> Draft | UnclearTime:
     return read_phrase(
         text,
         now=desk.now(),
         zone=desk.zone,
-        codes=desk.codes,
+        codes=[*desk.codes, *new],
         shelves=list(bench.shelves),
         measures=desk.measures,
         bench=bench,
@@ -218,6 +219,8 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
         return Refusal(asked)
     if fed := _came_in_and_drank(desk, text, at):
         return Refusal(fed) if isinstance(fed, str) else fed
+    if same := _same_in_a_new_cup(desk, text, at):
+        return same
     draft = read_typed(desk, text)
     if isinstance(draft, UnclearTime):
         held = _cup_with_animals(desk, text)
@@ -255,6 +258,32 @@ def _came_in_and_drank(
         if kind is k.FounderIntake
     ]
     return (draft, [*sayings, *drank]) if drank else None
+
+
+def _same_in_a_new_cup(
+    desk: Desk, text: str, at: datetime | None
+) -> tuple[Draft, list[Saying]] | Refusal | None:
+    """What ``K3 same again`` says of a cup that does not stand yet; None of any other line."""
+    from rounds.app.holdings import Holding, purpose_of
+
+    code = text.split(" ")[0]
+    if not _SAME_AGAIN.match(text) or not _is_new(desk, text):
+        return None
+    if not desk.bench.founders:
+        return Refusal(
+            f"none came in yet that this could be like; as: {code} 1 female Boloria dia from"
+            " Tannmoos"
+        )
+    draft = _read_on(desk, text, desk.bench, code)
+    if not isinstance(draft, Draft) or draft.kind is not k.FounderIntake:
+        return None
+    sayings = _sayings(desk, draft, at)
+    if isinstance(sayings, Refusal):
+        return sayings
+    stage, sex = str(draft.fields.get("stage", "adult")), str(draft.fields.get("sex", ""))
+    purpose = purpose_of([Holding(1, stage, sex)])
+    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose})
+    return replace(draft, kind=k.SetUp, fields={}), [set_up, *sayings]
 
 
 def _is_new(desk: Desk, text: str) -> bool:

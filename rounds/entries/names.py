@@ -65,7 +65,7 @@ def _of_its_genus(name: str, known: Mapping[str, None]) -> str:
         InvalidField: it knows several.
     """
     genus = name.casefold()
-    fits = [one for one in known if _is_binomial(one) and one.split()[0].casefold() == genus]
+    fits = [one for one in known if is_binomial(one) and one.split()[0].casefold() == genus]
     if len(fits) > 1 and name not in known:
         raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
     return fits[0] if fits and name not in known else name
@@ -74,7 +74,7 @@ def _of_its_genus(name: str, known: Mapping[str, None]) -> str:
 def _ask_of_shorter(name: str, known: Mapping[str, None]) -> None:
     """Ask of a new name in full whether it is what the book knows by a shorter one."""
     genus = name.partition(" ")[0]
-    is_new = _is_binomial(name) and name not in known and genus[-1:] != "." and len(genus) > 2
+    is_new = is_binomial(name) and name not in known and genus[-1:] != "." and len(genus) > 2
     short = next((one for one in known if is_new and _may_be_short_for(one, name)), "")
     if short:
         raise InvalidField(
@@ -262,7 +262,8 @@ def _or(names: Iterable[str]) -> str:
     return " or ".join(names)
 
 
-def _is_binomial(name: str) -> bool:
+def is_binomial(name: str) -> bool:
+    """Whether a name is a genus and an epithet, as it is written."""
     words = name.split()
     return len(words) >= 2 and words[0][:1].isupper() and all(word.islower() for word in words[1:])
 
@@ -273,7 +274,7 @@ def _is_meant(typed: str, known: str, what: str) -> bool:
     texts, whole = typed.casefold().replace(".", ". ").split(), known.casefold().split()
     if texts == whole:
         return True
-    if not _is_binomial(known):
+    if not is_binomial(known):
         return False
     genus = texts[0].rstrip(".")
     shortened = texts[0].endswith(".") or len(genus) <= 2
@@ -286,7 +287,7 @@ def _spellings(known: str) -> list[str]:
     genus, _, rest = known.partition(" ")
     return (
         [known, f"{genus[:1]}. {rest}", f"{genus[:1]} {rest}", rest]
-        if _is_binomial(known)
+        if is_binomial(known)
         else [known]
     )
 

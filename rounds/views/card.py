@@ -77,7 +77,8 @@ def card(
 def _title(bench: Bench, container: Container, moment: Moment) -> Line:
     where = "no shelf"
     if container.shelf:
-        where = f"shelf {literal(container.shelf)}, place {container.place}"
+        position = f", place {container.place}" if container.place else ""
+        where = f"shelf {literal(container.shelf)}{position}"
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     held = stock_words(bench, container) or without_stock(container)
     since = day_and_time(container.since, moment.zone, moment.now)

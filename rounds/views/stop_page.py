@@ -90,7 +90,8 @@ def here_line(bench: Bench, stop: Stop) -> Line:
         return line(literal(place_name(stop)))
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     if container.shelf:
-        where = f"shelf {literal(container.shelf)}, place {container.place}{inside}"
+        position = f", place {container.place}" if container.place else ""
+        where = f"shelf {literal(container.shelf)}{position}{inside}"
     else:
         where = inside.removeprefix(", ")
     held = animals_words(bench, container) or without_stock(container)

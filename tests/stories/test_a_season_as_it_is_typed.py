@@ -767,15 +767,15 @@ ASKED = [
     ),
     (
         "R1 fresh leaves",
-        "put in, seen or taken out, and which plant? As: R1 host in nettle leaf 3 sprigs; R1 host seen fresh; R1 host out nettle",
+        "put in, seen or taken out, and which plant? As: R1 host in nettle leaf 3 stems; R1 host seen fresh; R1 host out nettle",
     ),
     (
         "R1 food ok",
-        "put in, seen or taken out, and which plant? As: R1 host in nettle leaf 3 sprigs; R1 host seen fresh; R1 host out nettle",
+        "put in, seen or taken out, and which plant? As: R1 host in nettle leaf 3 stems; R1 host seen fresh; R1 host out nettle",
     ),
     (
         "R1 needs food",
-        "put in, seen or taken out, and which plant? As: R1 host in nettle leaf 3 sprigs; R1 host seen fresh; R1 host out nettle",
+        "put in, seen or taken out, and which plant? As: R1 host in nettle leaf 3 stems; R1 host seen fresh; R1 host out nettle",
     ),
     (
         "K1 old nettle kept in H1",
@@ -783,7 +783,7 @@ ASKED = [
     ),
     (
         "K2 stems changed",
-        "put in, seen or taken out, and which plant? As: K2 host in nettle leaf 3 sprigs; K2 host seen fresh; K2 host out nettle",
+        "put in, seen or taken out, and which plant? As: K2 host in nettle leaf 3 stems; K2 host seen fresh; K2 host out nettle",
     ),
     ("K2 nettle replaced by hop", "one thing a line: K2 host out nettle; then K2 host in hop"),
     (

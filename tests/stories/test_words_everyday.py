@@ -143,7 +143,7 @@ ASKED = [
     ("K2 mould", "K2 looked mould; or K2 host seen mouldy"),
     ("E2 dark", "E2 darkening; or E2 light dark"),
     ("K2 too hot", "K2 air 31C"),
-    ("R4 fed", "R4 host in plantain 3 sprigs"),
+    ("R4 fed", "R4 host in plantain 3 stems"),
     ("K2 fed honey", "K2 drank; or K2 offered honey"),
     ("K2 plantain", "K2 host in plantain; K2 host seen fresh; K2 host out plantain"),
     ("R4 fresh leaf", "which plant?"),
@@ -159,7 +159,7 @@ ASKED = [
     ("R4 cleaned, misted", "one thing a line"),
     ("K2 thin", "as a note: K2 note thin"),
     ("K2 misted K3", "K2 K3 misted"),
-    ("K2 host in 0 sprigs plantain", "0 sprigs is no plant"),
+    ("K2 host in 0 sprigs plantain", "0 stems is no plant"),
 ]
 
 

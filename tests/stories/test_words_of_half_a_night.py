@@ -120,7 +120,7 @@ def test_a_note_keeps_its_little_words(bench: Story) -> None:
 
 
 ASKED = {
-    "S3 leaf put in": "which plant? As: S3 host in ribwort leaf 3 sprigs",
+    "S3 leaf put in": "which plant? As: S3 host in ribwort leaf 3 stems",
     "K2 old stems out": "which are out? As: K2 host out speedwell; K2 kept stems binned",
     "R1 old leaf taken out": "which are out? As: R1 host out ribwort; or as a note",
     "R1 cooler": "how warm, or what was done? As: R1 air 31C",

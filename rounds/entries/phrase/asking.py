@@ -43,7 +43,7 @@ def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> N
     other = next((one for one in reader.codes.values() if one not in (here, code)), "K5")
     text = asked[0].format(here, other=other)
     if plant := plant_said(reader):
-        text = text.replace("violet leaf 3 sprigs", plant)
+        text = text.replace("violet leaf 3 stems", plant)
     if shelf:
         text = _that(text, _of_a_shelf)
     elif container is not None:

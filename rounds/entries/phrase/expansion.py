@@ -365,7 +365,7 @@ def _on_the_bench(
 ) -> dict[str, Any] | UnclearTime:
     if fields.get("sprigs") == 0 and draft.kind is k.HostIn:
         return UnclearTime(
-            "0 sprigs is no plant; say how many went in, or 'host seen' with left none"
+            "0 stems is no plant; say how many went in, or 'host seen' with left none"
         )
     for name in draft.as_written:
         if name in (draft.kind.names_species, draft.kind.names_plant) and name in fields:
@@ -479,7 +479,7 @@ def _fresh_host(bench: Bench, fields: _Fields, container: _Here) -> _Sayings:
     if len(plants) != 1 and not named:
         there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
         theirs = [*plants, *plants_for(bench, container), "violet leaf"]
-        return UnclearTime(f"which plant?{there}. As: {code} host in {theirs[0]} 3 sprigs")
+        return UnclearTime(f"which plant?{there}. As: {code} host in {theirs[0]} 3 stems")
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     host = next(iter(plants.values())) if not named else None
     into = (

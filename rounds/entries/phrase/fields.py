@@ -257,6 +257,9 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
     if word.lower not in PREPOSITIONS:
         return False
     if following is None:
+        if word.lower == "beside" and described.name == "host in":
+            reader.place += 1  # the other plant stays
+            return True
         if described.slots.is_name:
             raise PhraseProblem(f"'{word.text}' what? Nothing follows it", word)
         return False

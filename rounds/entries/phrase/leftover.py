@@ -632,7 +632,7 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
     elif not theirs:
         theirs = [*known_plants(reader.bench)][-1:]
     raise PhraseProblem(
-        f"which plant?{there} As: {code} host in {(*theirs, 'violet')[0]} leaf 3 sprigs",
+        f"which plant?{there} As: {code} host in {(*theirs, 'violet')[0]} leaf 3 stems",
         Word("", end),
     )
 

@@ -4,7 +4,7 @@ there by a word for any: ``food new``, ``leaf put in``, ``2 more stems``."""
 
 from __future__ import annotations
 
-from rounds.entries.names import known_plants
+from rounds.entries.names import is_binomial, known_plants
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
@@ -127,8 +127,12 @@ def _ask_which_go(
 
 
 def _plant_at(reader: Reader, steps: int) -> int:
-    """Of how many words a plant is that the book knows and that is named there; 0 for none."""
+    """Of how many words a plant is that the book knows and that is named there, or one that stands
+    in the container by its genus; 0 for none."""
     plants = {plant.casefold() for plant in known_plants(reader.bench)}
+    container = reader.bench.at(reader.code_of(reader.words[0]))
+    there = [host.plant for host in container.hosts] if container else []
+    plants |= {plant.split()[0].casefold() for plant in there if is_binomial(plant)}
     word = reader.ahead(steps)
     if word is not None and word.quoted:
         return int(word.text.casefold() in plants)

@@ -78,10 +78,10 @@ nothing, none | nothing of what? As: {0} searched 0; {0} frass none; {0} refused
     usual
 leaf, leaves, plant, host, sprig, sprigs, stem, stems, food, new host, fresh, new, added, fresh
     leaf, fresh leaves, fresh plant, fresh food, fresh host, fed larvae, needs food, hungry | put
-    in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs; {0} host seen
+    in, seen or taken out, and which plant? As: {0} host in violet leaf 3 stems; {0} host seen
     fresh; {0} host out violet
 cut host, cut plant, host cut, fresh cut host | for the old, or put in beside it? As: {0} host
-    changed, old kept; {0} host in violet 3 sprigs
+    changed, old kept; {0} host in violet 3 stems
 frass of eggs, frass from eggs, frass of the eggs, frass from the eggs, frass under eggs, frass
     beside eggs, frass with eggs | how many of these eggs have hatched? As: {0} hatched 1; {0}
     hatched all

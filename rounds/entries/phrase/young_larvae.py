@@ -14,6 +14,7 @@ _LARVAE = r"(?:(?:young|new|tiny) )*(?:larvae?|caterpillars?|hatchlings?|l1)"
 _SEEN = late.pattern(
     rf"(?:(?:(?P<hatched>hatched)|counted|found|seen) ?)?(?P<number>\w+)(?P<more> more\b)?"
     rf"(?: ?(?P<larvae>{_LARVAE}))?(?: (?P<did>hatched|seen|found))?"
+    r"(?:,? (?:of eggs )?(?:that )?nobody (?:saw|found))?"
 )
 _ON_STEMS = late.pattern(
     r"\b(?:(?:on|under|in|of|from|at) )?(?:the )?"
