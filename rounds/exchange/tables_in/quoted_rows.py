@@ -77,7 +77,13 @@ class QuotedRows:
 
     def told(self) -> str:
         """Which lines open a quote that nothing closes; empty where none does."""
-        return _lines_named([row.begins for row in self.rows if row.opens])
+        lines = [row.begins for row in self.rows if row.opens]
+        verb = "open" if lines[1:] else "opens"
+        return (
+            f"{lines_named(lines)} {verb} a quote that nothing closes, read without it"
+            if lines
+            else ""
+        )
 
     def trouble(self) -> str:
         """Why the text cannot be trusted to be what its quotes make of it; empty where it can."""
@@ -195,10 +201,7 @@ def _shape(cell: str) -> str:
     return _DIGITS.sub("9", _LETTERS.sub("a", cell.strip().strip("\"'").casefold()))
 
 
-def _lines_named(lines: Sequence[int]) -> str:
-    if not lines:
-        return ""
-    named = [f"{line:,}" for line in lines[:TOLD]]
-    more = and_more(len(lines), TOLD)
-    word, verb = ("line", "opens") if len(lines) == 1 else ("lines", "open")
-    return f"{word} {', '.join(named)}{more} {verb} a quote that nothing closes, read without it"
+def lines_named(lines: Sequence[int]) -> str:
+    """Lines of a file by their numbers, the first few of many: ``lines 7, 32``."""
+    named = ", ".join(f"{line:,}" for line in lines[:TOLD])
+    return f"{'lines' if lines[1:] else 'line'} {named}{and_more(len(lines), TOLD)}"

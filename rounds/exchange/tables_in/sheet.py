@@ -13,7 +13,7 @@ from typing import Any
 
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded, is_no_text
-from rounds.exchange.tables_in.quoted_rows import QuotedRows
+from rounds.exchange.tables_in.quoted_rows import QuotedRows, lines_named
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
 from rounds.exchange.tables_in.vocabulary import RATIO, bare, has
@@ -239,19 +239,29 @@ def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
         )
     if start and _groups(filled[start - 1], filled[start]):
         start -= 1
-    below = filled[start + 1 :]
     width = min(MAX_COLUMNS, max(_width(row) for row in filled[start:]))
-    headings = [*filled[start].cells[:width], *[""] * width][:width]
+    first, *below = [
+        FileRow(row.number, tuple([*row.cells[:width], *[""] * width][:width]))
+        for row in filled[start:]
+    ]
+    naming, headings = {_folded(first)}, list(first.cells)
     if len(below) > 1 and _names_below(headings, below[0]):
-        headings = list(_joined(headings, [*below.pop(0).cells, *[""] * width]))
+        naming.add(_folded(below[0]))
+        headings = list(_joined(headings, below.pop(0).cells))
     named = [name or f"column {position + 1}" for position, name in enumerate(headings)]
-    rows = tuple(
-        FileRow(row.number, tuple([*row.cells[:width], *[""] * width][:width])) for row in below
-    )
+    rows = tuple(row for row in below if _folded(row) not in naming)
+    again = [row.number for row in below if _folded(row) in naming]
+    if again:
+        read_as += f"; {lines_named(again)} {'name' if again[1:] else 'names'} the columns again"
+        read_as += ", left out"
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     above = tuple(filled[:start])
     return _with_a_column_a_sex(FileTable(tuple(_each_once(named)), rows, read_as, above=above))
+
+
+def _folded(row: FileRow) -> str:
+    return "\t".join(row.cells).casefold()
 
 
 def _with_a_column_a_sex(sheet: FileTable) -> FileTable:

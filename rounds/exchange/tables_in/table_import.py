@@ -76,6 +76,7 @@ from rounds.exchange.tables_in.sheet import FileTable
 from rounds.exchange.tables_in.species_met import Naming, one_name_each
 from rounds.exchange.tables_in.taught_words import (
     TaughtWords,
+    WordsOfRows,
     all_known,
     with_known_counts,
     with_known_sex,
@@ -703,8 +704,8 @@ class _Reading:
         known = {code_key(row.text("container")): row.text("container") for row in rows}
         rows = [with_target(row, known) for row in rows]
         places = with_shapes(known.keys())
-        read_words = partial(with_known_words, names=self._names, rows=rows, known=places)
-        rows = all_known(rows, read_words)
+        words_of = WordsOfRows(rows, places)
+        rows = all_known(rows, partial(with_known_words, names=self._names, words_of=words_of))
         read = _read(result, rows, lambda row: events_of(row, taxa[row.number], plants[row.number]))
         events = [event for events in read for event in events]
         taxa.update(one_name_each([_naming(one) for one in events], self._names))

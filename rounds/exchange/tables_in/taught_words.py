@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from functools import cached_property
 from typing import Any
 
 from rounds.bench.plurals import PLURALS, count
@@ -193,15 +194,67 @@ def _noting(row: TableRow, field: str, cell: str) -> TableRow:
     return row if noted in row.text("note") else row.with_note(noted)
 
 
-def with_known_words(
-    row: TableRow, names: TaughtWords, rows: Sequence[TableRow], known: Collection[str]
-) -> TableRow:
+class WordsOfRows:
+    """What all rows say of a field: looked up once, however many words are not known.
+
+    Args:
+        known: the containers of the table (``with_shapes``).
+    """
+
+    def __init__(self, rows: Sequence[TableRow], known: Collection[str]) -> None:
+        self.rows, self.known = rows, known
+        self._said: dict[str, dict[str, list[tuple[TableRow, str]]]] = {}
+        self._asked: dict[tuple[str, str], UnclearTable] = {}
+
+    def ask(self, asked: str, heading: str, field: str) -> UnclearTable:
+        """What is asked of words of which nobody knows what they mean: first what is likely, that
+        they are the animals alone where none were there before."""
+        if (asked, field) not in self._asked:
+            self._asked[asked, field] = self._unclear(asked, heading, field)
+        return self._asked[asked, field]
+
+    def _unclear(self, asked: str, heading: str, field: str) -> UnclearTable:
+        lines = self._saying(field).get(asked, [])
+        stage, likely = stage_in(asked), nearest_meaning(asked)
+        if likely == NOTE and all(row.text("to") or to for row, to in lines):
+            likely = "moved"
+        animals = (PLURALS[stage],) if stage else ()
+        if likely == NOTE and any(row.number in self._first for row, _ in lines):
+            likely = (*animals, likely)[0]
+        return UnclearTable(
+            f"{heading}: '{asked}' in {count(len(lines), 'line')} is not known; what does it mean?",
+            "names",
+            asked,
+            tuple(dict.fromkeys((likely, *MEANINGS, *animals))),
+        )
+
+    def _saying(self, field: str) -> dict[str, list[tuple[TableRow, str]]]:
+        """By words of a field, as a whole and each part without its numbers: the rows that say
+        them, each with where it says that they went."""
+        if field not in self._said:
+            said: dict[str, list[tuple[TableRow, str]]] = {}
+            for row in self.rows:
+                text, to = without_target(row, row.text(field), self.known)
+                for words in {text, *map(without_numbers, AND.split(text))}:
+                    said.setdefault(words, []).append((row, to))
+            self._said[field] = said
+        return self._said[field]
+
+    @cached_property
+    def _first(self) -> frozenset[int]:
+        """The first line of each container, or of each brood where none is named."""
+        first: dict[str, int] = {}
+        for row in self.rows:
+            first.setdefault(code_key(row.text("container") or row.text("brood")), row.number)
+        return frozenset(first.values())
+
+
+def with_known_words(row: TableRow, names: TaughtWords, words_of: WordsOfRows) -> TableRow:
     """A row whose words for what happened, or for the stage where it has none, are those that the
     keeper said they mean; of a move with where it went, as these words tell it.
 
     Args:
-        rows: all of the table.
-        known: its containers (``with_shapes``).
+        words_of: all rows of the table.
 
     Raises:
         UnclearTable: it is asked what words mean of which that is not known.
@@ -212,7 +265,7 @@ def with_known_words(
         return row
     meaning = names.get(what, what)
     meaning = names.get(meaning, meaning)
-    words, to = without_target(row, what, known)
+    words, to = without_target(row, what, words_of.known)
     if meaning == what and to:
         meaning = names.of(without_numbers(words)) or names.of(without_numbers(what)) or what
     has_number = bool(row.text("number"))
@@ -229,7 +282,7 @@ def with_known_words(
         if not asked and (not action or (to and action == "moulted" and not instar)):
             asked = words if len(AND.split(words)) > 1 else without_numbers(words) or words
         if asked:
-            raise _ask_of_words(asked, row.headings[field], field, rows, known)
+            raise words_of.ask(asked, row.headings[field], field)
     if field == "stage" and action_of(meaning)[0] in ("reached", "moulted", ""):
         return row
     if action_of(meaning)[0] == "given away":
@@ -241,37 +294,6 @@ def _asked_in(what: str, row: TableRow, names: TaughtWords) -> str:
     """The words that stand beside the name of a stage and that nobody knows, nor said."""
     beside = {word for cell in row.cells.values() if cell != what for word in bare(cell).split()}
     return next((words for words in not_known_in(what, beside) if not names.of(words)), "")
-
-
-def _ask_of_words(
-    asked: str, heading: str, field: str, rows: Sequence[TableRow], known: Collection[str]
-) -> UnclearTable:
-    """What is asked of words of which nobody knows what they mean: first what is likely, that they
-    are the animals alone where none were there before."""
-    said = {row.number: without_target(row, row.text(field), known) for row in rows}
-    lines = [
-        line
-        for line, (text, _) in said.items()
-        if asked in (text, *map(without_numbers, AND.split(text)))
-    ]
-    stage, likely = stage_in(asked), nearest_meaning(asked)
-    if likely == NOTE and all(
-        row.text("to") or said[row.number][1] for row in rows if row.number in lines
-    ):
-        likely = "moved"
-    animals = (PLURALS[stage],) if stage else ()
-    first: dict[str, int] = {}
-    for row in rows:
-        first.setdefault(code_key(row.text("container") or row.text("brood")), row.number)
-    if likely == NOTE and not {*lines}.isdisjoint(first.values()):
-        likely = (*animals, likely)[0]
-    choices = (likely, *MEANINGS, *animals)
-    return UnclearTable(
-        f"{heading}: '{asked}' in {count(len(lines), 'line')} is not known; what does it mean?",
-        "names",
-        asked,
-        tuple(dict.fromkeys(choices)),
-    )
 
 
 def _parts_in_our_words(what: str, names: TaughtWords, *, has_number: bool) -> str:
