@@ -33,7 +33,7 @@ from rounds.entries.base import Entry, Saying
 NOT_SURE = Number("how many, not sure", "some")
 SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
 AIDS = ("naked eye", "lens", "macro photo")
-SEARCHES_TELL = has("eggs found in the last search, or none in two", SEARCHED_OUT)
+SEARCHES_TELL = has("eggs found since she came, or none in two searches", SEARCHED_OUT)
 LEFT = has("females left", FEMALES_LEFT)
 
 

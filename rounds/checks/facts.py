@@ -36,7 +36,7 @@ LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
 SEALED = 8192  # the lid lets no air through
 OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
-SEARCHED_OUT = 32768  # the last search here found eggs, or two in a row none
+SEARCHED_OUT = 32768  # searches here found eggs, or two in a row none
 CLEANED_OUT = 65536  # it was cleaned since mould or wet walls were seen
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 # common practice, no source: a moult, a hang, a soft pupa is left be a day
@@ -333,23 +333,20 @@ def _may_have_laid(container: Container) -> bool:
 
 
 def searches_tell(container: Container) -> bool:
-    """Whether searches told if those here lay on what stands here: the last of all of it found eggs
-    on any of the plants, or two in a row found none; a find on kept stems says nothing of them."""
+    """Whether searches told if those here lay on what stands here: eggs were found on any of the
+    plants since the last of them came, or two searches in a row found none; a find on kept stems
+    says nothing of them."""
     if not container.searched:
         return False
     last, found = container.searched[-1], container.eggs_found
     if not all_searched_since(container, last - SAME_STOP):
         return False
-    if found is not None and abs(found - last) <= SAME_STOP:
+    came = [lot.came for lot in container.lots if lot.stage == "adult" and lot.came is not None]
+    if found is not None and (last - found <= SAME_STOP or all(at < found for at in came)):
         return True
     before = [at for at in container.searched if last - at > SAME_STOP]
     first = max(before, default=None)
-    came = [lot.came for lot in container.lots if lot.stage == "adult" and lot.came is not None]
-    return (
-        first is not None
-        and (found is None or first - found > SAME_STOP)
-        and all(at < first for at in came)
-    )
+    return first is not None and all(at < first for at in came)
 
 
 def others_move(container: Container) -> bool:

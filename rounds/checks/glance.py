@@ -20,6 +20,7 @@ from rounds.checks.facts import left_be_until
 from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import EARLY
 from rounds.entries.base import Saying
 
 MAX_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
@@ -43,7 +44,9 @@ def asked_along(
     Args:
         dues: of one container, none of which was put off.
         asked: those of them that are asked anyway; nothing that is looked at is asked along unless
-            a look answers one of them, or it is sprayed or aired: who stands before it looks.
+            a look answers one of them, or it is sprayed or aired: who stands before it looks. Of
+            what is looked at half is over some hours sooner, as rounds are never quite as far
+            apart.
         before: when the round after the next begins.
     """
     looks = any(CHECKS[due.check].along or _is_seen(bench, due, now) for due in asked)
@@ -52,18 +55,23 @@ def asked_along(
         due
         for due in dues
         if due.check not in checks
-        and due.due < before
-        and _is_half_over(due, now)
-        and (CHECKS[due.check].along or (looks and _is_seen(bench, due, now)))
+        and (
+            (CHECKS[due.check].along and _is_half_over(due, now, before))
+            or (
+                looks
+                and _is_half_over(due, now + EARLY, before + EARLY)
+                and _is_seen(bench, due, now)
+            )
+        )
     ]
 
 
-def _is_half_over(due: Due, now: datetime) -> bool:
-    """Whether half of the time from the last answer to the next has gone by; never of what is asked
-    each round anyway."""
+def _is_half_over(due: Due, at: datetime, before: datetime) -> bool:
+    """Whether half of the time from the last answer to the next has gone by, and that is before
+    some instant; never of what is asked each round anyway."""
     if due.since is None or (due.rule is not None and due.rule.each_round):
         return False
-    return now - due.since >= (due.due - due.since) / 2
+    return due.due < before and at - due.since >= (due.due - due.since) / 2
 
 
 def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:

@@ -134,6 +134,12 @@ def stops(
             asked.setdefault(place, {}).setdefault(due.check, due)
         elif due.place_kind == "container" and due.put_off_until is None:
             waiting.setdefault(place, []).append(due)
+    asked = {
+        (kind, where): checks
+        for (kind, where), checks in asked.items()
+        if where in said.kinds
+        or not all(_waits_for_company(due, moment.now, until) for due in checks.values())
+    }
     for place, checks in asked.items():
         here = [*checks.values()]
         along = asked_along(
@@ -184,6 +190,18 @@ def _is_asked(due: Due, said: _Said, now: datetime, until: datetime) -> bool:
         return True
     kinds = said.kinds.get(due.where)
     return bool(kinds and not CHECKS[due.check].in_passing and ANSWERED_BY[due.check] & kinds)
+
+
+def _waits_for_company(due: Due, now: datetime, until: datetime) -> bool:
+    """Whether nobody goes to a place for a check alone in this round, though it is asked where
+    something else is: what takes a moment or is answered in passing, as long as it is not late by
+    the next round. What takes a moment is gone for in the round that is nearest to its hour."""
+    check = CHECKS[due.check]
+    if due.put_off_until is not None or (due.amber is not None and due.amber < until):
+        return False
+    if check.along:
+        return due.due - now > until - due.due
+    return check.in_passing and due.amber is not None
 
 
 def _kind_of(bench: Bench, where: str) -> PlaceKind | None:

@@ -43,7 +43,7 @@ host | laying | - | host in water | - 48 72 - | - | - | -
 host | laying | - | host potted | - - - - | - | pr045 pr046 | production sheet + Houston Museum
 host | laying | adult | no host | 0 6 24 - | - | pr044 | Odendaal & Rausher 1990
 eggs | laying | adult | - | - 24 48 - | 24 168 | pr045 pr048 | production sheet + ZooAmerica
-eggs | laying | adult | eggs found in the last search, or none in two | 48 54 72 - | 24 168 | pr045 pr048 | production sheet + ZooAmerica
+eggs | laying | adult | eggs found since she came, or none in two searches | 48 54 72 - | 24 168 | pr045 pr048 | production sheet + ZooAmerica
 eggs | - | - | females left | 0 24 48 - | - | - | -
 change | laying | adult | no eggs | 72 96 - - | 48 1344 | pr036 pr041 | David & Gardiner 1962 + Lewis & Thomas 2001
 release | - | - | limit | 12 12 0 - | - | - | -

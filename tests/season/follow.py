@@ -139,6 +139,8 @@ class ProgramKeeper:
                         seen.add((where, check))
                         if not self._time_left() or self._is_answered(where, check):
                             continue
+                        if self._has_gone(where, check):
+                            continue
                         if not walked:
                             walked = True
                             # a moat is seen in passing, as by habit: no way of its own
@@ -195,6 +197,14 @@ class ProgramKeeper:
         return (
             check != "look" and asked.closes == "answered" and bool(said & set(asked.answered_by))
         )
+
+    def _has_gone(self, where: str, check: str) -> bool:
+        """Whether it is about a stage that none is in any more, as food of larvae all of whom have pupated."""
+        stands, stages = (
+            self.book.desk.bench.at(where),
+            [rule.stage for rule in CHECKS[check].rules],
+        )
+        return stands is not None and all(stages) and not any(map(stands.count, stages))
 
     def _time_left(self) -> bool:
         return (
