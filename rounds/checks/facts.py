@@ -332,6 +332,10 @@ def _may_have_laid(container: Container) -> bool:
     )
 
 
+def _same(first: datetime, second: datetime) -> bool:
+    return abs(first - second) <= SAME_STOP
+
+
 def searches_tell(container: Container) -> bool:
     """Whether searches told if those here lay on what stands here: eggs were found on any of the
     plants since the last of them came, or two searches in a row found none; a find on kept stems
@@ -342,7 +346,8 @@ def searches_tell(container: Container) -> bool:
     if not all_searched_since(container, last - SAME_STOP):
         return False
     came = [lot.came for lot in container.lots if lot.stage == "adult" and lot.came is not None]
-    if found is not None and (last - found <= SAME_STOP or all(at < found for at in came)):
+    found_here = found if found and any(_same(found, at) for at in container.searched) else None
+    if found_here and (_same(found_here, last) or all(at < found_here for at in came)):
         return True
     before = [at for at in container.searched if last - at > SAME_STOP]
     first = max(before, default=None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
@@ -19,6 +19,10 @@ from rounds.checks.rule import COMMON, ESTIMATE, Rule, hours
 from rounds.checks.stems import has_shown, looked_under, lot_words
 from rounds.entries import registry as k
 
+# under that chance of live eggs a lot is looked under every other day; our estimate
+FEW = 0.1
+A_DAY = timedelta(days=1)
+
 
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Each lot has its own watch: counts from the last look under the lot that waits longest for
@@ -27,7 +31,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if not lots:
         return None
     since = {held.lot: _watched_from(context, rule, held) for held in lots}
-    waits = min(lots, key=lambda held: since[held.lot])
+    later = {held.lot: _later(context, held) for held in lots}
+    waits = min(lots, key=lambda held: since[held.lot] + later[held.lot])
     looked, start = looked_under(waits), since[waits.lot]
     reasons = [f"{lot_words(lots, waits)} waits longest"] if len(lots) > 1 else []
     first = None
@@ -35,7 +40,10 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         hatch = start + rule.every
         first = context.moment.next_two(hatch)[0]
         reasons.append(f"few can hatch before {context.moment.clock(hatch)}")
+    elif later[waits.lot]:
+        reasons.append("hardly any live egg on it by all that is known, so every other day")
     last = context.container.last.get("frass")
+    start += later[waits.lot]
     due = make_due(context, rule, start, last, first, waits.plant, ", ".join(reasons))
     return replace(due, since=looked)
 
@@ -47,6 +55,13 @@ def _watched_from(context: ContainerContext, rule: TimedRule, held: KeptLot) -> 
     looked = looked_under(held)
     first = None if has_shown(held) else context.foresight.first_hatch(context.container, held)
     return looked if first is None else max(looked, utc(first) - rule.every)
+
+
+def _later(context: ContainerContext, held: KeptLot) -> timedelta:
+    """How much later a lot is looked under that hardly bears any live egg, none of which showed."""
+    chance = context.foresight.chance(context.container, held, context.moment.told_now)
+    few = not has_shown(held) and not chance.unsearched and chance.chance < FEW
+    return A_DAY if few else timedelta(0)
 
 
 def _under(lots: tuple[str, ...], level: str = "trace") -> Says:
@@ -100,7 +115,10 @@ CHECK = Check(
             when=KEPT_STEMS,
             **hours(late=36, urgent=60, danger=84),
             daily=True,
-            basis=f"kept stems looked at for frass every day: {COMMON}; hours: our estimate",
+            basis=(
+                f"kept stems looked at for frass every day: {COMMON}; every other day where the"
+                f" chance of live eggs is under {FEW:.0%}; hours: our estimate"
+            ),
         ),
         Rule(
             when=LEFT_STANDING,

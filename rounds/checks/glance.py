@@ -8,7 +8,7 @@ what is in danger or urgent before it, is asked by itself.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TypeVar
 
 from msgspec.structs import replace
@@ -24,6 +24,7 @@ from rounds.checks.round_clock import EARLY
 from rounds.entries.base import Saying
 
 MAX_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
+A_DAY_AND_A_HALF = timedelta(hours=36)
 LIKELIEST = 3  # answers of the first check that stand before those of the others
 T = TypeVar("T")
 
@@ -44,9 +45,7 @@ def asked_along(
     Args:
         dues: of one container, none of which was put off.
         asked: those of them that are asked anyway; nothing that is looked at is asked along unless
-            a look answers one of them, or it is sprayed or aired: who stands before it looks. Of
-            what is looked at half is over some hours sooner, as rounds are never quite as far
-            apart.
+            a look answers one of them, or it is sprayed or aired: who stands before it looks.
         before: when the round after the next begins.
     """
     looks = any(CHECKS[due.check].along or _is_seen(bench, due, now) for due in asked)
@@ -57,21 +56,25 @@ def asked_along(
         if due.check not in checks
         and (
             (CHECKS[due.check].along and _is_half_over(due, now, before))
-            or (
-                looks
-                and _is_half_over(due, now + EARLY, before + EARLY)
-                and _is_seen(bench, due, now)
-            )
+            or (looks and _is_half_over(due, now, before, EARLY) and _is_seen(bench, due, now))
         )
     ]
 
 
-def _is_half_over(due: Due, at: datetime, before: datetime) -> bool:
+def _is_half_over(
+    due: Due, now: datetime, before: datetime, early: timedelta = timedelta(0)
+) -> bool:
     """Whether half of the time from the last answer to the next has gone by, and that is before
-    some instant; never of what is asked each round anyway."""
+    some instant; never of what is asked each round anyway.
+
+    Args:
+        early: so long before half of two days or more, for rounds are never quite as far apart.
+    """
     if due.since is None or (due.rule is not None and due.rule.each_round):
         return False
-    return due.due < before and at - due.since >= (due.due - due.since) / 2
+    span = due.due - due.since
+    margin = early if span > A_DAY_AND_A_HALF else timedelta(0)
+    return due.due < before + margin and now + margin - due.since >= span / 2
 
 
 def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:

@@ -165,7 +165,7 @@ class ProgramKeeper:
         bench, moment = desk.bench, desk.moment()
         if (stands := bench.at(where)) is None:
             return []
-        here = all_dues(replace(bench, containers={where: stands}), moment, None, desk.foresight)
+        here = all_dues(replace(bench, containers={where: stands}), moment, desk.foresight)
         asked = stops(bench, moment, bench.rounds[-1], here)
         return [
             due.check

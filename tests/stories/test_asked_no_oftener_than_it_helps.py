@@ -426,3 +426,15 @@ def test_who_looks_at_food_a_day_after_a_look_looks_at_the_larvae_too(story: Sto
     story.type("R4 looked")
     story.at("2027-05-02 18:00")
     assert {("R4", "food"), ("R4", "look")} <= walked(story)
+
+
+def test_stems_that_hardly_bear_a_live_egg_are_looked_under_every_other_day(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, LAYING + "S2 set up eggs\n")
+    story.later(hours=3).type(*["L2 searched none"])
+    story.later(minutes=1).type("L2 host out held in S2")
+    story.at("2027-05-10 07:00").type("S2 frass none")
+    (held,) = story.desk.bench.at("S2").held
+    chance = story.desk.foresight.chance(story.desk.bench.at("S2"), held, story.desk.now())
+    assert 0.01 < chance.chance < 0.1
+    comes_due(story, "S2", "frass", after_h=25, by_h=48)
