@@ -63,7 +63,13 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     start, last = since[oldest], waits[oldest].last
     asked = {plant: next_asked(context.moment, rule, at) for plant, at in since.items()}
     alike = len(set(asked.values())) == 1 or context.moment.passed(max(asked.values()))
-    return _of_plant(context, rule, "" if alike else oldest, start, last)
+    plant = "" if alike else oldest
+    stands = min(
+        max(since[host.plant], utc(host.put_in))
+        for host in container.hosts
+        if plant in ("", host.plant)
+    )
+    return _of_plant(context, rule, plant, start, last, stands=stands)
 
 
 def _of_stems_left(context: ContainerContext, rule: TimedRule, left: datetime) -> Due | None:
@@ -88,10 +94,11 @@ def _of_plant(
     start: datetime,
     last: Entry | None,
     reason: str = "",
+    stands: datetime | None = None,
 ) -> Due:
     """A search of one plant, or of all of them where none is named."""
     reason = "; ".join(one for one in (f"{plant} not searched" if plant else "", reason) if one)
-    return make_due(context, rule, start, last, subject=plant, reason=reason)
+    return make_due(context, rule, start, last, subject=plant, reason=reason, stands=stands)
 
 
 def another_waits(bench: Bench, container: Container, due: Due, moment: Moment) -> bool:

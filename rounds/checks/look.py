@@ -56,6 +56,7 @@ from rounds.checks.rule import (
     DAY,
     ESTIMATE,
     LAYING,
+    LAYING_OR_PAIRING,
     LOOKED_AT,
     SLOWER,
     WINTER,
@@ -95,6 +96,7 @@ FED_LARVAE = Condition(
 PUPATION: tuple[Purpose, ...] = ("pupation",)
 PUPAE_ALONE = Condition("pupae alone", lambda facts: facts.stages == PUPA)
 FED_ADULTS = Condition("adults that are fed", are_fed)
+NONE_FED = Condition("adults that take no food", lambda facts: not are_fed(facts))
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
 LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
 _USUAL_SIGHT: dict[Stage, str] = {
@@ -300,6 +302,17 @@ CHECK = Check(
             basis=(
                 f"females that are to lay are seen each round as they are fed: {COMMON}; all else"
                 " with them once a day, hours: our estimate"
+            ),
+        ),
+        Rule(
+            LAYING_OR_PAIRING,
+            "adult",
+            NONE_FED,
+            each_round=True,
+            **hours(late=16, urgent=48),
+            basis=(
+                f"looked at each round: {COMMON}; one that takes no food wants nothing, so that a"
+                " missed round is late and no more, hours: our estimate"
             ),
         ),
         Rule(

@@ -102,22 +102,25 @@ def make_due(
     seen: datetime | None = None,
     amber_at: datetime | None = None,
     red_at: datetime | None = None,
+    stands: datetime | None = None,
 ) -> Due:
     """A check of a container whose hours count from ``start``, in UTC.
 
     Args:
         due, amber_at, red_at: where the rule alone does not say it.
         seen: when what the reason tells was seen; a putting-off from before that no longer holds.
+        stands: since when what it looks at is there: it is no sooner late than that tells.
     """
-    late, worst = after(start, rule.amber), after(start, rule.red)
+    begun = start if stands is None else max(start, stands)
+    late, worst = after(begun, rule.amber), after(begun, rule.red)
     if rule.each_round and rule.amber is None:
         unserved, following = context.moment.next_two(start + EARLY)
         due = due or unserved
         late, worst = due + GRACE, worst or following
     else:
         due = due or next_asked(context.moment, rule, start)
-        if rule.daily and late is not None and late <= due:
-            late = due + GRACE  # its round begins after those hours
+        if rule.daily and late is not None:
+            late = max(late, due + GRACE)  # its round may begin after those hours, or just before
     reckoning, code = context.reckoning, context.code
     late, worst = amber_at or late, red_at or worst
     return make_place_due(

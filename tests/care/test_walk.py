@@ -121,7 +121,7 @@ def test_each_check_is_asked_once_and_all_that_falls_due_before_the_next_round(
 
     assert until.astimezone(desk.zone).hour == 18
     # Drink was due twelve hours after; the others a day after. What is late comes first.
-    assert asked(desk, "L2") == ["drink", "eggs", "look", "feeder", "host"]
+    assert asked(desk, "L2") == ["drink", "look", "feeder", "host", "eggs"]
     after = desk.moment().next_anchor(until)
     assert all(
         due.due < until or (due.due < after and is_asked_along(due))
