@@ -101,10 +101,16 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
     """By the larvae that are there; the hours that had passed by those who ate here too, and died
     or left since, stay passed."""
     due = _of_those_here(context, rule)
-    for spell in context.container.ate if context.host is not None else ():
-        older = _rule_if(context, **_eating(context, spell))
-        if older is not None and older is not rule.rule:
-            due = _no_calmer(due, _of_those_here(context, _timed(rule, older)), utc(spell.until))
+    hungry = {"kept": "water"} if context.host is None else {}
+    here = rule.rule if context.host is not None else _rule_if(context, **hungry)
+    for spell in context.container.ate:
+        then = _eating(context, spell)
+        older = _rule_if(context, **then, **hungry)
+        if older is None or older is here:
+            continue
+        timed = rule if hungry else _timed(rule, older)
+        before = _of_those_here(context, timed, then)
+        due = _no_calmer(due, before, utc(spell.until), older)
     return due
 
 
@@ -132,26 +138,31 @@ def _timed(rule: TimedRule, other: PlanRule) -> TimedRule:
     return replace(rule, rule=rules, every=every, amber=late, red=worst, harm=harm)
 
 
-def _no_calmer(due: Due, before: Due, until: datetime) -> Due:
+def _no_calmer(due: Due, before: Due, until: datetime, older: PlanRule) -> Due:
     """A check of which the hours that had passed by an instant stay passed."""
     passed = {
         hour: at
         for hour in ("due", "amber", "red", "harm")
         if (at := getattr(before, hour)) and at <= until and at < (getattr(due, hour) or FOREVER)
     }
-    if not passed or before.rule is None:
+    if not passed:
         return due
-    return replace(due, **passed, lasts=f"{before.rule.condition} ate of it too")
+    return replace(due, **passed, lasts=f"{older.when.words} ate of it too")
 
 
-def _of_those_here(context: ContainerContext, rule: TimedRule) -> Due:
+def _of_those_here(
+    context: ContainerContext, rule: TimedRule, then: dict[str, int] | None = None
+) -> Due:
     """Counts from when larvae were last seen to have food enough; pressing once little or none was
     left.
 
     A report of less food, however often it is made, moves no hour to later, nor does food that is
     taken out.
+
+    Args:
+        then: the facts that those made who were here before, where it is reckoned by them.
     """
-    container = context.container
+    container, others = context.container, then or {}
     larvae = container.lots_of("larva")
     fed = begins_to_need(context, rule, _hungriest(lot.fed for lot in larvae))
     unfed = _hungriest(lot.unfed for lot in larvae)
@@ -166,8 +177,8 @@ def _of_those_here(context: ContainerContext, rule: TimedRule) -> Due:
         whose = f" for {taxa_in(context.bench, container)[0]}" if of_others else ""
         at_once = start if of_others else None
         due = make_due(context, rule, start, emptied, at_once, reason=f"no food in{whose}")
-        due = _no_later(due, start, _rule_if(context, kept=""))
-        return _no_later(due, hungry, _rule_if(context, kept="water"))
+        due = _no_later(due, start, _rule_if(context, **others, kept=""))
+        return _no_later(due, hungry, _rule_if(context, **others, kept="water"))
     if all(one.is_open for one in container.hosts):
         return host.ask_how_old(context, rule, container.hosts[0])
     last = newest(container.last, rule.kinds)

@@ -1,4 +1,4 @@
-"""Stems are eaten up by those who were there: those who leave, die or are not seen ate of them, and make no hungry cup calm."""
+"""Stems are eaten up by those who were there: those who leave, die or are not seen ate of them, and make no hungry cup calm, be there food in it or none."""
 
 from __future__ import annotations
 
@@ -60,3 +60,20 @@ def test_a_danger_that_had_not_come_goes_by_those_who_stay(story: Story) -> None
     story.type("R1 moved 9 L5 to new R4")
     story.later(hours=22)
     assert "food" not in story.due("R1")
+
+
+@pytest.mark.parametrize("gone", ["R1 died 9 L5", "R1 moved 9 L5 to new R4"])
+def test_it_stays_though_all_food_was_taken_out_before(story: Story, gone: str) -> None:
+    story.at("2027-06-10 07:00")
+    tell(
+        story, BEGINS.replace("10 L5 A-1", "9 L5 A-1\nR1 stocked 1 L1 A-1").replace(" sprigs=5", "")
+    )
+    story.later(hours=30).type("R1 host out cress")
+    story.later(hours=7)
+    before = story.due("R1")["food"]
+    assert before["state"] == "in danger"
+    story.type(gone)
+    story.reopen()
+    assert story.due("R1")["food"]["state"] == "in danger"
+    story.later(hours=2).type("R1 host in cress")
+    assert "food" not in story.due("R1"), "what comes in now was eaten by nobody"

@@ -1,4 +1,5 @@
-"""Who ate of what was put in last: those that leave, die or are not seen ate of it before."""
+"""Who ate of what was put in last, or hungered since it was taken out: those that leave, die or are
+not seen did so before."""
 
 from __future__ import annotations
 
@@ -18,15 +19,17 @@ def note_eating(bench: Bench, entry: Entry) -> None:
     """Note who ate up to an entry in every container in which it may change that."""
     for code in entry.containers:
         container = bench.containers.get(code)
-        if container is not None and container.hosts:
+        if container and (container.hosts or container.ate or container.lots_of("larva")):
             container.ate = spells(bench, container, entry.at)
 
 
 def spells(bench: Bench, container: Container, at: datetime) -> tuple[Eating, ...]:
-    """Who ate here since the newest plant was put in, up to an instant."""
-    newest = max((host.put_in for host in container.hosts), default=at)
-    before = [spell for spell in container.ate if spell.until > newest]
+    """Who ate here since the newest plant was put in, be it out again, up to an instant."""
+    newest = max((host.put_in for host in container.hosts), default=None)
+    before = [spell for spell in container.ate if newest is None or spell.until > newest]
     now = _eating(bench, container, at)
+    if not now.larvae and not container.hosts:
+        return ()
     if before and replace(before[-1], until=at) == now:
         before.pop()
     return (*before, now)[-MOST_SPELLS:]
