@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from textwrap import wrap
 from typing import Any, get_args
 
 from rounds.bench.codes import OR, members, names_of
@@ -29,6 +30,7 @@ from rounds.exchange.tables_in.values import INSTARS, STAGES
 from rounds.exchange.tables_in.vocabulary import bare, code_key, first_of
 
 LONGEST_CODE = 20  # with room for the year behind it
+LONGEST_NOTE = 2_000  # letters, as many as its text may have
 LONGEST_LAYING = timedelta(days=300)  # broods further apart are of two females; our choice
 # Adults of an old table emerged where they are; a mother came in.
 PURPOSE_WHERE = {**PURPOSE_OF, "adult": "emergence", "mother": OF_MOTHERS}
@@ -452,10 +454,11 @@ class PastRecord:
         )
 
     def note(self, code: str, at: datetime, *texts: str) -> None:
-        """What has no field of its own is kept as it was typed."""
+        """What has no field of its own is kept as it was typed; what is too long for a note, in
+        several."""
         text = NEXT_IN_NOTE.join(text for text in texts if text)
-        if text:
-            self.say(k.Note, code, at, text=text[:2_000])
+        for part in wrap(text, LONGEST_NOTE, break_on_hyphens=False):
+            self.say(k.Note, code, at, text=part)
 
     def expect_end(self, brood: str, went_on: Mapping[str, datetime], ended: datetime) -> None:
         """When the last of a brood will have left each stage, and until when it will be told of."""

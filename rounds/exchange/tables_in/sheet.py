@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -20,7 +20,7 @@ from rounds.exchange.tables_in.vocabulary import RATIO, bare, has
 
 SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
 MAX_ROWS, MAX_COLUMNS = 1_048_576, 200  # as many rows as a spreadsheet has
-LONGEST_CELL = 2_000
+LONGEST_CELL = 32_767  # letters, as many as a cell of a spreadsheet holds
 _BOTH_SEXES = re.compile(r"(|.*[\s(,])([^\s/:(]+)\s*[/:]\s*([^\s/:)]+)(.*)")
 _OF_EACH = re.compile(r"(\d{1,5})\s*[/:;+]\s*(\d{1,5})")  # so many of one, so many of the other
 LOOKED_AT = 200  # rows that tell where the table begins
@@ -90,7 +90,7 @@ def read_sheet(path: Path, raw: bytes, tab: str = "", encoding: str = "") -> Fil
     quoted, separator = _separated(text.replace("\0", ""))
     if trouble := quoted.trouble():
         raise UnclearTable(trouble)
-    rows = [FileRow(row.ends, tuple(map(_cell, row.cells))) for row in quoted.rows]
+    rows = [_row(row.ends, row.cells) for row in quoted.rows]
     told = f"; {quoted.told()}" if quoted.told() else ""
     return _sheet(rows, f"{SEPARATORS[separator]} between the columns, {written}{told}")
 
@@ -152,8 +152,14 @@ def _is_in_apostrophes(text: str, separator: str) -> bool:
     return is_first and all(len(cell) > 1 and cell.endswith("'") for cell in begun)
 
 
-def _cell(cell: str) -> str:
-    return " ".join(ordinary(cell).split())[:LONGEST_CELL]
+def _row(number: int, typed: Iterable[str]) -> FileRow:
+    cells = tuple(" ".join(ordinary(cell).split()) for cell in typed)
+    longest = max(map(len, cells), default=0)
+    if longest > LONGEST_CELL:
+        raise UnclearTable(
+            f"line {number} has a cell of {longest:,} letters; give {LONGEST_CELL:,} at most"
+        )
+    return FileRow(number, cells)
 
 
 def _spreadsheet(path: Path, raw: bytes, tab: str) -> tuple[list[FileRow], str, str, list[str]]:
@@ -200,7 +206,7 @@ def _typed(book: Any, name: str) -> Iterator[FileRow]:
         if number > MAX_ROWS:
             raise UnclearTable(f"more than {MAX_ROWS:,} lines; give a file with fewer")
         if any(cell != "" for cell in cells):
-            yield FileRow(number, tuple(_cell(_as_text(cell)) for cell in cells))
+            yield _row(number, map(_as_text, cells))
 
 
 def _as_text(value: object) -> str:
