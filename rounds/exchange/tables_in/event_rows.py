@@ -741,7 +741,7 @@ def _stages_before(event: EventRow) -> Sequence[str]:
             return ("egg", "pupa")
         case "moulted":
             return ("egg", "larva")
-        case "counted":
+        case action if action == "counted" or action in LEAVING:
             return (event.stage,) if event.stage else STAGES
     return ()
 
