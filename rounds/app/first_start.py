@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import purpose_of_line, read_holding, time_of_line
-from rounds.app.holdings import PURPOSES, asked_of_instar, purpose_named, says_kinds
+from rounds.app.holdings import PURPOSES, asked_of_instar, kind_first, purpose_named, says_kinds
 from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.lots import PURPOSE_OF
@@ -297,6 +297,7 @@ class FirstStart:
                 return self._stands_with_animals(text)
             elif stands:
                 return f"{literal(stands)} is what is asked about; as: {literal(behind)}"
+        text = kind_first(text)
         rest, wanted = purpose_of_line(text)
         here = self.desk.bench.at(self.container)
         text = rest if wanted and (here is None or here.purpose == wanted) else text

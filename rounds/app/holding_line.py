@@ -338,11 +338,12 @@ def read_holding(
             return f"say how many, what and which species, as: {_AS_HELD}"
         if behind := next((held.behind for held in result if may_be_a_plant(held.behind)), ""):
             here = "" if origin else f"{container} "  # a line at the prompt begins with the cup
-            lines = (text.replace(f", {behind}", to) for to in (f" on {behind}", ""))
-            line_on, line_alone = (f"{here}{line.strip()}" for line in lines)
+            ways = (f" on {behind}", f" from {behind}", "")
+            lines = (text.replace(f", {behind}", to) for to in ways)
+            line_on, line_from, line_alone = (f"{here}{line.strip()}" for line in lines)
             return (
-                f"'{behind}': the plant they are on, or a note? As: {line_on}; or"
-                f" {line_alone} -- {behind}"
+                f"'{behind}': the plant they are on, where they are from, or a note? As: {line_on};"
+                f" or {line_from}; or {line_alone} -- {behind}"
             )
         begun: set[str] = set()
         broods = brood_codes(result, now, used)

@@ -17,11 +17,17 @@ from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Saying
 from rounds.entries.check_labels import called
-from rounds.entries.names import CONDITIONS, name_and_rest
-from rounds.entries.phrase.foreign_words import foreign_to_species, is_no_name, no_name
+from rounds.entries.names import CONDITIONS, name_and_rest, with_genus
+from rounds.entries.phrase.foreign_words import (
+    foreign_to_species,
+    is_no_name,
+    no_name,
+    own_words,
+)
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_month
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.slots import each
 
 STAGES = {
     "female": ("adult", "female"),
@@ -49,6 +55,15 @@ SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of
     "further",
 }
 BEFORE_KIND = SAYS_NOTHING | CONDITIONS  # a condition is a note
+# how animals look
+_OF_NO_NAME = (
+    CONDITIONS
+    | SAYS_NOTHING
+    | each(
+        "very quite rather pale dark bright light deep dull yellow green brown black white red grey"
+        " gray blue"
+    )
+)
 SIGNS = {
     "dark": "darkening",
     "darkening": "darkening",
@@ -65,6 +80,9 @@ MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
 _METRES = late.pattern(r"^(\d+) m$")
+_FEMALE = late.pattern(r"(?<!\S)(?:fem(s?)\.?|f\.)(?=[\s,]|$)")
+_GENUS = late.pattern(r"^(?:[^\W\d_]+-?[^\W\d_]{2,}|[^\W\d_]{1,3}\.)$")
+_EPITHET = late.pattern(r"^[^\W\d_A-Z-][^\W\d_A-Z]*(?:-[^\W\d_A-Z]+)*[^\W\d_A-Z-]$")
 _IN_FULL = late.pattern(r"\bfemales?\b")  # where the letter of males would stand alone
 _TOGETHER = late.pattern(r"^(\d+)([^\W\d]\w*)$")
 _CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
@@ -207,6 +225,45 @@ def _begins_kind(words: Sequence[str]) -> bool:
     known = [word for word in (*before, *kind) if word.casefold() in STAGES]
     short = [word for word in kind if word.casefold() in SHORT or _INSTAR.match(word)]
     return bool(number_of(words[0]) and (known or short))
+
+
+def with_sex_in_full(text: str) -> str:
+    """``fem``, ``fem.`` and ``f.`` as female; a line with a name in quotes stays as it is."""
+    return text if '"' in text else _FEMALE.sub(r"female\1", text)
+
+
+def kind_first(text: str) -> str:
+    """The animals before their name, with the number that goes without saying: ``wild Boloria dia
+    2 females`` as ``2 wild females Boloria dia``, ``female Boloria dia`` as ``1 female ...``."""
+    number, how, place = "", "", 0
+    text = with_sex_in_full(text)
+    words = text.split()
+    if words and number_of(words[0]) and len(words) > 1:
+        number, place = words[0], 1
+    if words[place:] and words[place].casefold() in SAYS_NOTHING:
+        how, place = words[place], place + 1
+    name, behind = words[place : place + 2], place + 2
+    if not may_be_named(name):
+        is_alone = not place and words and words[0].casefold() in ("female", "male")
+        return f"1 {' '.join(words)}" if is_alone and may_be_named(words[1:3]) else text
+    if words[behind:] and not number and number_of(words[behind]):
+        number, behind = words[behind], behind + 1
+    sex = words[behind] if words[behind:] else ""
+    if STAGES.get(sex.rstrip(",").casefold(), ("", ""))[1] == "":
+        return text
+    named = " ".join(name) + "," * sex.endswith(",")
+    return " ".join(
+        [number or "1", *filter(None, (how, sex.rstrip(","), named)), *words[behind + 1 :]]
+    )
+
+
+def may_be_named(words: Sequence[str]) -> bool:
+    """Whether two words can be genus and epithet, the genus in small letters too."""
+    genus, epithet = words if len(words) == 2 else ("", "")
+    small = genus.casefold() == genus
+    return bool(_GENUS.match(genus) and _EPITHET.match(epithet)) and not (
+        small and (_OF_NO_NAME | own_words()) & {genus, epithet}
+    )
 
 
 def numbered(text: str) -> str:
@@ -364,6 +421,7 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(f"{' and '.join(codes)}: one brood a line")
     about = words[0].startswith(_ESTIMATE)
     behind = ", ".join(filter(None, (condition, behind)))
+    taxon = with_genus(taxon) if may_be_named(taxon.split()) else taxon
     return Holding(number, stage, sex, instar, taxon, codes, sign, about, behind)
 
 

@@ -39,9 +39,6 @@ from rounds.views.words import clock
 
 # settings of the place, that nothing else is meant by
 _OF_THE_PLACE = frozenset({"zone", "timezone", "latitude", "longitude"})
-# how many goes without saying
-_ONE_ALONE = late.pattern(r"^(?:female|male) [A-Z][a-z]+ [a-z]")
-_NAME_FIRST = late.pattern(r"^([A-Z][a-z]+ [a-z]+) (?:(\d+) )?((?:fe)?males?)\b")
 _BEHIND_A_COMMA = late.pattern(r",\s*(?P<plant>[^,\d]+?)(?P<stems>\s+\d+\s+(?:stem|sprig)s?)?$")
 _SAME_AGAIN = late.pattern(r"^\S+ (?:same|another|one more|1 more)\b", re.IGNORECASE)
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
@@ -52,6 +49,7 @@ _FED = late.of_words(  # said of animals that come in
     flags=re.IGNORECASE,
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
+_CAME_IN = late.pattern(r"\b(?:wild|caught|found|from|at|new|more)\b")
 A_MINUTE = timedelta(minutes=1)  # to which a time is typed
 _NEW_ONES = late.pattern(
     r"\b(?:female|male|larva|egg|pupa|adult|caterpillar)[es]? (?:of )?[A-Z][a-z]+\.? [a-z]{3}"
@@ -301,7 +299,14 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         read_holding,
         time_of_line,
     )
-    from rounds.app.holdings import Holding, asked_of_instar, numbered, purpose_of, says_kinds
+    from rounds.app.holdings import (
+        Holding,
+        asked_of_instar,
+        kind_first,
+        numbered,
+        purpose_of,
+        says_kinds,
+    )
 
     if asked := _which_cup(desk, text.strip()):
         return asked
@@ -309,9 +314,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     first = first.rstrip(STOPS) or first  # 'K2, 1 female Boloria dia'
     behind, purpose = purpose_of_line(behind)
     behind = _with_plant_behind(desk, _with_known_name(desk, behind))
-    behind = _PLANT.sub("on ", _NAME_FIRST.sub(_sex_before_name, behind))
-    one = "1 " if _ONE_ALONE.match(behind) else ""
-    text = f"{first} {one}{numbered(behind)}"
+    behind = numbered(_PLANT.sub("on ", kind_first(behind)))
+    text = f"{first} {behind}"
     if not says_kinds(text):
         return None
     timed = time_of_line(text.strip(), desk.local_now(), desk.bench)
@@ -345,6 +349,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         return asked
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return None
+    if known and _may_be_there(desk, known, said, holds):
+        return None
     if known and stands:
         where = f"shelf={stands['shelf']}"
         return f"{known} stands already; say its shelf by itself, as: {known} changed {where}"
@@ -361,6 +367,18 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     ]
     set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose or purpose_of(held)} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
+
+
+def _may_be_there(desk: Desk, code: str, said: Sequence[Saying], holds: str) -> bool:
+    """Whether animals with a new name in small letters may be those that stand there, and its words
+    say how they look: nothing says that they came in."""
+    here, known = desk.bench.at(code), known_species(desk.bench)
+    stages = {lot.stage for lot in here.lots} if here else set()
+    return not _CAME_IN.search(holds) and any(
+        fields.get("stage") in stages and taxon not in known and taxon.casefold() in holds
+        for _, fields in said
+        if (taxon := str(fields.get("taxon", "")))
+    )
 
 
 def _with_their_plant(said: Sequence[Saying], taxa: set[str]) -> Iterator[Saying]:
@@ -398,11 +416,6 @@ def _with_plant_behind(desk: Desk, holds: str) -> str:
     if not found["stems"] and found["plant"].casefold() not in known:
         return holds
     return f"{holds[: found.start()]} on {holds[found.start('plant') :]}"
-
-
-def _sex_before_name(found: re.Match[str]) -> str:
-    """``Boloria dia 2 females`` as ``2 females Boloria dia``."""
-    return " ".join(filter(None, (found[2], found[3], found[1])))
 
 
 def _which_cup(desk: Desk, text: str) -> str:

@@ -46,9 +46,12 @@ _OF_A_BARRIER = late.pattern(r"^(?:shelf )?(.+) (dirty|bridged|dry)$", re.IGNORE
 
 def said_otherwise(desk: Desk, text: str) -> str:
     """The line in words that may be read, or as it is; what is in quotes, and a note, stays."""
+    from rounds.app.holdings import with_sex_in_full  # most lines are read as they are typed
+
     spoken, dashes, note = text.partition(" -- ")
     if '"' in spoken:
         return text
+    spoken = with_sex_in_full(spoken)
     barrier = _OF_A_BARRIER.match(spoken)
     shelf = desk.bench.shelves.get(barrier[1]) if barrier else None
     if barrier and shelf and desk.bench.barrier_named("", barrier[1]) in BARRIERS_LOOKED_AT:

@@ -23,7 +23,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Said, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.entry_factory import InvalidField
-from rounds.entries.names import with_known_names
+from rounds.entries.names import known_species, with_genus, with_known_names
 from rounds.entries.schema import said_by
 
 # beside the fields of a line: the id of the one that is crossed out for it
@@ -122,7 +122,9 @@ def named_in_full(bench: Bench, said: Said, at: datetime) -> list[Saying]:
     Args:
         said: the fields of the taxon's line.
     """
-    name = str(said["name"]).strip()
+    typed = str(said["name"]).strip()
+    same = (one for one in known_species(bench) if one.casefold() == typed.casefold())
+    name = next(same, with_genus(typed))  # a name is the same in small letters
     new = k.Taxon(id="new", at=at, logged=at, name=name, short=str(said.get("short") or ""))
     known = [*(one for one in bench.taxa.values() if one.name != name), new]
     lines: list[k.FounderIntake | k.BroodBegun] = [

@@ -91,7 +91,8 @@ def test_a_plant_behind_a_comma_is_no_note_unasked(bench: Story, line: str) -> N
 def test_a_plant_behind_a_comma_is_asked_about_at_the_first_start(story: Story) -> None:
     typed = "My bench\n49.2N 0.4W Europe/Paris\n1\nK2 laying\n2 females Boloria dia, dog violet\n\n"
     ran = story.shell("begin", typed=typed)
-    assert "As: 2 females Boloria dia on dog violet; or 2 females Boloria dia --" in ran.out
+    ways = [f"2 females Boloria dia {behind} dog violet" for behind in ("on", "from", "--")]
+    assert f"As: {'; or '.join(ways)}" in ran.out
     assert not [line for line in story.on_disk() if line["what"] in ("founder", "note")]
 
 

@@ -19,6 +19,7 @@ def begun(story: Story, stands: str, holds: str) -> str:
         ("one wild female Boloria dia", 1),
         ("a female Boloria dia", 1),
         ("wild female Boloria dia", 1),
+        ("female Boloria dia", 1),
         ("Two wild females of Boloria dia on violet leaf", 2),
         ("2 females Boloria dia at Tannmoos on violet leaf in water", 2),
     ],
@@ -37,7 +38,7 @@ def test_a_female_typed_in_words_is_a_female(story: Story, holds: str, founders:
 
 @pytest.mark.parametrize(
     "holds",
-    ["female Boloria dia", "some females on violet", "eggs Boloria dia", "oak with aphids"],
+    ["females Boloria dia", "some females on violet", "eggs Boloria dia", "oak with aphids"],
 )
 def test_what_is_not_clear_is_asked_again_and_makes_no_plant(story: Story, holds: str) -> None:
     assert "Not taken" in begun(story, "L2 laying", holds)

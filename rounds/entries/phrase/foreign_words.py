@@ -44,6 +44,9 @@ _HAPPENED = each(
     " moved escaped came arrived got given bought reared bred"
 )
 _ANIMALS = each("female females male males adult adults egg eggs larva larvae pupa pupae")
+# In no plant's name: they tell of animals, or that something is not there.
+_NONE = each("none nothing no")
+_OF_NO_PLANT = _ANIMALS | each("fem fem. wild wild-caught caught caterpillar caterpillars")
 _DEGREES = each("C F \u00b0C \u00b0F %")
 _STATES = each(
     "wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping watered trimmed"
@@ -143,7 +146,11 @@ _LONGEST_PLANT = 3  # words
 def foreign_to_plant(name: str) -> str:
     """The first word of a plant's name that says something else, tells of one that is not there,
     ``violet or dock``, or ends it and is what a container is for; '' if there is none."""
-    *inner, last = name.casefold().split() or [""]
+    *inner, last = words = name.casefold().split() or [""]
+    if odd := next((word for word in words if word in _OF_NO_PLANT), ""):
+        return odd
+    if last == "f." or words[0] in _NONE | {"f."}:
+        return "f." if "f." in words else words[0]
     odd = foreign_word(name) or next((word for word in inner[1:] if word in _EITHER), "")
     return odd or (last if inner and last in _PURPOSES else "")
 
@@ -193,7 +200,8 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
         of_what = foreign_to_plant if is_plant else foreign_to_species
         odd = foreign_to_place(name) if of_place else of_what(name)
         if odd and (word := _unquoted(reader, odd.casefold())):
-            raise _no_part(reader, name, word)
+            is_one = is_plant and odd in _OF_NO_PLANT | _NONE | {"f."}
+            raise _of_no_plant(reader, name, word) if is_one else _no_part(reader, name, word)
         if is_plant and _means_those_there(reader, kind, name):
             continue
         odd = no_name(name, of_place) or (_behind_known(name, reader) if is_plant else "")
@@ -312,7 +320,29 @@ def _says_something_else(
 
 
 def _unquoted(reader: Reader, odd: str) -> Word | None:
-    return next((word for word in reader.words if word.lower == odd and not word.quoted), None)
+    return next(
+        (
+            one
+            for one in reader.words
+            if odd in (one.lower, one.lower.rstrip(",")) and not one.quoted
+        ),
+        None,
+    )
+
+
+def _of_no_plant(reader: Reader, name: str, odd: Word) -> PhraseProblem:
+    here = reader.fields.get("container", "K4")
+    told = (
+        f"is no part of a plant's name; what was searched in vain is said as: {here} searched 0"
+        if odd.lower in _NONE
+        else f"tells of animals, not of a plant; they come in as: {here} 2 females Boloria dia on"
+        " violet"
+    )
+    return PhraseProblem(
+        f"'{odd.text.rstrip(STOPS)}' {told}; if a plant is called so, put its name in double"
+        f' quotes: "{name}"',
+        odd,
+    )
 
 
 def _no_part(reader: Reader, name: str, odd: Word) -> PhraseProblem:

@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from itertools import dropwhile
+
 import msgspec
 
 from rounds.bench.codes import code_after
@@ -20,6 +22,7 @@ from rounds.entries.schema import KindSchema
 from rounds.entries.slots import SAME_AGAIN, listed
 
 _MORE = frozenset({"new", "more", "further", "another", "extra"})
+_TAKEN = frozenset({"wild", "wild-caught", "caught"})  # as all are of which a line is the next
 _ONE = frozenset({"1", "one", "a", "an"})
 _ON = frozenset({"on", "under", "beneath", "underneath", "inside"})
 _WHERE = frozenset({"at", "by", "in", "near"})  # a place of a catch as well
@@ -41,6 +44,9 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     text = str(reader.fields.get("taxon", "")).casefold()
     if described.name != "founder" or text not in (SAME_AGAIN, "same"):
         return
+    code = [*dropwhile(_TAKEN.__contains__, str(reader.fields.pop("code", "")).split())]
+    if code:
+        reader.fields["code"] = " ".join(code)
     _refuse_what_does_not_come_in(reader)
     species = species_named(reader.bench, str(reader.fields.get("code", "")))
     if species:
@@ -171,7 +177,7 @@ def one_more(reader: Reader) -> None:
         return
     place = sexes[0]
     begin = place
-    while begin and words[begin - 1].lower in _MORE | CONDITIONS | _ONE:
+    while begin and words[begin - 1].lower in _MORE | CONDITIONS | _ONE | _TAKEN:
         begin -= 1
     said = [word.lower for word in words[begin:place]]
     ends = place + 1 == len(words) or is_time_word(words[place + 1].text)
