@@ -146,10 +146,10 @@ def examine(
     report.found += seen.found
     if seen.waiting:
         report.found.append(Finding("not saved", kept_words(len(seen.waiting))))
-    report.found += [
-        Finding("disagreement", f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text} (line {oddity.entry})")
-        for oddity in history.bench.oddities
-    ]
+    for oddity in history.bench.oddities:
+        text = f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text} (line {oddity.entry})"
+        # one that fits all the same is told: what is found is what the screens count
+        (report.found if oddity.said else report.told).append(Finding("disagreement", text))
     bench = history.bench
     report.found += [Finding("lacking", lacking_words(code)) for code in bench.lacking]
     report.found += [Finding(sort, words) for sort, words in met_apart(bench)]

@@ -283,8 +283,16 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
         inside = [
             container.code for container in bench.standing() if container.inside == self.container
         ]
+        missing = sum(one.number for one in bench.shortfalls if one.container == self.container)
+        lost = (
+            f"{missing} still missing from it; if it is known what became of"
+            f" {'it' if missing == 1 else 'them'}, undo this and say so, as: {self.container}"
+            f" settled found {missing}"
+            if missing
+            else ""
+        )
         if not inside:
-            return ""
+            return lost
         stands = "stands" if len(inside) == 1 else "stand"
         return (
             f"{some_of(inside)} {stands} in it; say where it goes, as: {inside[0]} changed"

@@ -81,7 +81,8 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     if better := _mothers_said(reader, subject) or _betters(reader, subject):
         return better
     kind = (
-        stands_on(reader, subject)
+        _new_for_a_purpose(reader, subject)
+        or stands_on(reader, subject)
         or ants(reader, subject)
         or intruder(reader, subject)
         or counted_first(reader, subject)
@@ -89,6 +90,14 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     )
     put_place(reader, kind, describe(kind), subject)
     return kind
+
+
+def _new_for_a_purpose(reader: Reader, place: Subject) -> type[Entry] | None:
+    """A container that does not stand yet, and what it is for: ``C1 pairing``; ``eggs 12`` are
+    some that were found."""
+    is_new = place.what == "unknown" and purpose(reader, 0)
+    is_found = reader.said(0, 1) in _EGGS and _purpose_alone(reader) != 0
+    return k.SetUp if is_new and not is_found else None
 
 
 def _mothers_said(reader: Reader, place: Subject) -> type[Entry] | None:
@@ -521,7 +530,7 @@ def _by_shelf(place: Subject, word: Word) -> type[Entry] | None:
 def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
     """What a word means by the place before it: a moat's state, a purpose of a new container, where
     animals go, a plant."""
-    if place.what == "unknown" and purpose(reader, 0):
+    if place.what == "unknown" and purpose(reader, 0):  # 'E2 eggs'
         return k.SetUp
     if place.what == "known" and (steps := _purpose_alone(reader)) is not None:
         reader.place += steps

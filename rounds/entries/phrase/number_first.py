@@ -155,6 +155,9 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
         return None
     if reader.said(1, 1) == "unsure":
         return k.Searched
+    if none and reader.said(1, 1) == "seen" and _is_searched(reader, place):
+        reader.place += 2
+        return _eggs(reader, place, 0)
     if number == "0" and reader.said(1, 1) in ("frass", "droppings"):
         reader.place += 2
         reader.fields["level"] = "none"
@@ -167,6 +170,12 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.place += steps
         return _eggs(reader, place, int(number))
     return None
+
+
+def _is_searched(reader: Reader, place: Subject) -> bool:
+    """Whether eggs are searched for there, and nothing else is said to be what was not seen."""
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    return lays(container) and reader.said(2, 1) not in ANIMALS - EGGS
 
 
 def _on_its_plant(reader: Reader, place: Subject, steps: int) -> bool:
