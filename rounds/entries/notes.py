@@ -104,7 +104,7 @@ class CrossedOut(Entry, frozen=True, kw_only=True, tag="struck"):
     entry: Code
     why: Annotated[str, Meta(max_length=200, description="why")] = ""
 
-    slots = Slots(words=("entry",), verbs=("strike",))
+    slots = Slots(words=("entry",), verbs=("strike", "cross out", "crossed out"))
 
     @property
     def crosses_out(self) -> str:

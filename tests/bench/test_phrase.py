@@ -213,6 +213,8 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("setting zone Asia/Tokyo", "setting", {"name": "zone", "value": "Asia/Tokyo"}),
     ("setting bench The long table", "setting", {"name": "bench", "value": "The long table"}),
     ("struck 245a8d -- wrong cup", "struck", {"entry": "245a8d", "why": "wrong cup"}),
+    ("cross out 245a8d -- wrong cup", "struck", {"entry": "245a8d", "why": "wrong cup"}),
+    ("crossed out 245a8d", "struck", {"entry": "245a8d"}),
 ]  # fmt: skip
 
 
