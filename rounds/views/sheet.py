@@ -50,7 +50,7 @@ LACKING = (
     f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before"
     " the first visit."
 )
-JARS = "From the jars take now all that is needed below; do not go back."
+JARS = "From the jars take all needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
 ONLY_THEN = "Come only at the visits named here: at others there is nothing to do."
 TICK = (
@@ -94,7 +94,8 @@ class SheetEntry(Struct, frozen=True):
     def before(self) -> tuple[str, ...]:
         """What is done before one comes to it."""
         wash = (OWN_TOOLS if self.own_tools else WASH,) if self.wash else ()
-        return ((JARS,) if self.jars else ()) + wash
+        jars = (JARS,) if self.jars else ()
+        return (*jars, *wash) if self.own_tools else tuple(filter(None, [" ".join(jars + wash)]))
 
 
 class SheetSpan(Struct, frozen=True):
@@ -399,6 +400,8 @@ class _Words:
                 before = [title, *self._first(place, numbers, checks)]
             asked = (self._asked(alike, task, numbers) for task in done)
             # a closed cup's look is in its first row
+            if all(task.check == look.CHECK.name for task in done):
+                boxes = tuple(box and ONLY_LOOK for box in boxes)
             if words := " ".join(filter(None, (*before, *asked))):
                 rows.append(SheetRow(words, boxes))
         return tuple(rows)
@@ -529,7 +532,7 @@ class _Words:
         if place.barrier not in BARRIERS_LOOKED_AT:
             return "Ants were seen here. Any there? Telephone."
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
-        return f"Fill its water {full}, against ants."
+        return f"Fill its water {full} against ants."
 
     def _fresh(self, plant: str, stems: str) -> str:
         """The plant and from where, each a blank where it is not on record, and how many stems."""
@@ -542,7 +545,8 @@ def _with_its_look(
     rows: list[tuple[tuple[str, ...], list[Task]]],
 ) -> list[tuple[tuple[str, ...], list[Task]]]:
     """The rows with the look in the first of the others, where it has boxes of its own for the
-    visits at which nothing else is done."""
+    visits at which nothing else is done; apart from what is done only if something is seen, or
+    without opening, for nobody could tell whether that goes with such a look."""
     at, looked = next((row for row in rows if row[1][0].check == look.CHECK.name), ((), []))
     others = [(boxes, [task for task in tasks if task not in looked[:1]]) for boxes, tasks in rows]
     others = [row for row in others if row[1]]
@@ -552,6 +556,9 @@ def _with_its_look(
     joined = tuple(
         box or (ONLY_LOOK if looks else NOTHING) for box, looks in zip(boxes, at, strict=True)
     )
+    helped = [HELPED[task.check] for task in tasks]
+    if ONLY_LOOK in joined and not all(one.opens and "?" not in one.words for one in helped):
+        return rows
     return [(joined, [looked[0], *tasks]), *more]
 
 

@@ -90,14 +90,14 @@ def test_before_leaving_danger_before_the_first_visit_comes_first_and_the_rest_a
 
 def test_only_a_depth_called_full_or_topped_up_is_the_level_to_fill_to(moulting: Story) -> None:
     tell(moulting, "shelf set up M barrier=moat\nR9 set up rearing shelf M\nM moat low 4 mm")
-    assert "Fill its water up, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    assert "Fill its water up against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
     moulting.type("M moat full 15 mm", "M moat low 4 mm")
     assert (
-        "Fill its water to 15 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+        "Fill its water to 15 mm against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
     )
     moulting.type("M topped up 20 mm", "M moat low 3 mm")
     assert (
-        "Fill its water to 20 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+        "Fill its water to 20 mm against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
     )
 
 

@@ -318,10 +318,7 @@ def test_suspects_have_their_own_tools_and_all_is_taken_from_the_jars_before(ben
     washed = lines.index(
         f"--- Wash your hands. Take only the tools kept for these, from {BLANK}. ---"
     )
-    assert (
-        lines[washed - 1]
-        == "--- From the jars take now all that is needed below; do not go back. ---"
-    )
+    assert lines[washed - 1] == "--- From the jars take all needed below; do not go back. ---"
 
 
 def test_larvae_that_eat_each_other_are_not_put_together(bench: Story) -> None:

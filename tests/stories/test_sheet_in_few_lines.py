@@ -89,6 +89,29 @@ def test_a_look_at_other_visits_than_the_feeding_is_in_its_row(story: Story) -> 
     assert "Round brackets: only look, from outside." in " ".join(sheet.split())
 
 
+def test_what_is_done_only_at_times_has_a_row_beside_the_look(story: Story) -> None:
+    """A spray without opening, and what is added only to a limp plant, never stand beside a box to look."""
+    tell(
+        story,
+        """
+        taxon 'Lasiocampa alta' no_adult_food
+        brood LA taxon='Lasiocampa alta'
+        P4 set up pupation shelf A
+        P4 stocked 6 pupae LA
+        """,
+    )
+    story.at("2027-05-02 06:30").type(
+        "P4 misted", "W5 set up laying shelf A", "W5 founder D1 'Lasiocampa alta'"
+    )
+    story.type("W5 host in sallow leaf water 2 stems", "W5 searched none")
+    found = places(told(story)[0])
+    for code, beside in {"P4": "One light spray", "W5": "Plant limp? Open, add"}.items():
+        words, (first, *rows) = found[code]
+        assert set(first) == {"look"}, (code, first)
+        assert beside in words.partition("Look.")[2]
+        assert all("look" not in row for row in rows), (code, rows)
+
+
 def test_lines_without_boxes_go_on_to_the_edge_of_the_paper(story: Story) -> None:
     tell(story, BENCH)
     story.type("taxon Smerinthus ocellata instars=5 hairs cannibalistic")

@@ -98,7 +98,7 @@ def test_the_jars_come_before_the_first_cup_that_wants_a_stem(sheet: str) -> Non
     walk = walked(sheet)
     assert walk[1] == "S1"
     assert "S1 on shelf rack: jars. Take out slimy, yellow stems, add water." in sheet
-    assert sheet.index("From the jars take now all that is needed below") > sheet.index(
+    assert sheet.index("From the jars take all needed below") > sheet.index(
         "S1 on shelf rack: jars"
     )
 
