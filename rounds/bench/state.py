@@ -194,6 +194,14 @@ class SearchMade(Remembered):
     place: str = ""
 
 
+class Removal(Struct, frozen=True):
+    """Searches of some stems of a species' eggs, since when no female laid on them: the letter of
+    each and how many eggs it found, in the order made (``folding.removal``)."""
+
+    taxon: str
+    passes: tuple[tuple[str, int], ...] = ()
+
+
 class StayedFresh(Struct, frozen=True):
     """How long a cut host was fit from its cutting on [h]: until it was seen limp, yellow or
     mouldy, else until it came out."""
@@ -209,7 +217,8 @@ class Host(Remembered):
     more of the plant stood beside it; ``not_known_of`` how long adults that may be females;
     ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last
     ones made of it. ``sought`` are the days by the searches made since (``folding.sought``),
-    ``eggs`` those that they found on it. ``seen`` is the last look at it, ``failed`` the first that
+    ``eggs`` those that they found on it, ``removal`` what each of the last ones found. ``seen`` is
+    the last look at it, ``failed`` the first that
     saw it not fresh or little left, ``eaten`` the first that saw it bare, until it was seen to be
     food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed. ``frass`` and
     its looks are as of a ``KeptLot``, from when no female stands with it any more. ``since`` is
@@ -237,6 +246,7 @@ class Host(Remembered):
     searches: list[SearchMade] = field(default_factory=list)
     sought: dict[str, float] = field(default_factory=dict)
     eggs: int = 0
+    removal: Removal | None = None
     frass: str = ""
     frass_looks: list[datetime] = field(default_factory=list)
     frass_unknown: datetime | None = None
@@ -285,7 +295,8 @@ class KeptLot(Remembered):
     ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more:
     then frass was seen under one of several lots, nobody knows which, or the larvae were found.
     ``stays`` is where they were kept before. ``sought`` are the days by the searches made since
-    (``folding.sought``), ``eggs`` those that they found; ``larvae`` those that hatched of eggs
+    (``folding.sought``), ``eggs`` those that they found, ``removal`` what each of the last ones
+    found; ``larvae`` those that hatched of eggs
     nobody had found, its share where they were of several lots, seen between ``larvae_from``, the
     last look that saw none, and ``larvae_at``.
     """
@@ -310,6 +321,7 @@ class KeptLot(Remembered):
     stays: tuple[EarlierPlace, ...] = ()
     sought: dict[str, float] = field(default_factory=dict)
     eggs: int = 0
+    removal: Removal | None = None
     larvae: float = 0.0
     larvae_from: datetime | None = None
     larvae_at: datetime | None = None
@@ -766,18 +778,23 @@ class OnPlant(Remembered):
     """What is known of a species on a plant: what its females laid, by who they are (codes with a
     comma between).
 
-    ``detected`` are the eggs that searches of kept stems found or missed, by aid.
+    ``detected`` are the eggs that searches found or missed, by aid, where more than one looked at
+    what was there. ``unwatched`` are those found on stems of which nobody knows how many eggs are
+    left, by the searches made of them (a letter each, ``folding.removal``).
     """
 
     laid: dict[str, LayingSum] = field(default_factory=dict)
     detected: "dict[str, SearchDetection]" = field(default_factory=dict)
+    unwatched: dict[str, int] = field(default_factory=dict)
 
 
 class SearchDetection(Remembered):
-    """Eggs that were on kept stems: how many a search found, how many it missed."""
+    """Eggs that were on stems: how many searches with an aid found, how many times they missed one,
+    and how many eggs those were."""
 
     found: int = 0
     missed: int = 0
+    eggs: int = 0
 
 
 class Tally(Remembered):

@@ -4,6 +4,7 @@ it."""
 from __future__ import annotations
 
 import math
+import operator
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from functools import lru_cache
@@ -31,6 +32,7 @@ REST_IN_THEIR_OWN_TIME = (
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
 MOST_LOOKS = 365  # looks a day apart that are counted ahead
 MOST_SEARCHES = 1000  # that are counted ahead
+SHARE_STEPS = 500  # of the share found, to sum over where more eggs may be left
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
 
@@ -61,24 +63,14 @@ def ways_seen(apart: float = APART, out_to: float = OUT_TO) -> tuple[tuple[float
 
 class Detection(Struct, frozen=True):
     """The share of eggs that one search with an aid finds, with limits, and what it was learned
-    from: the usual share, and eggs that searches found or had missed."""
+    from: ``eggs`` of one's own. It is as uncertain as ``counted`` eggs leave it, beta distributed.
+    """
 
     share: float
     low: float
     high: float
-    usual: float
-    found: int
-    missed: int
-
-    @property
-    def eggs(self) -> int:
-        """On how many own eggs it rests."""
-        return self.found + self.missed
-
-    @property
-    def counted(self) -> float:
-        """It is as uncertain as so many eggs leave it."""
-        return PRIOR_WEIGHT + self.eggs
+    eggs: int
+    counted: float
 
     def at(self, part: float) -> float:
         """The share that one search finds, above which it lies with the chance 1 - ``part``."""
@@ -89,24 +81,81 @@ class Detection(Struct, frozen=True):
         return share_missed(share=self.share, searches=searches, counted=self.counted)
 
 
-@lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
-def learned_detection(*, usual: float, found: int, missed: int) -> Detection:
-    """The share found, learned from stems that later showed eggs: a beta-binomial update of the
-    usual share.
+class Unwatched(Struct, frozen=True):
+    """Eggs found on stems of which nobody knows how many are left: how many, by how many searches
+    with one aid, and the share of eggs that searches with others leave."""
 
-    Source: conjugate updating of a beta distribution by counts (Gelman et al. 2013, Bayesian Data
-        Analysis, 2.4).
+    eggs: int
+    searches: int
+    others_leave: float = 1.0
+
+
+@lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
+def learned_detection(
+    *,
+    usual: float,
+    found: int,
+    missed: int,
+    unwatched: tuple[Unwatched, ...] = (),
+    eggs: int | None = None,
+) -> Detection:
+    """The share found, learned from stems searched again and again, or that later showed eggs.
+
+    Where all eggs that were there are known it is a beta-binomial update of the usual share
+    (conjugate updating of a beta distribution by counts: Gelman et al. 2013, Bayesian Data
+    Analysis, 2.4). Where eggs may be left unseen, one found by the k-th of K searches, each of
+    which finds the share s, tells of s as
+
+        s (1 - s)^(k - 1) / (1 - (1 - s)^K),
+
+    its chance among those that any of them found (removal estimation: Moran 1951, Biometrika
+    38:307-311; Zippin 1956, Biometrics 12:163-189; from memory): the sum over all numbers of eggs
+    that may be left, where any number laid is as likely as another on a logarithm. How many were
+    found in all, beside what is laid elsewhere, is weighed apart (``log_of_found``). The product is
+    summed over s and told as the beta distribution of the same mean and variance.
 
     Args:
-        usual: the share before, 0.01 to 0.99. found, missed: eggs that searches found or had
-            missed.
+        usual: the share before, 0.01 to 0.99. found, missed: eggs that searches found, and times
+            that one missed an egg that showed later.
+        unwatched: those of the eggs found that were on stems where more may be left.
+        eggs: on how many own eggs it rests; found and missed where it is not said.
     """
     within("usual share", usual, 0.01, 0.99)
     within("found", found, 0, 1e6)
     within("missed", missed, 0, 1e6)
     a, b = usual * PRIOR_WEIGHT + found, (1 - usual) * PRIOR_WEIGHT + missed
+    if unwatched:
+        a, b = _beta_like(a, b, unwatched)
     limits = beta_quantile(0.025, a, b), beta_quantile(0.975, a, b)
-    return Detection(a / (a + b), *limits, usual, found, missed)
+    return Detection(a / (a + b), *limits, found + missed if eggs is None else eggs, a + b)
+
+
+def counts_like(known: Detection) -> tuple[int, int]:
+    """Eggs found and missed that leave a share as uncertain as it is, were it the usual one."""
+    own = max(0.0, known.counted - PRIOR_WEIGHT)
+    return round(known.share * own), round((1 - known.share) * own)
+
+
+def _beta_like(a: float, b: float, unwatched: Sequence[Unwatched]) -> tuple[float, float]:
+    """The beta distribution with mean and variance of beta(a, b) over the chances that eggs are
+    found at all."""
+    shares = [(step + 0.5) / SHARE_STEPS for step in range(SHARE_STEPS)]
+    logs = [
+        (a - 1) * math.log(share)
+        + (b - 1) * math.log1p(-share)
+        - sum(
+            one.eggs * math.log1p(-one.others_leave * (1 - share) ** one.searches)
+            for one in unwatched
+        )
+        for share in shares
+    ]
+    most = max(logs)
+    weights = [math.exp(log - most) for log in logs]
+    whole = sum(weights)
+    mean = sum(map(operator.mul, weights, shares)) / whole
+    apart = sum(weight * (share - mean) ** 2 for weight, share in zip(weights, shares, strict=True))
+    counted = mean * (1 - mean) / max(apart / whole, SHARE_STEPS**-2 / 12) - 1
+    return mean * counted, (1 - mean) * counted
 
 
 @lru_cache(maxsize=4096)  # many parts of a few shares

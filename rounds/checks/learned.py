@@ -29,7 +29,7 @@ from rounds.checks.worth import duration, question_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.forecasts.moats import lowering
-from rounds.tallies.detection import detected_by_aid
+from rounds.tallies.detection import shares_found_anywhere
 
 # a setting 'offer.clean' is how much evidence there was when the keeper wanted no more of it
 OFFER_SETTING = "offer."
@@ -321,13 +321,12 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
 
 
 def _searches(bench: Bench) -> Iterator[Open]:
-    for aid, seen in detected_by_aid(bench).items():
-        made = seen.found + seen.missed
+    for aid, known in shares_found_anywhere(bench).items():
+        made = known.eggs
         if not made:
             continue
-        share = exact_share(seen.found, made)
         records = (
-            f"finds {10 * share.value:.0f} of 10 ({10 * share.low:.0f} to {10 * share.high:.0f})"
+            f"finds {10 * known.share:.0f} of 10 ({10 * known.low:.0f} to {10 * known.high:.0f})"
         )
         wants = (
             f"{LEAST_EGGS - made} more eggs" if made < LEAST_EGGS else "kept stems go by it already"

@@ -13,7 +13,7 @@ from rounds.bench.entry_ids import first_id
 from rounds.bench.folding.codes_given_twice import is_written_anew
 from rounds.bench.folding.kept_stems import SHOWN, hidden_hatched, hidden_on, larvae_found_on
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
-from rounds.bench.folding.sought import learn_missed
+from rounds.bench.folding.removal import learn_missed
 from rounds.bench.folding.stage_completions import date_as_laid, laid_as_said
 from rounds.bench.folding.stock import Moves, came_in
 from rounds.bench.mates import WILD, possible_fathers

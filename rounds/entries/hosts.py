@@ -13,8 +13,9 @@ from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept, sighted_on, sightings_go
 from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsistency
+from rounds.bench.folding.removal import learn_watched
 from rounds.bench.folding.searches import plant_comes
-from rounds.bench.folding.sought import divided, learn_watched, on_plant
+from rounds.bench.folding.sought import divided, on_plant
 from rounds.bench.folding.stage_completions import MAX_STAYS
 from rounds.bench.kept_lots import (
     ALL,

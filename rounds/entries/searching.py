@@ -23,9 +23,10 @@ from rounds.bench.folding.kept_stems import (
     stems_of,
 )
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
+from rounds.bench.folding.removal import learn_missed, search_again, taken_off
 from rounds.bench.folding.searches import in_order_of_coming, plants_searched, was_searched
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS, is_cleaned_out
-from rounds.bench.folding.sought import laid_on, learn_missed, search_stems, search_wait
+from rounds.bench.folding.sought import laid_on, search_stems, search_wait
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import A_DAY, FOUND, Movement
@@ -245,9 +246,6 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         _of_other_mothers(bench, container, self)
         _looked_for(bench, container, self, search_made, [*lots, *hosts])
         for held in lots:
-            # of several it is not known which of them bore the eggs
-            if self.found and len(lots) == 1:
-                learn_missed(bench, held, self.found)
             if self.confirmed:
                 held.searches[:] = _settled(held.searches, self)
                 continue
@@ -829,14 +827,27 @@ def _looked_for(
 ) -> None:
     """A search of these stems; to confirm what was seen before is none."""
     plant = _plant_of(container, entry, [stem for stem in stems if isinstance(stem, KeptLot)])
+    on = [one for one in stems if _bears(one, entry, plant)] if entry.found else []
     for one in stems:
-        if not entry.confirmed:
+        bears = any(one is other for other in on)
+        if entry.confirmed:
+            if bears:
+                taken_off(one)
+        else:
+            search_again(
+                bench, one, search_made, None if bears and len(on) > 1 else entry.found * bears
+            )
             stood_in = bench.at(one.source) if isinstance(one, KeptLot) else container
             if stood_in is not None:
                 search_wait(stood_in, one, search_made)
             search_stems(bench, one, search_made, tells=not entry.found or bool(plant))
-        if plant == one.plant or not (plant or is_off_the_plant(entry.where)):
+        if bears:
             one.eggs += entry.found
+
+
+def _bears(stems: KeptLot | Host, entry: Searched, plant: str) -> bool:
+    """Whether the eggs that were found may be on some stems."""
+    return plant == stems.plant or not (plant or is_off_the_plant(entry.where))
 
 
 def _lay(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]) -> None:

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
-from rounds.bench.folding.sought import AIDS, days_found, days_with, with_fresh
+from rounds.bench.folding.sought import A_MOMENT, AIDS, days_found, days_with, with_fresh
 from rounds.bench.state import Bench, KeptLot, LayingSum
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
@@ -49,7 +49,6 @@ VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our 
 VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
 A_DAY = timedelta(days=1)
-A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
 AIM = 0.01  # stems may go when the chance is under this
 LOOK_FIRST = ", past: look for frass first"
 OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date

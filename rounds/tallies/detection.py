@@ -3,13 +3,17 @@ all searches of some days."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping
+from math import prod
 from typing import NamedTuple
 
 from rounds.bench.codes import members
 from rounds.bench.folding.sought import AIDS, days_found
 from rounds.bench.state import Bench, OnPlant, SearchDetection
-from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection
+from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, Unwatched, learned_detection
+
+TURNS = 3  # in which what each aid finds is learned beside what others left
 
 
 def on_record(bench: Bench, taxon: str, plant: str) -> list[OnPlant]:
@@ -22,45 +26,75 @@ def on_record(bench: Bench, taxon: str, plant: str) -> list[OnPlant]:
     return [on_plant for on_plant in known if on_plant is not None]
 
 
-def detected_by_aid(bench: Bench) -> dict[str, SearchDetection]:
-    """Eggs of kept stems that searches found and missed, of all species and plants, by aid."""
-    found: dict[str, SearchDetection] = {}
-    for known in (known for plants in bench.laid.values() for known in plants.values()):
-        for aid, search_detection in known.detected.items():
-            every = found.setdefault(aid, SearchDetection())
-            every.found, every.missed = (
-                every.found + search_detection.found,
-                every.missed + search_detection.missed,
-            )
-    return found
+class _Seen(NamedTuple):
+    """What searches found and missed, by aid, and what may be left on stems they were made of, by
+    their letters."""
+
+    detected: dict[str, SearchDetection]
+    unwatched: Counter[str]
+
+    @classmethod
+    def of(cls, plants: Iterable[OnPlant]) -> _Seen:
+        seen = cls({aid: SearchDetection() for aid in AIDS.values()}, Counter())
+        for known in plants:
+            for aid, detected in known.detected.items():
+                whole = seen.detected[aid]
+                whole.found += detected.found
+                whole.missed += detected.missed
+                whole.eggs += detected.eggs
+            seen.unwatched.update(known.unwatched)
+        return seen
+
+    def learned(self, usual: Mapping[str, float]) -> dict[str, Detection]:
+        """The share that one search finds, by aid. What others leave of stems searched with more
+        than one is taken by the mean of what is known of them, once more by what that made of
+        it."""
+        known: dict[str, Detection] = {}
+        shares = dict(usual)
+        for _ in range(TURNS if any(len({*made}) > 1 for made in self.unwatched) else 1):
+            for letter, aid in AIDS.items():
+                detected = self.detected[aid]
+                known[aid] = learned_detection(
+                    usual=min(0.99, max(0.01, usual[aid])),
+                    found=detected.found,
+                    missed=detected.missed,
+                    unwatched=tuple(
+                        Unwatched(
+                            eggs,
+                            made.count(letter),
+                            prod(1 - shares[AIDS[one]] for one in made if one != letter),
+                        )
+                        for made, eggs in sorted(self.unwatched.items())
+                        if letter in made
+                    ),
+                    eggs=detected.eggs,
+                )
+                shares[aid] = known[aid].share
+        return known
 
 
-def detection_of(bench: Bench, aid: str, taxon: str, plant: str) -> Detection:
-    """The share of eggs that a search with an aid finds, learned from kept stems: those of a
-    species and plant above all.
+def shares_found_anywhere(bench: Bench) -> dict[str, Detection]:
+    """The share of eggs that one search finds, by aid, by what is on record of all species and
+    plants."""
+    everywhere = (known for plants in bench.laid.values() for known in plants.values())
+    return _Seen.of(everywhere).learned(USUAL_DETECTION)
+
+
+def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, Detection]:
+    """The share of eggs that one search finds on a plant, by aid, learned from stems searched again
+    and again: those of a species and plant above all.
 
     The usual share is bettered by what searches with that aid found and missed elsewhere, this by
     what they did here.
     """
-    search_detections = [
-        on_plant.detected.get(aid, SearchDetection()) for on_plant in on_record(bench, taxon, plant)
-    ]
-    number, missed = (
-        sum(search_detection.found for search_detection in search_detections),
-        sum(detection.missed for detection in search_detections),
-    )
-    every = detected_by_aid(bench).get(aid, SearchDetection())
-    elsewhere = learned_detection(
-        usual=USUAL_DETECTION[aid], found=every.found - number, missed=every.missed - missed
-    )
-    return learned_detection(
-        usual=min(0.99, max(0.01, elsewhere.share)), found=number, missed=missed
-    )
-
-
-def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, Detection]:
-    """The share of eggs that one search finds on a plant, by aid."""
-    return {aid: detection_of(bench, aid, taxon, plant) for aid in AIDS.values()}
+    here = on_record(bench, taxon, plant)
+    elsewhere = _Seen.of(
+        known
+        for plants in bench.laid.values()
+        for known in plants.values()
+        if not any(known is one for one in here)
+    ).learned(USUAL_DETECTION)
+    return _Seen.of(here).learned({aid: known.share for aid, known in elsewhere.items()})
 
 
 class SharesFound:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.bench.folding.sought import AIDS
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count, percent
-from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection
+from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection, counts_like
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
@@ -48,8 +48,8 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
 def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
     """Every number that the chance of viable eggs is made of."""
     method = (
-        "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching; of eggs"
-        " found only how many in all counts, not which search found them"
+        "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching; what a"
+        " search finds by which of several found which eggs, none laid between"
     )
     return (
         labelled("laid", _laid(chance)),
@@ -183,7 +183,12 @@ def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     made = "".join(chance.sought)
     letter = max(AIDS, key=made.count)
     one = chance.shares[AIDS[letter]]
-    given |= {"share-found": one.usual, "own-found": one.found, "own-missed": one.missed}
+    found, missed = counts_like(one)
+    given |= {
+        "share-found": min(0.99, max(0.01, one.share)),
+        "own-found": found,
+        "own-missed": missed,
+    }
     if chance.next_dd is not None and chance.a_day_dd is not None:
         given |= {"next-look": chance.next_dd, "warmth-a-day": chance.a_day_dd}
     text = " ".join(f"--{name} {_typed(name, value, measures)}" for name, value in given.items())

@@ -92,11 +92,17 @@ def test_eggs_found_among_two_lots_of_sprigs_teach_nothing_of_either(
 
     tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
     known = desk.bench.laid["Shijimiaeoides divinus"]
-    assert (
-        known["sophora"].detected["naked eye"].missed == 1
-    )  # by the search before; found ones count once all is watched
+    # how many of the two before were on these nobody knows
+    assert not any(plant.detected or plant.unwatched for plant in known.values())
+
+    clock.on(hours=1)
+    tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
+    known = desk.bench.laid["Shijimiaeoides divinus"]
+    seen = known["sophora"].detected["naked eye"]
+    assert (seen.found, seen.missed, seen.eggs) == (2, 1, 2)
+    assert known["sophora"].unwatched == {"ee": 2}
     assert not known["lathyrus"].detected
-    assert [len(held.searches) for held in desk.bench.containers["H2"].held] == [2, 1]
+    assert [len(held.searches) for held in desk.bench.containers["H2"].held] == [3, 1]
 
 
 def test_hatchlings_of_sprigs_of_two_females_have_both_as_possible_mothers(

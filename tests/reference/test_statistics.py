@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 
 import numpy as np
 import pytest
@@ -14,6 +15,7 @@ from rounds.biology.hidden_eggs import (
     Case,
     Hatching,
     Laying,
+    Unwatched,
     cases_of,
     hidden_viable,
     learned_detection,
@@ -335,3 +337,45 @@ def test_what_searches_miss_where_the_share_found_is_uncertain() -> None:
         for searches in (0, 1, 2, 3, 6, 12):
             mean = integrate.quad(lambda s, n=searches: (1 - s) ** n * share.pdf(s), 0, 1)[0]
             assert known.left_by(searches) == pytest.approx(mean, rel=1e-5)
+
+
+REMOVED = ((5, 2, 1), (13, 1, 0), (7, 2, 0), (10, 5, 1), (17, 0, 0))
+
+
+def _removal_by_brute_force(
+    lots: Sequence[Sequence[int]], prior: tuple[float, float]
+) -> tuple[float, float]:
+    """Mean and standard deviation of the share found: scipy's Poisson counts of each search, summed over means even on a
+    logarithm."""
+    share = (np.arange(1000) + 0.5) / 1000
+    means = np.exp(np.linspace(np.log(0.05), np.log(2000), 1500))
+    logs = stats.beta(*prior).logpdf(share)
+    for found in lots:
+        each = sum(
+            stats.poisson.logpmf(number, means * (share * (1 - share) ** turn)[:, None])
+            for turn, number in enumerate(found)
+        )
+        logs += np.log(np.exp(each - each.max()).sum(1)) + each.max()
+    weights = np.exp(logs - logs.max())
+    weights /= weights.sum()
+    mean = float((weights * share).sum())
+    return mean, float(np.sqrt((weights * (share - mean) ** 2).sum()))
+
+
+@pytest.mark.parametrize("lots", [REMOVED, ((20, 2, 0),), ((3, 3),), ((0, 4, 1), (2, 0))])
+def test_the_share_found_by_which_search_found_which_eggs(lots: Sequence[Sequence[int]]) -> None:
+    """Stems of which nobody knows how many eggs are left: removal estimation (Moran 1951; Zippin 1956, from memory)."""
+    exact, off = _removal_by_brute_force(lots, (1.6, 2.4))
+    ours = learned_detection(
+        usual=0.4,
+        found=sum(map(sum, lots)),
+        missed=sum(turn * number for found in lots for turn, number in enumerate(found)),
+        unwatched=tuple(Unwatched(sum(found), len(found)) for found in lots),
+    )
+    assert ours.share == pytest.approx(exact, abs=0.005)
+    told = stats.beta(ours.share * ours.counted, (1 - ours.share) * ours.counted)
+    assert told.std() == pytest.approx(off, rel=0.05)
+    assert (ours.low, ours.high) == (
+        pytest.approx(told.ppf(0.025), abs=1e-4),
+        pytest.approx(told.ppf(0.975), abs=1e-4),
+    )

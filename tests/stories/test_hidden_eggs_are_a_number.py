@@ -291,3 +291,72 @@ async def test_how_often_they_were_sought_is_one_number(story: Story, tmp_path: 
         name = next(one for one in packed.namelist() if "kept" in one and one.endswith(".csv"))
         (row,) = csv.DictReader(packed.read(name).decode("utf-8-sig").splitlines())
     assert next(value for head, value in row.items() if head.startswith("searches")) == "4"
+
+
+async def share_told(story: Story, where: str, aid: str = "naked eye") -> tuple[float, ...]:
+    """The share that a search finds by the page of who laid on what, its limits [%], and the eggs that it rests on."""
+    async with story.screens(size=(150, 90)) as screen:
+        await screen.press("i")
+        text = re.sub(r"\s+", " ", screen.text.replace("\u2502", " "))
+    found = re.search(
+        rf"{where} .*?a search by {aid} finds ([\d.]+) % \((\d+) to (\d+), (\d+) own eggs?\)", text
+    )
+    assert found, text
+    return tuple(map(float, found.groups()))
+
+
+def minois(story: Story) -> None:
+    story.at("2026-07-01 08:05").type("K2 1 female Minois dryas on molinia")
+
+
+def changed(story: Story, day: int, first: int, *later: int, aid: str = "") -> None:
+    """Stems searched as they stand and come out, and then again where they are kept."""
+    story.at(f"2026-07-{day:02} 08:00").type(f"K2 searched {first} {aid}".strip())
+    story.at(f"2026-07-{day:02} 08:10").type(f"K2 host changed molinia old kept in new S{day}")
+    for found in later:
+        story.later(hours=4).type(f"S{day} searched {found} {aid}".strip())
+
+
+@pytest.mark.parametrize("aid", ["naked eye", "lens"])
+async def test_twenty_found_at_once_then_two_then_none_speak_for_well_seen(
+    story: Story, aid: str
+) -> None:
+    """22 of which the first search found 20: its share was told as 27 % (3 to 65), learned from the two it missed alone."""
+    minois(story)
+    changed(story, 2, 20, 2, 0, aid=aid)
+    share, low, high, eggs = await share_told(story, "S2", aid)
+    assert share > 75, (share, low, high)
+    assert low > 55, (share, low, high)
+    assert eggs == 22
+
+
+async def test_one_search_of_stems_tells_nothing_of_the_share_that_it_finds(story: Story) -> None:
+    """Twenty found by it may be all, or a tenth; nor do eggs laid between two searches tell, of stems in use."""
+    minois(story)
+    changed(story, 2, 20)
+    assert await share_told(story, "S2") == (40, 5, 84, 0)
+    story.at("2026-07-02 20:00").type("K2 searched 4")
+    story.at("2026-07-03 08:00").type("K2 searched 9")
+    assert await share_told(story, "S2") == (40, 5, 84, 0)
+
+
+async def test_five_stems_searched_empty_are_told_to_be(story: Story) -> None:
+    """Drawn with a share of 0.8 and none left: 0.78 (0.66 to 0.87) by the exact sum over Poisson counts of any mean with
+    the same beta before, where 9 % (1 to 25) was told and every stem 99 %."""
+    minois(story)
+    for day, found in enumerate(
+        ((5, 2, 1), (13, 1, 0), (7, 2, 0), (10, 5, 1), (17, 0, 0)), start=2
+    ):
+        changed(story, day, *found)
+    share, low, high, eggs = await share_told(story, "S2")
+    assert (share, low, high) == (
+        pytest.approx(78, abs=1),
+        pytest.approx(66, abs=2),
+        pytest.approx(87, abs=2),
+    )
+    assert eggs == 64
+    async with story.screens(size=(150, 90)) as screen:
+        await screen.press("i")
+        chances = re.findall(r"S\d  molinia \w +K2 .*? 3 +([\d.]+) %", screen.text)
+    # the exact sum: 8 to 16 %
+    assert [float(one) for one in chances] == [pytest.approx(12, abs=4)] * 5

@@ -41,6 +41,7 @@ def as_kept(
         sprigs=host.sprigs if stems is None else stems,
         sought=as_taken_out(host, at),
         eggs=host.eggs,
+        removal=host.removal,
         laid_until=host.stood_until,
         frass=host.frass,
         frass_looks=list(host.frass_looks),

@@ -23,7 +23,6 @@ from rounds.bench.state import (
     KeptLot,
     LayingSum,
     OnPlant,
-    SearchDetection,
     SearchMade,
     WithoutEggs,
 )
@@ -33,9 +32,9 @@ if TYPE_CHECKING:
     from rounds.biology.hidden_eggs import Detection
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
-WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
 # with one aid: of a month, twice a day; where each finds a tenth they miss 0.2 %
 MOST_SEARCHES = 60
+A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
 AIDS = {letter: aid for aid, letter in LETTERS.items()}
 
 
@@ -194,29 +193,6 @@ def divided(stems: Host | KeptLot, of: Host | KeptLot, share: float) -> None:
     """Some of the stems bear their share; of eggs found not less than that."""
     stems.sought = {searches: days * share for searches, days in of.sought.items()}
     stems.eggs = ceil(of.eggs * share)
+    stems.removal = None  # on which of them the eggs were nobody knows
     if isinstance(stems, KeptLot) and isinstance(of, KeptLot):
         stems.larvae = of.larvae * share
-
-
-def learn_missed(bench: Bench, held: KeptLot, missed: int) -> None:
-    """Eggs showed on kept stems, in a later search or by frass, that all searches of them so far
-    had missed."""
-    by_aid = on_plant(bench, held.taxon, held.plant).detected
-    for search in held.searches:
-        if not search.unsure:
-            by_aid.setdefault(search.aid, SearchDetection()).missed += missed
-
-
-def learn_watched(bench: Bench, held: KeptLot) -> None:
-    """What searches of kept stems found, once these were watched until what was missed had its time
-    to show.
-
-    Eggs found count only then: of stems that nobody watched only the eggs found are known, never
-    those missed, and a search would seem to find them all.
-    """
-    if len(held.frass_looks) < WATCHED_LOOKS:
-        return
-    by_aid = on_plant(bench, held.taxon, held.plant).detected
-    for search in held.searches:
-        if not search.unsure:
-            by_aid.setdefault(search.aid, SearchDetection()).found += search.found
