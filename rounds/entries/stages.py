@@ -19,6 +19,7 @@ from rounds.bench.folding.unsure import (
     meant,
     of_how_many,
     regroup,
+    seen_to_be,
     tell_sex,
     unsexed,
 )
@@ -162,7 +163,7 @@ class Moulted(GoesOn, frozen=True, kw_only=True, tag="moulted"):
     def effect(self, bench: Bench) -> Moves:
         """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
         container = container_for(bench, self.container, self)
-        renamed = regroup(bench, self)
+        renamed = regroup(bench, self) + seen_to_be(bench, self, container)
         younger = sorted(meant(container, self), key=furthest_first)
         return renamed + _grow(bench, self, younger, "larva", self.instar)
 

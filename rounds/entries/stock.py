@@ -23,10 +23,10 @@ from rounds.bench.folding.stage_completions import laid_as_said, stayed
 from rounds.bench.folding.stock import Moves, emptied, lose
 from rounds.bench.folding.unsure import (
     all_seen,
-    forget_instar,
     maybe_of,
     meant,
     regroup,
+    seen_to_be,
     unsure_of_instar,
 )
 from rounds.bench.measures import Measures
@@ -121,13 +121,17 @@ class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
         """Animals change container; those that did not arrive are missing from where they left."""
         source = container_for(bench, self.container, self)
         renamed = regroup(bench, self)
+        renamed += seen_to_be(bench, self, source)
         lots = meant(source, self)
         leaving = sum(number for _, number in chosen(bench, self, source, self.number, lots))
         arrived = leaving if self.arrived is None else min(self.arrived, leaving)
-        # all go: of which instar those are that got lost nobody knows
+        # of which instar those are that got lost nobody knows, nor those that nobody told apart
         if leaving == sum(lot.number for lot in lots) and arrived:
-            renamed += forget_instar(bench, self, source, lots, leaving - arrived)
+            renamed += unsure_of_instar(bench, self, source, lots, leaving - arrived)
             lots = sorted(meant(source, self), key=_instar_is_known, reverse=True)
+        elif self.which == "not known":
+            renamed += unsure_of_instar(bench, self, source, lots, leaving)
+            lots = meant(source, self)
         carried = _carry(
             bench, self, source, container_for(bench, self.to, self), shares(lots, arrived)
         )

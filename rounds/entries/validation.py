@@ -15,7 +15,7 @@ import msgspec
 
 from rounds.bench.codes import members, some_of
 from rounds.bench.dates import dated
-from rounds.bench.folding.unsure import may_be_of, meant
+from rounds.bench.folding.unsure import may_be_of, may_go, meant
 from rounds.bench.kept_lots import called_kept, digits, named
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container, Lot
@@ -227,7 +227,7 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
     for code in (*members(entry.brood), *entry.among):
         yield from known_brood(bench, code)
     lots = meant(container, entry)
-    there = sum(lot.number for lot in lots)
+    there = sum(may_go(lot, entry) for lot in lots)
     if (
         entry.takes
         and entry.brood in bench.founders

@@ -15,7 +15,7 @@ alive until then (``mixed``).
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Any
@@ -108,6 +108,7 @@ class Cohort(Struct, frozen=True):
     begin_known: bool = True  # not for what came in from outside after its stage had begun
     rested: tuple[str, ...] = ()  # the stages in which they were in diapause
     may_be: tuple[str, ...] = ()  # in which instars, where nobody knows
+    was_instar: str = ""  # the instar they were in before nobody knew it
     by_hatching: bool = False  # nobody knew of them as eggs before they had hatched
     ate: tuple[str, ...] = ()  # the host plants that they had in the stages before, as larvae
     seen: datetime | None = None  # when a line last saw them all alive, in this stage or before
@@ -438,7 +439,10 @@ class Cohorts:
         return course
 
     def _follow(self, movement: Movement) -> None:
-        for cohort in self._those(movement):
+        those = self._those(movement)
+        if movement.how == INSTAR_KNOWN and movement.after:
+            those = self._known_as(those, movement.after.stage_name)
+        for cohort in those:
             after = movement.after
             if movement.how == MISCOUNTED and self._never_came(cohort):
                 continue
@@ -494,12 +498,13 @@ class Cohorts:
                     hatched=_hatched_at(movement, cohort),
                     begin_known=movement.evidence != NOT_DATED,
                     may_be=(),
+                    was_instar="",
                     ate=tuple(dict.fromkeys((*cohort.ate, *plants)))
                     if movement.how in (MOULTED, PUPATED)
                     else cohort.ate,
                 )
             elif movement.how == INSTAR_KNOWN:
-                now = replace(cohort, stage=after.stage_name, may_be=())
+                now = replace(cohort, stage=after.stage_name, may_be=(), was_instar="")
                 if not cohort.may_be:
                     self._came_as(cohort, now.stage)
             elif movement.how == INSTAR_UNKNOWN:
@@ -507,6 +512,7 @@ class Cohorts:
                     cohort,
                     stage=after.stage_name,
                     may_be=tuple(stage_name("larva", instar) for instar in movement.instars),
+                    was_instar=cohort.was_instar if cohort.may_be else cohort.stage,
                 )
             if movement.places and (not now.stays or now.stays[-1].container != after.container):
                 now = replace(
@@ -515,6 +521,42 @@ class Cohorts:
             self._here.setdefault(after, []).append(now)
         if movement.how == RENAMED and movement.before and movement.after:
             self._told_apart(movement.before.brood, movement.after.brood, movement.number)
+
+    def _known_as(self, those: list[Cohort], stage: str) -> list[Cohort]:
+        """Larvae that turn out to be of an instar: where they were taken for those of another, some
+        of it are among those that died or are missing, and change with them."""
+        known = []
+        for cohort in those:
+            left = cohort.number
+            if cohort.was_instar not in ("", stage):
+                for other in self._taken_for_others(cohort, stage):
+                    left -= other.number
+                    known.append(replace(other, stays=cohort.stays, seen=cohort.seen))
+            known += [replace(cohort, number=left)] if left else []
+        return known
+
+    def _taken_for_others(self, cohort: Cohort, stage: str) -> Iterator[Cohort]:
+        """Those of an instar that died or are missing, in whose place as many of a cohort are put
+        that were taken for it."""
+        left = cohort.number
+        for place, ended in enumerate(list(self._ended)):
+            other = ended.cohort
+            if left and _is_alike(cohort, other) and other.was_instar == stage:
+                share = min(left, other.number)
+                left -= share
+                rest = replace(other, number=other.number - share)
+                self._ended[place] = replace(ended, cohort=_in_place_of(other, cohort, share))
+                self._ended += [replace(ended, cohort=rest)] if rest.number else []
+                yield replace(other, number=share)
+        for group, cohorts in self._here.items() if left else ():
+            for place, other in enumerate(list(cohorts) if group.missing else ()):
+                if left and _is_alike(cohort, other) and other.was_instar == stage:
+                    share = min(left, other.number)
+                    left -= share
+                    rest = replace(other, number=other.number - share)
+                    cohorts[place] = _in_place_of(other, cohort, share)
+                    cohorts += [rest] if rest.number else []
+                    yield replace(other, number=share)
 
     def _plants_had(self, cohort: Cohort, movement: Movement) -> tuple[str, ...]:
         """What larvae had in the stage that they end; of others what stands with them then."""
@@ -534,6 +576,7 @@ class Cohorts:
             key=lambda cohort: (
                 not _is_known_by_hatching(movement, cohort),
                 _is_told_otherwise(movement, cohort),
+                _is_of_another_instar(movement, cohort),
                 cohort.begun,
             ),
         )
@@ -736,6 +779,22 @@ def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:
     hatched."""
     is_inferred = movement.how == HATCHED and movement.evidence == "inferred"
     return is_inferred and movement.at - cohort.came < SAME_LOOK
+
+
+def _is_of_another_instar(movement: Movement, cohort: Cohort) -> bool:
+    """Of larvae whose instar is known again: whether they were known as of another before."""
+    is_known = movement.how == INSTAR_KNOWN and movement.after is not None
+    return bool(is_known and movement.after and cohort.was_instar != movement.after.stage_name)
+
+
+def _is_alike(cohort: Cohort, other: Cohort) -> bool:
+    """Whether nobody can tell of which instar the larvae of two cohorts are."""
+    return bool(other.may_be) and (cohort.brood, cohort.stage) == (other.brood, other.stage)
+
+
+def _in_place_of(other: Cohort, cohort: Cohort, number: int) -> Cohort:
+    """So many of a cohort where those of another were."""
+    return replace(cohort, number=number, stays=other.stays, seen=other.seen)
 
 
 def _is_told_otherwise(movement: Movement, cohort: Cohort) -> int:

@@ -75,7 +75,7 @@ def test_a_dead_larva_of_no_known_instar_stays_one(story: Story, tmp_path: Path)
         "-",
     ]  # no share: it is not known of which instar it was
     assert rows["L4"] == ["3", "-", "-", "-", "-", "1", "2", "-"]
-    assert rows["L3"][-1] == "-"
+    assert (rows["L3"][0], rows["L3"][-1]) == ("3", "-")
 
 
 def test_a_missing_larva_of_no_known_instar_stays_one_when_it_is_found_dead(

@@ -133,6 +133,14 @@ def meant(container: Container, entry: Any) -> list[Lot]:
         if (not entry.brood or entry.brood in (lot.brood, *lot.codes))
         and (not among or among & set(lot.codes))
     ]
+    if entry.takes and getattr(entry, "instar", None):
+        lots += [
+            lot
+            for lot in container.lots_of("larva")
+            if _may_be_of(lot, entry.instar)
+            and (not entry.brood or entry.brood == lot.brood)
+            and (not among or lot.brood in among)
+        ]
     lots.sort(
         key=lambda lot: (
             bool(entry.brood) and lot.brood != entry.brood,
@@ -155,17 +163,54 @@ def taken_as_meant(
     bench: Bench, entry: Any, container: Container
 ) -> tuple[list[Movement], list[tuple[Lot, int]]]:
     """Which animals go, and of how many larvae the instar is not known any more, since nobody knows
-    which they were.
-
-    What stays is counted as if the commonest had gone; those that go may be of any instar that was
-    there.
-    """
-    movements = (
-        forget_instar(bench, entry, container, meant(container, entry), entry.number)
-        if entry.which == "not known"
-        else []
-    )
+    which they were, or is known again, since it was said of those that go."""
+    movements = seen_to_be(bench, entry, container)
+    if entry.which == "not known":
+        lots = meant(container, entry)
+        movements += unsure_of_instar(bench, entry, container, lots, entry.number)
     return movements, chosen(bench, entry, container, entry.number, meant(container, entry))
+
+
+def _may_be_of(lot: Lot, instar: int) -> int:
+    """How many larvae whose instar nobody knows any more may be of one."""
+    if lot.instar:
+        return 0
+    return min(lot.number, sum(one.number for one in lot.of_instars if one.instar == instar))
+
+
+def may_go(lot: Lot, entry: Any) -> int:
+    """How many of a lot that is meant an entry may take."""
+    instar = getattr(entry, "instar", None) if entry.takes and lot.stage == "larva" else None
+    return _may_be_of(lot, instar) if instar and not lot.instar else lot.number
+
+
+def seen_to_be(bench: Bench, entry: Any, container: Container) -> list[Movement]:
+    """Those that go, or moult, were of an instar as was seen: of those whose instar nobody knew as
+    many were of it as there are too few otherwise."""
+    instar, movements = (getattr(entry, "instar", None) or 0) - entry.moults, []
+    lots = meant(container, entry) if instar > 0 else []
+    wanting = entry.number - sum(lot.number for lot in lots if lot.instar)
+    for lot in [lot for lot in lots if not lot.instar and lot.stage == "larva"]:
+        share = min(wanting, _may_be_of(lot, instar))
+        if share <= 0:
+            continue
+        wanting -= share
+        known = next(one for one in lot.of_instars if one.instar == instar)
+        fewer = replace(known, number=known.number - share)
+        left = tuple(fewer if one is known else one for one in lot.of_instars)
+        _may_be(bench, container, lot.brood, tuple(one for one in left if one.number))
+        movements.append(_of_instar(bench, entry, container, lot, replace(known, number=share)))
+    return movements
+
+
+def _may_be(
+    bench: Bench, container: Container, brood: str, of_instars: tuple[OfInstar, ...]
+) -> None:
+    """Which instars larvae of a brood may be of that are there or missing from there."""
+    missed = [one for one in bench.shortfalls if one.container == container.code]
+    for one in (*container.lots_of("larva"), *missed):
+        if one.brood == brood and not one.instar and one.stage == "larva":
+            one.of_instars = of_instars
 
 
 def forget_instar(
@@ -209,10 +254,7 @@ def unsure_of_instar(
             same = may_be.get(lot.instar)
             may_be[lot.instar] = replace(same, number=same.number + number) if same else more
         of_instars = tuple(may_be[instar] for instar in sorted(may_be))
-        missed = [one for one in bench.shortfalls if one.container == container.code]
-        for one in (*before, *missed):
-            if one.brood == brood and not one.instar and one.stage == "larva":
-                one.of_instars = of_instars
+        _may_be(bench, container, brood, of_instars)
         for lot in known:
             number = min(lot.number, fewer)
             unknown = _of_no_known_instar(bench, entry, container, lot, number, larvae, of_instars)
@@ -228,21 +270,26 @@ def all_seen(bench: Bench, entry: Entry, container: Container) -> list[Movement]
         if lot.of_instars and lot.number == sum(one.number for one in lot.of_instars)
     ]
     return [
-        move(
-            bench,
-            entry,
-            INSTAR_KNOWN,
-            lot,
-            one.number,
-            source=container,
-            to=container,
-            instar=one.instar,
-            since=one.since,
-            latest=one.latest,
-        )
-        for lot in again
-        for one in lot.of_instars
+        _of_instar(bench, entry, container, lot, one) for lot in again for one in lot.of_instars
     ]
+
+
+def _of_instar(
+    bench: Bench, entry: Entry, container: Container, lot: Lot, known: OfInstar
+) -> Movement:
+    """So many larvae of a lot whose instar was not known are of one."""
+    return move(
+        bench,
+        entry,
+        INSTAR_KNOWN,
+        lot,
+        known.number,
+        source=container,
+        to=container,
+        instar=known.instar,
+        since=known.since,
+        latest=known.latest,
+    )
 
 
 def _of_no_known_instar(
