@@ -14,6 +14,7 @@ from rounds.bench.mates import WILD, joined, two_species
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Code, ContainerEntry, Entry, Said, Saying, Words
+from rounds.entries.entry_factory import InvalidField
 from rounds.entries.piecewise import SaidWhole, fields_typed
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
@@ -108,8 +109,12 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        container = bench.at(str(said.get("container", "")))
-        return [(cls, (only_pair(container) if container else {}) | said)]
+        code = str(said.get("container", ""))
+        container = bench.at(code)
+        said = (only_pair(container) if container else {}) | said
+        if container is None and not {"female", "male"} <= {*said}:
+            raise InvalidField(_stood_elsewhere(bench, code, at))
+        return [(cls, said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         """A pair of two species, or of one that is not an adult in that container, is asked about;
@@ -179,6 +184,14 @@ def only_pair(container: Container) -> dict[str, Any]:
         if len(codes) == 1 and (any(lot.sex for lot in may_be) or there[min(codes)] > 1):
             found[sex] = codes.pop()
     return found
+
+
+def _stood_elsewhere(bench: Bench, code: str, at: datetime) -> str:
+    """That a container did not stand at that time, and the one in which a pair did."""
+    pairs = [one.code for one in bench.standing() if {"female", "male"} <= {*only_pair(one)}]
+    line = f", as: {pairs[0]} paired {at:%Y-%m-%d %H:%M}" if len(pairs) == 1 else ""
+    then = f"{at:%Y-%m-%d %H:%M}"
+    return f"{code} did not stand yet at {then}; say the cup in which they were seen{line}"
 
 
 def with_whom(container: Container, said: Said) -> str:

@@ -46,3 +46,36 @@ def test_check_finds_what_the_screens_count(story: Story) -> None:
     found = checked.partition(" found:")[2]
     assert found.count("disagreement") == unfit
     assert checked.count("disagreement") == len(bench.desk.bench.oddities)
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ("K6 2 eggs on acetosa, none scutatus", [2, 0]),
+        ("K6 2 eggs on acetosa and 3 scutatus", [2, 3]),
+        ("K6 5 eggs, 2 on acetosa, 3 rumex scutatus", [2, 3]),
+    ],
+)
+def test_each_plant_has_its_eggs(story: Story, line: str, found: list[int]) -> None:
+    story.at("2029-08-03 08:37").type(
+        "K6 1 female Lycaena tityrus from Monte Bar on Rumex acetosa, Rumex scutatus", line
+    )
+    searches = [one for one in story.on_disk() if one["what"] == "searched"]
+    assert [one.get("found", 0) for one in searches] == found
+    assert [one["plant"] for one in searches] == ["Rumex acetosa", "Rumex scutatus"]
+
+
+def test_the_instar_of_one_that_is_found_again(story: Story) -> None:
+    story.at("2029-08-03 08:37").type("R3 12 L4 Lycaena tityrus on sorrel", "R3 counted 11")
+    assert "'L3' does not fit" in story.refused("R3 settled found 1 L3")
+    assert story.type("R3 settled found 1 L4") == ["R3 settled found, 1, larva"]
+    assert [lot.number for lot in story.desk.bench.containers["R3"].lots] == [12]
+
+
+def test_a_pair_seen_before_its_cup_stood(story: Story) -> None:
+    story.at("2029-08-03 08:00").type("P1 6 pupae Smerinthus ocellatus")
+    story.at("2029-08-03 22:00").type("P1 emerged 1 female, 1 male")
+    story.at("2029-08-04 07:10").type("C1 pairing", "P1 moved 1 female, 1 male to C1")
+    asked = story.refused("C1 paired yesterday 22:10")
+    assert asked.endswith("say the cup in which they were seen, as: P1 paired 2029-08-03 22:10")
+    assert story.type("P1 paired 2029-08-03 22:10")[0].startswith("P1 paired female SME-29-01")

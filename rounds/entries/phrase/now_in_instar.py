@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from rounds.bench.state import Container, Lot
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.short_forms import ShortForm
-from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.phrase.synonyms import ANIMALS, digits_of
+from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import INSTAR
 from rounds.grouping import summed
 
@@ -61,3 +62,18 @@ def _each_instar(form: ShortForm, lots: Sequence[Lot]) -> list[str]:
     (younger, left), (older, came) = changed.items()
     moulted = older == younger + 1 and came == -left and came > 0
     return ["moulted", str(came), f"L{older}"] if moulted else []
+
+
+def instar_of_the_missing(reader: Reader) -> None:
+    """Read ``R3 settled found 1 L4`` as ``1 larva``, where all that were not seen there are in that
+    instar, or were in the one before it."""
+    code, words = reader.fields.get("container"), reader.words
+    missing = [one for one in reader.bench.shortfalls if one.container == code]
+    place = next((n for n, one in enumerate(words) if INSTAR.match(one.lower)), 0)
+    if not place or words[place].quoted or not missing:
+        return
+    said = int(words[place].lower[1:])
+    if all(one.stage == "larva" and (one.instar or said) in (said, said - 1) for one in missing):
+        beside = [one.lower for one in (words[place - 1], *words[place + 1 : place + 2])]
+        is_told = not ANIMALS.isdisjoint(beside)
+        words[place : place + 1] = [] if is_told else [Word("larva", words[place].at)]

@@ -49,7 +49,7 @@ from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.more_counted import more_counted
 from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups, with_new
-from rounds.entries.phrase.now_in_instar import now_in_instar
+from rounds.entries.phrase.now_in_instar import instar_of_the_missing, now_in_instar
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.on_kept_stems import read_kept_stems, read_where_the_old_go
 from rounds.entries.phrase.places import (
@@ -93,6 +93,7 @@ from rounds.entries.registry import (
     Parasitoid,
     Preserved,
     Released,
+    Settled,
     SetUp,
     Stocked,
 )
@@ -162,6 +163,8 @@ def read_phrase(
                 ask_of_bare_day(reader)
                 day_of_catch(reader)
             reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
+        if kind is Settled:
+            instar_of_the_missing(reader)
         if kind is Died:
             refuse_killed_for(spoken, after)
         if kind in _SAID_OF_EACH:

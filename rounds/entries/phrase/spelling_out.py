@@ -4,13 +4,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from rounds import late
+from rounds.entries.entry_factory import InvalidField
+from rounds.entries.names import named_there
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import NO_NAMES, VERBS
+from rounds.entries.phrase.verbs import EGGS, NO_NAMES, NONE, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import each
@@ -50,6 +53,7 @@ def spell_out(reader: Reader) -> None:
     _all_but(reader)
     _all_of_them_first(reader)
     _clutch(reader)
+    _on_each_plant(reader)
     _eggs_by_place(reader)
     _in_degrees(reader)
     _so_many_more(reader)
@@ -168,6 +172,34 @@ def _eggs_by_place(reader: Reader) -> None:
             f"{texts[1]} eggs, but {' and '.join(parts)} are {in_all}; mend one of them", words[1]
         )
     words[1:4] = [words[3], words[2]]
+
+
+def _on_each_plant(reader: Reader) -> None:
+    """``K6 2 eggs on dock, none sorrel`` as ``K6 2 eggs on dock, none on sorrel``: of plants that
+    stand there."""
+    words = reader.words
+    said = [word.lower for word in words]
+    container = reader.bench.at(str(reader.code_of(words[0]))) if words else None
+    if container is None or "on" not in said or EGGS.isdisjoint(said):
+        return
+    there = dict.fromkeys(host.plant for host in container.hosts)
+    for place in range(len(words) - 2, said.index("on") + 1, -1):
+        joined = words[place - 1].text.endswith(",") or said[place - 1] in JOINS
+        so_many = said[place] in NONE or digits_of(said[place])
+        behind = words[place + 1 : place + 3]
+        if joined and so_many and not words[place].quoted and _names_one_of(there, behind):
+            words.insert(place + 1, Word("on", words[place].at))
+
+
+def _names_one_of(there: Mapping[str, None], words: Sequence[Word]) -> bool:
+    """Whether words begin with a plant that stands there, or may be several of them."""
+    for length in range(len(words), 0, -1):
+        try:
+            if named_there(" ".join(word.text for word in words[:length]).rstrip(","), there):
+                return True
+        except InvalidField:
+            return True
+    return False
 
 
 def _without_pronoun(reader: Reader) -> None:
