@@ -295,7 +295,7 @@ def read_on(
             if (
                 end.stamp.size > end.offset
                 and path.name not in own
-                and not (is_copy(path) and stands_elsewhere(path, paths))
+                and not stands_elsewhere(path, paths)
             ):
                 batch.problems.append(
                     Problem(path.name, 0, without_end(end.stamp.size - end.offset), gap=True)
@@ -316,21 +316,24 @@ def without_end(size: int) -> str:
 
 
 def stands_elsewhere(path: Path, files: Collection[Path]) -> bool:
-    """Whether the half line at the end of a copy is the beginning of a whole line of another file,
-    so that nothing is missing.
+    """Whether the half line at the end of a file is the beginning of a whole line of another, so
+    that nothing is missing.
 
-    It is if it has that line's id, or follows the same line.
+    It is if it has that line's id, or, in a copy of the same file, follows the same line.
     """
     data = read_plain(path)
     before, _, half = data.rpartition(b"\n")
-    follows = before[before.rfind(b"\n") + 1 :] + b"\n" + half
-    wanted = [b"\n" + half] if _ID.search(half) else []
-    group = group_of(path.name)
+    begun = b"\n" + half
+    follows = before[before.rfind(b"\n") + 1 :] + begun
+    group, is_named = group_of(path.name), bool(_ID.search(half))
     for other in files:
-        if other != path and group in ("", group_of(other.name)):
+        is_of_group = group in ("", group_of(other.name))
+        if other != path and (is_named or is_of_group):
             there = b"\n" + read_plain(other)
             end = there.rfind(b"\n")
-            if any(there.find(one, 0, end) >= 0 for one in (*wanted, b"\n" + follows)):
+            if is_named and there.find(begun, 0, end) >= 0:
+                return True
+            if is_of_group and there.find(b"\n" + follows, 0, end) >= 0:
                 return True
     return False
 

@@ -136,10 +136,13 @@ def flush_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def put_lines(path: Path, lines: Iterable[bytes], *, lasting: bool = True) -> None:
+def put_lines(
+    path: Path, lines: Iterable[bytes], *, half: bytes = b"", lasting: bool = True
+) -> None:
     """Write lines beside, flush them and put them in place.
 
     Args:
+        half: the beginning of one more, which has no end yet.
         lasting: else they are not flushed, for they may be lost.
 
     Raises:
@@ -151,6 +154,7 @@ def put_lines(path: Path, lines: Iterable[bytes], *, lasting: bool = True) -> No
     try:
         with os.fdopen(descriptor, "wb") as file:
             file.writelines(line + b"\n" for line in lines)
+            file.write(half)
             file.flush()
             if lasting:
                 os.fsync(descriptor)

@@ -267,7 +267,7 @@ def _ends(folder: Path, report: VerifyReport) -> None:
         except OSError:
             continue  # told with the damage
         torn = len(data) - data.rfind(b"\n") - 1
-        if torn and not (is_copy(path) and stands_elsewhere(path, files)):
+        if torn and not stands_elsewhere(path, files):
             number = data.count(b"\n") + 1
             report.found.append(Finding("torn", without_end(torn), path.name, number))
 

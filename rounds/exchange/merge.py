@@ -140,7 +140,7 @@ def _add_lines(book: Daybook, theirs: Path, known: KnownLines, merged: MergeRepo
             if not line.is_damaged:
                 yield line.raw
             elif not line.is_here_whole:
-                damaged.append(line.raw.removesuffix(b"\n"))
+                damaged.append(line.raw)
 
     lines = whole()
     while batch := list(islice(lines, AT_ONCE)):
@@ -150,7 +150,8 @@ def _add_lines(book: Daybook, theirs: Path, known: KnownLines, merged: MergeRepo
         name = f"entries-damaged.{blake2b(b''.join(damaged), digest_size=4).hexdigest()}.jsonl"
         if not os.path.lexists(book.folder / name):
             book.refuse_another()
-            put_lines(book.folder / name, damaged)
+            *lines_kept, half = b"".join(damaged).split(b"\n")
+            put_lines(book.folder / name, lines_kept, half=half)
         merged.beside.append(f"damaged lines of {theirs.name}, in {name}, until they are mended")
 
 

@@ -163,7 +163,7 @@ def test_damage_in_the_other_book_is_told_and_the_rest_taken_in(tmp_path: Path) 
         f"{name}: its last line has no end (10 bytes); kept in a file of its own",
     ]
     (kept,) = ours.glob("entries-damaged.*")
-    assert kept.read_bytes() == b'not an entry\n{"id":"tor\n'
+    assert kept.read_bytes() == b'not an entry\n{"id":"tor'
     assert merged(ours, theirs).problems == done.problems
     assert len(list(ours.glob("entries-damaged.*"))) == 1
     assert [one.text for one in desk_at(ours).bench.notes] == ["note 1", "note 2"]

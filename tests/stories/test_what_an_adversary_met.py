@@ -104,6 +104,29 @@ def test_half_a_line_that_stands_nowhere_is_told_and_taken_when_it_is_whole(stor
     assert "cleaned" in story.desk.bench.containers["K2"].last
 
 
+@pytest.mark.parametrize("had_some", [False, True])
+def test_half_a_line_of_a_merged_book_is_no_gap_once_the_whole_came(
+    story: Story, tmp_path: Path, had_some: bool
+) -> None:
+    """The first copy was made while it was being written, of a file that is here, or not yet."""
+    other = story.elsewhere()
+    tell(other, "K3 set up laying\nK3 misted\nK3 cleaned")
+    raw = entry_file(other).read_bytes()
+    theirs = tmp_path / "theirs" / entry_file(other).name
+    theirs.parent.mkdir()
+    tell(story, "K2 set up laying")
+    for size in ((raw.index(b"\n") + 1,) if had_some else ()) + (len(raw) - 20,):
+        theirs.write_bytes(raw[:size])
+        story.shell("merge", str(theirs.parent))
+    assert "NOT WHOLE" in story.shell("due").out
+    theirs.write_bytes(raw)
+    assert story.shell("merge", str(theirs.parent)).status == 0
+    assert "NOT WHOLE" not in story.shell("due").out
+    assert story.shell("check").status == 0
+    story.reopen()
+    assert "cleaned" in story.desk.bench.containers["K3"].last
+
+
 # --- on 80 columns --------------------------------------------------------------------------------------------------------
 
 
