@@ -51,6 +51,39 @@ def test_a_mother_comes_in_with_her_catch(
     assert [row["eventDate"][:10] for row in wild] == ["2024-04-28"]
 
 
+POINTS = EVENTS.replace("{at}", "{at},latitude,longitude").replace(
+    "Hidden Combe,", "Hidden Combe,44.1234,-121.5678,"
+)
+
+
+@pytest.mark.parametrize("mother", ["F9", "wild"])
+def test_degrees_come_in_with_the_mother_and_are_withheld(
+    story: Story, tmp_path: Path, mother: str
+) -> None:
+    story.type("taxon 'Hyphoraia lunata' protected")
+    table = POINTS.replace("F9", mother).format(caught="caught", at="caught at")
+    taken_in(story, tmp_path, table)
+    came = [line for line in story.on_disk() if line["what"] == "founder"]
+    degrees = [(line["latitude"], line["longitude"]) for line in came]
+    assert degrees == ([(44.1234, -121.5678)] if mother == "F9" else [])
+    notes = [line["text"] for line in story.on_disk() if "44.1234" in line.get("text", "")]
+    assert bool(notes) == (mother == "wild")
+    for what in ("csv", "dwca"):
+        assert story.shell("export", what, str(tmp_path / f"{what}.zip")).status == 0
+        with zipfile.ZipFile(tmp_path / f"{what}.zip") as archive:
+            left = b"".join(archive.read(member) for member in archive.namelist())
+        assert b"44.123" not in left
+        assert b"121.567" not in left
+
+
+def test_degrees_that_are_none_are_told_with_their_line(story: Story, tmp_path: Path) -> None:
+    file = tmp_path / "old.csv"
+    file.write_text(POINTS.format(caught="caught", at="caught at").replace("44.1234", "144.1234"))
+    ran = story.shell("import", str(file), "--yes")
+    assert ran.status == 1
+    assert "latitude is '144.1234'; it must be degrees from -90 to 90" in ran.err + ran.out
+
+
 def test_each_mother_has_her_own(story: Story, tmp_path: Path) -> None:
     taken_in(story, tmp_path, LIVES.format(caught="caught", at="caught at"))
     assert founders(story)["F10"] == ("North Moor", "2024-04-30")

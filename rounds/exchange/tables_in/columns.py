@@ -131,6 +131,8 @@ FIELDS: Mapping[str, str] = {
     "mother": "the mother's code, a founder; a note where it is no code, as wild",
     "caught": "the day on which the mother was caught",
     "caught at": "where the mother was caught; a note where she has no code",
+    "latitude": "degrees north of where the mother was caught, as 44.1234",
+    "longitude": "degrees east of where the mother was caught, as -121.5678",
     "host plant": "the plant they ate",
     "place": "where it was, a note",
     "temperature": "C, or F where it says so; of a row with a whole life its mean, of an event a"
@@ -192,9 +194,21 @@ AMOUNTS = (
     *DAYS_AS_INSTAR,
 )
 DAYS_OF = frozenset({*AMOUNTS} - {*TEMPERATURES, "humidity"})
+POINT = ("latitude", "longitude")  # where the mother was caught
 TEXTS = frozenset(
     {"note", "what happened", "fate", "cause", "place", "brood", "animal", "container", "to"}
-    | {"time", "mother", "species", "host plant", "caught at", "sex", "stage", "stages", *DATES}
+    | {
+        "time",
+        "mother",
+        "species",
+        "host plant",
+        "caught at",
+        *POINT,
+        "sex",
+        "stage",
+        "stages",
+        *DATES,
+    }
 ) - {*INSTARS}  # in which no number stands alone
 BEGINS = {"egg": "laid", "larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 DEAD_IN = {"egg": "dead eggs", "larva": "dead larvae", "pupa": "dead pupae"}

@@ -106,7 +106,7 @@ AND = re.compile(r"\s*(?:[,;+&()]|(?<!\w)(?:und|and|et|y|en)(?!\w))\s*")  # betw
 # What is told once of a row that tells several events.
 _OF_THE_ROW = (
     *("deaths", "temperature", "mean temperature", "humidity", "note", "place", "fate", "stage"),
-    *("caught", "caught at"),
+    *("caught", "caught at", "latitude", "longitude"),
 )
 _GONE = {"gone": "", **{name: stage for stage, name in GONE_IN.items()}}  # columns, of which stage
 _MEANT_AS = {"kept": "kept as specimen", NOT_KNOWN: "missing"}  # fates in words of what happened

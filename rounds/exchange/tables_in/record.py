@@ -22,6 +22,7 @@ from rounds.entries.base import Entry
 from rounds.entries.climate import MAX_APART_C, SAME_READING
 from rounds.entries.losses import Cause
 from rounds.entries.which_animals import NOT_KNOWN
+from rounds.exchange.tables_in.columns import POINT
 from rounds.exchange.tables_in.left_over import DEAD, LeftOver
 from rounds.exchange.tables_in.past_entries import OF_MOTHERS, NotSo, PastEntries
 from rounds.exchange.tables_in.rows import TableRow
@@ -63,19 +64,24 @@ _CAUSES: Mapping[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class Catch:
-    """Where and when a founder was caught; '' and None where that is not written down."""
+    """Where and when a founder was caught; '' and None where that is not written down.
+
+    Attributes:
+        point: degrees north and east.
+    """
 
     place: str = ""
     at: datetime | None = None
+    point: tuple[float, float] | None = None
 
     @classmethod
     def of(cls, row: TableRow) -> Catch:
         """What a row tells of the catch of the mother.
 
         Raises:
-            NotSo: the day is no date.
+            NotSo: the day is no date, or one of latitude and longitude is no number of degrees.
         """
-        return cls(row.text("caught at"), row.date("caught"))
+        return cls(row.text("caught at"), row.date("caught"), row.point())
 
 
 @dataclass
@@ -178,8 +184,11 @@ class PastRecord:
             if code in self.past.bench.founders
         ]
         day = f"caught: {row.text('caught')}" if catch.at else ""
+        point = " ".join(map(row.text, POINT)) if catch.point else ""
+        points = [(one.latitude, one.longitude) for one in mothers]
         return (
             "" if any(one.place == catch.place for one in mothers) else place_note(catch.place),
+            "" if catch.point in points else place_note(point),
             "" if any(one.caught == catch.at for one in mothers) else day,
         )
 
@@ -227,6 +236,7 @@ class PastRecord:
             raise NotSo(f"{code} was caught after her eggs were laid; mend one of the days")
         at = catch.at or laid
         container = self.set_up(code, "mother", at)
+        latitude, longitude = catch.point or (None, None)
         self.past.say(
             k.FounderIntake,
             at,
@@ -235,6 +245,8 @@ class PastRecord:
             taxon=taxon,
             place=catch.place,
             caught=catch.at,
+            latitude=latitude,
+            longitude=longitude,
         )
         self.finish(container, at)
 

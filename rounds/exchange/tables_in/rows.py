@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from rounds.exchange.loggers.cells import unit_in, without_unit
+from rounds.exchange.loggers.cells import number_of, unit_in, without_unit
 from rounds.exchange.loggers.units import TO_CELSIUS
 from rounds.exchange.tables_in import columns as c
 from rounds.exchange.tables_in import vocabulary as v
@@ -76,6 +76,26 @@ class TableRow:
             raise NotSo(
                 f"{self.headings[field]} is '{cell}'; it must be a date, as 2026-05-03; of dates"
                 " without a year say --year"
+            )
+        return found
+
+    def point(self) -> tuple[float, float] | None:
+        """Degrees north and east; None where the row does not say both.
+
+        Raises:
+            NotSo: one of them is no number of degrees, or stands alone.
+        """
+        if not any(map(self.text, c.POINT)):
+            return None
+        return self._degrees("latitude", 90), self._degrees("longitude", 180)
+
+    def _degrees(self, field: str, most: int) -> float:
+        cell = self.text(field)
+        found = number_of(cell)
+        if found is None or abs(found) > most:
+            raise NotSo(
+                f"{self.headings.get(field, field)} is '{cell}'; it must be degrees from -{most} to"
+                f" {most}, as 44.1234; else say that the column is a place"
             )
         return found
 
