@@ -26,6 +26,7 @@ class OfBarrier(Entry, frozen=True, kw_only=True):
     shelf: str = ""
     depth_mm: Millimetres | None = None
 
+    is_look = False
     answers = "barrier"
 
     def refusals(self, bench: Bench) -> Iterator[str]:

@@ -149,6 +149,8 @@ class Entry(
     changes_company = False
     # the question that it answers, whose answers are counted; empty for what answers none
     answers = ""
+    # who says it has seen the animals of its containers: a change that is told later came since
+    is_look = True
     # of all that checks and forecasts go by it changes nothing but its own container
     only_here = False
     lead = ""  # with what its wording begins, and what is left away under a heading that says it

@@ -43,6 +43,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     ) = None
     sure: Annotated[bool, Meta(description="read so, though it was asked about")] = False
 
+    is_look = False
     answers = "room"
     slots = Slots(
         numbers=("temperature_c", "humidity_percent"),
@@ -119,6 +120,7 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
     container: str = ""
     shelf: str = ""
 
+    is_look = False
     of_now = True
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -192,6 +194,7 @@ class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
 
     to: Literal["sun", "shade", "dark", "lamp on", "lamp off"]
 
+    is_look = False
     cautions = ("lamps",)
     changes_company = True
     slots = Slots(

@@ -492,6 +492,7 @@ class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
     code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
 
+    is_look = False
     of_now = True
     names_animals = ("code",)
     changes_company = True

@@ -23,6 +23,7 @@ class Note(Entry, frozen=True, kw_only=True, tag="note"):
     container: str = ""
     brood: str = ""
 
+    is_look = False
     only_here = True
     slots = Slots(text="text")
 

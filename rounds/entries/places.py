@@ -151,6 +151,7 @@ class Changed(Piecewise, frozen=True, kw_only=True, tag="changed"):
     lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] | None = None
     barrier: Barrier | None = None
 
+    is_look = False
     changes_company = True
     slots = Slots(
         numbers=("place",),

@@ -236,6 +236,7 @@ class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
     brood: BroodCode = ""
     why: Annotated[str, Meta(max_length=200, description="on what that rests")] = ""
 
+    is_look = False
     slots = Slots(
         words=("change",),
         leading={"on": "begins", "from": "begins", "until": "until", "to": "until"},

@@ -93,6 +93,7 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
         str, Meta(max_length=40, description="which check; all of them where not given")
     ] = ""
 
+    is_look = False
     of_now = True
     only_here = True
     slots = Slots(words=("why",), verbs=("skip",))
@@ -134,6 +135,7 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
     container: str = ""
     shelf: str = ""
 
+    is_look = False
     of_now = True
     slots = Slots(
         words=("check",),

@@ -120,7 +120,9 @@ def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(
     desk: Desk, clock: Clock
 ) -> None:
     laid = laid_at_once(desk, clock)
-    warm(desk, clock, "E2", 30, 5)
+    warm(desk, clock, "E2", 30, 4)
+    tell(desk, clock, "E2 looked")
+    warm(desk, clock, "E2", 30, 1)
     tell(desk, clock, "E2 hatched 12")
 
     (outcome,) = ahead(desk).outcomes()

@@ -47,7 +47,8 @@ def test_days_later_it_is_taken(hatched: Story) -> None:
 
 
 def test_so_it_is_of_pupae(hatched: Story) -> None:
-    hatched.later(days=24).type("R4 pupated 3")
+    hatched.later(days=23).type("R4 looked")
+    hatched.later(days=1).type("R4 pupated 3")
     asked = hatched.later(hours=2).refused("R4 emerged 1")
     assert "the first emergence of these pupae is not expected before" in asked
     hatched.later(days=9).type("R4 emerged 1")

@@ -106,7 +106,9 @@ def apply_as_meant(bench: Bench, entry: Entry) -> list[Event]:
             container.changes[entry.id] = entry
             if len(container.changes) > MAX_CHANGES:
                 del container.changes[next(iter(container.changes))]
-        looked_at(container, entry.at)
+    if entry.is_look:
+        for seen in filter(None, map(bench.containers.get, entry.containers)):
+            looked_at(seen, entry.at)
     if entry.round:
         in_round(bench, entry, answers=counts_here)
     return result

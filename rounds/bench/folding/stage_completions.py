@@ -22,9 +22,6 @@ LEAST_LAST_INSTAR = 3  # what pupates from an earlier one on record moulted unre
 A_LOOK_BEFORE = timedelta(hours=12)
 # what is written of a container within an hour is of one look; our estimate
 SAME_LOOK = timedelta(hours=1)
-# a change is not taken to have waited longer for a look; our estimate
-LONGEST_UNSEEN = timedelta(days=3)
-
 # what is written down later than that is from old records; our estimate
 WRITTEN_UP = timedelta(days=30)
 
@@ -42,13 +39,13 @@ def is_written_up(entry: Entry) -> bool:
 
 
 def look_before(container: Container, entry: Entry) -> datetime:
-    """When the container was last looked at before a look, at most some days back; without any, in
-    the round before."""
+    """When the container was last looked at before a look, as far as anything on record would have
+    seen the change: it may have waited as long for this one. Without any, in the round before."""
     at = entry.at
     if is_written_up(entry):
         return at - A_LOOK_BEFORE
     before = [instant for instant in container.looks if instant <= at - SAME_LOOK]
-    return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
+    return max(before, default=at - A_LOOK_BEFORE)
 
 
 def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, datetime] | None:
