@@ -50,13 +50,14 @@ from rounds.checks.reckon import (
     most_pressing,
     newest,
 )
-from rounds.checks.round_clock import utc
+from rounds.checks.round_clock import EARLY, utc
 from rounds.checks.rule import AWAKE, Rule, hours
 from rounds.checks.stems import (
     STEMS_A_DAY,
     UNFED,
     days_between,
     eaten_up,
+    eaters,
     portions,
     saying_for_all,
     stems_used,
@@ -204,7 +205,7 @@ def _of_those_here(
             due = _no_sooner(due, hatched, _rule_if(context, kept=""))
         rooted = [one for one in container.hosts if one.kept in ROOTED]
         grows = any(one.left == "plenty" and one.state == "fresh" for one in rooted)
-        return _of_a_growing(due, rule, fed) if grows else due
+        return _of_a_growing(due, rule, fed) if grows else _eaten_sooner(context, rule, due, fed)
     came = begins_to_need(context, rule)  # it was lacking to nobody before
     since, bare = max(lack.since, came), None if lack.bare is None else max(lack.bare, came)
     first = min(since, fed + rule.every)
@@ -250,6 +251,36 @@ def _put_in_for_longer(
         longest = max(longest, newest + timedelta(hours=min(keeps_h, LONGEST_YOUNG_H)))
     until = min(eaten, longest)
     return max(timedelta(0), until - fed - timedelta(hours=rule.every_h)), stems
+
+
+def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: datetime) -> Due:
+    """A check as much sooner as the stems are eaten up before it, by as much as a larva eats of
+    them, each of them counted, and no plenty seen since; no sooner than when a look no longer
+    counts for the round that they were put in for."""
+    bench, container = context.bench, context.container
+    good = [one for one in container.hosts if one.failed is None]
+    newest = max(utc(one.put_in) for one in good)
+    stems = sum(one.sprigs or 0 for one in good)
+    seen_since = any(
+        one.left == "plenty" and one.seen and utc(one.seen) > newest + SAME_FEEDING for one in good
+    )
+    if seen_since or any(one.kept in ROOTED or not one.sprigs for one in good):
+        return due
+    eaten = eaten_up(bench, container, rule.rule, newest, stems)
+    sooner = timedelta(0) if eaten is None else due.due - max(eaten, newest + EARLY)
+    if eaten is None or sooner <= timedelta(0):
+        return due
+    each = {stems_a_day for *_, stems_a_day in eaters(bench, container, rule.rule)}
+    rates = " and ".join(f"{one:g}" for one in sorted(each, reverse=True))
+    return replace(
+        due,
+        due=due.due - sooner,
+        amber=_later(due.amber, -sooner),
+        red=_later(due.red, -sooner),
+        harm=_later(due.harm, -sooner),
+        lasts=f"{count(stems, 'stem')}, enough for about {(eaten - newest) / HOUR:.1f} h at {rates}"
+        f" {'stem' if each == {1.0} else 'stems'} a day each",
+    )
 
 
 def _plenty_for_longer(container: Container, rule: Rule, fed: datetime) -> timedelta:

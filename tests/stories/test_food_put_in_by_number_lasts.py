@@ -70,3 +70,49 @@ def test_food_without_a_number_is_asked_about_after_half_a_day(story: Story) -> 
     tell(story, BEGINS.replace(" sprigs=11", ""))
     story.later(hours=12.1)
     assert "food" in story.due("R1")
+
+
+def test_stems_known_too_few_bring_food_forward(story: Story) -> None:
+    """One stem for 40 of the last instar, a stem a day each: 0.6 h, and no look counts before three hours have passed."""
+    story.at("2027-06-10 07:00")
+    tell(story, BEGINS.replace("4 L5", "40 L5").replace("=11", "=1"))
+    story.later(hours=2.9)
+    assert "food" not in story.due("R1")
+    story.later(hours=0.2)
+    food = story.due("R1")["food"]
+    assert food["state"] == "due"
+    assert "1 stem, enough for about 0.6 h at 1 stem a day each" in food["arithmetic"]
+    story.later(hours=24)
+    assert story.due("R1")["food"]["state"] == "in danger"
+
+
+def test_more_that_move_in_bring_food_forward(story: Story) -> None:
+    """Five stems last eight of the last instar 15 h, and 24 of them from then on a third of that."""
+    story.at("2027-06-10 07:00")
+    tell(story, BEGINS.replace("4 L5", "8 L5").replace("=11", "=5"))
+    story.type("R2 set up rearing", "R2 stocked 16 L5 A-1", "R2 host in cress leaf water sprigs=40")
+    story.later(hours=3)
+    story.type("R2 moved 16 L5 to R1")  # a stem is eaten; four last them four hours
+    story.later(hours=3.9)
+    assert "food" not in story.due("R1")
+    story.later(hours=0.2)
+    food = story.due("R1")["food"]
+    assert food["state"] == "due"
+    assert "5 stems, enough for about 7.0 h" in food["arithmetic"]
+
+
+def test_stems_that_nobody_counted_bring_nothing_forward(story: Story) -> None:
+    story.at("2027-06-10 07:00")
+    tell(story, BEGINS.replace("4 L5", "40 L5").replace("=11", "=1"))
+    story.type("R1 host in cress leaf water")
+    story.later(hours=11.9)
+    assert "food" not in story.due("R1")
+
+
+def test_plenty_seen_is_better_than_a_number(story: Story) -> None:
+    story.at("2027-06-10 07:00")
+    tell(story, BEGINS.replace("4 L5", "40 L5").replace("=11", "=1"))
+    story.later(hours=5)
+    story.type("R1 food plenty")
+    story.later(hours=23.9)
+    assert "food" not in story.due("R1")
