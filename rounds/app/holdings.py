@@ -80,7 +80,7 @@ MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
 _METRES = late.pattern(r"^(\d+) m$")
-_FEMALE = late.pattern(r"(?<!\S)(?:fem(s?)\.?|f\.)(?=[\s,]|$)")
+_FEMALE = late.pattern(r"(?<!\S)\(?(?:fem(s?)\.?|f\.)\)?(?=[\s,]|$)")
 _GENUS = late.pattern(r"^(?:[^\W\d_]+-?[^\W\d_]{2,}|[^\W\d_]{1,3}\.)$")
 _EPITHET = late.pattern(r"^[^\W\d_A-Z-][^\W\d_A-Z]*(?:-[^\W\d_A-Z]+)*[^\W\d_A-Z-]$")
 _IN_FULL = late.pattern(r"\bfemales?\b")  # where the letter of males would stand alone
@@ -235,14 +235,14 @@ def with_sex_in_full(text: str) -> str:
 def kind_first(text: str) -> str:
     """The animals before their name, with the number that goes without saying: ``wild Boloria dia
     2 females`` as ``2 wild females Boloria dia``, ``female Boloria dia`` as ``1 female ...``."""
-    number, how, place = "", "", 0
+    number, place = "", 0
     text = with_sex_in_full(text)
     words = text.split()
     if words and number_of(words[0]) and len(words) > 1:
         number, place = words[0], 1
-    if words[place:] and words[place].casefold() in SAYS_NOTHING:
-        how, place = words[place], place + 1
-    name, behind = words[place : place + 2], place + 2
+    how = [*takewhile(lambda word: word.casefold() in SAYS_NOTHING, words[place:])]
+    place += len(how)
+    name, behind = [word.rstrip(",") for word in words[place : place + 2]], place + 2
     if not may_be_named(name):
         is_alone = not place and words and words[0].casefold() in ("female", "male")
         return f"1 {' '.join(words)}" if is_alone and may_be_named(words[1:3]) else text
@@ -252,9 +252,7 @@ def kind_first(text: str) -> str:
     if STAGES.get(sex.rstrip(",").casefold(), ("", ""))[1] == "":
         return text
     named = " ".join(name) + "," * sex.endswith(",")
-    return " ".join(
-        [number or "1", *filter(None, (how, sex.rstrip(","), named)), *words[behind + 1 :]]
-    )
+    return " ".join([number or "1", *(*how, sex.rstrip(","), named), *words[behind + 1 :]])
 
 
 def may_be_named(words: Sequence[str]) -> bool:

@@ -29,7 +29,8 @@ def females(story: Story) -> list[tuple[str, str]]:
     "typed",
     [
         "wild stauropus fagi fem",
-        "stauropus fagi fem.",
+        "stauropus fagi, fem.",
+        "wild caught stauropus fagi (fem)",
         "Stauropus fagi f.",
         "1 wild fem stauropus fagi",
         "wild stauropus fagi female from Val Colla",
