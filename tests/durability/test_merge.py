@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from datetime import timedelta
 from pathlib import Path
+from time import process_time
 
 import pytest
 
@@ -145,6 +146,25 @@ def test_other_files_are_told_apart_by_their_content(pair: tuple[Path, Path]) ->
     assert first.files == ["series/B.csv"]
     assert first.beside == [f"photos/K7.jpg here is another; theirs is now photos/{kept.name}"]
     assert (second.files, second.beside) == ([], [])
+
+
+@pytest.mark.parametrize("name", ["photos/{}.jpg", "series/{}.csv", "entries-b{}-2026-05.jsonl"])
+def test_many_small_files_cost_no_more_than_their_number(tmp_path: Path, name: str) -> None:
+    def cost(files: int) -> float:
+        ours, theirs = tmp_path / f"ours{files}", tmp_path / f"theirs{files}"
+        for folder in (ours, theirs):
+            folder.mkdir(mode=0o700)
+            (folder / "entries-aaaa1111-2026-05.jsonl").write_bytes(lines_of([note(1)]))
+        for number in range(2, files + 2):
+            path = theirs / name.format(1_000 + number)
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(lines_of([note(number)]))
+        began = process_time()
+        assert len(merged(ours, theirs).files) == files
+        return process_time() - began
+
+    cost(20)
+    assert cost(320) < 8 * cost(80) + 0.05
 
 
 def test_damage_in_the_other_book_is_told_and_the_rest_taken_in(tmp_path: Path) -> None:
