@@ -897,7 +897,8 @@ def _number_by_heading(column: _Column, stage: str, *, are_days: bool, tells_how
     fits = first_of(v.HEADINGS, name)
     if fits and fits != "line number":
         return fits if fits in AMOUNTS or column.mostly("whole") else ""
-    if has(v.HOW_MANY, name) and column.mostly("whole") and not _counts_rows(column):
+    says_how_many = has(v.COUNTED, name) or not _counts_rows(column)
+    if has(v.HOW_MANY, name) and column.mostly("whole") and says_how_many:
         return "number"
     return ""
 
