@@ -1100,7 +1100,7 @@ class Desk:
         if not self._mine:
             return Refusal(
                 "nothing was recorded here yet since this began, and undo goes back no further; y"
-                " in the daybook crosses out an older line, or 'struck' with its id"
+                " in the daybook crosses out an older line, or 'cross out' with its id"
             )
         self.hear()
         ids = self._mine.pop()
