@@ -95,6 +95,8 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
         at_least: more may have gone the same way: how many did, nobody wrote down.
         days: how long the stage that they ended took [days], where that was said though not when it
             began.
+        by_hatching: how many of eggs that hatched came on record at the very look that took it from
+            their signs.
         first: they are taken for those that began their stage first; else nobody knows which.
     """
 
@@ -114,6 +116,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
     at_least: bool = False
     first: bool = False
     days: float | None = None
+    by_hatching: int = 0
 
 
 class Adults(Struct, frozen=True):

@@ -53,6 +53,7 @@ class EarlierPlace(Struct, frozen=True):
     until: datetime
 
 
+CameIn = tuple[tuple[datetime, int], ...]  # so many at a time, the newest last
 Mates = tuple[tuple[str, datetime], ...]  # males by code, each with since when
 
 
@@ -148,10 +149,12 @@ class Lot(Animals):
     ``came`` is when the first of them came to be here in this stage. ``began`` says how many began
     it when; empty where all did together. ``goes_on`` of young ones of which some went on already:
     those that are left are late. ``mates`` are the males that adults, but males, ever stood or
-    coupled with, and since when.
+    coupled with, and since when. ``came_in`` says how many of them came on record when, of the last
+    hours.
     """
 
     came: datetime | None = None
+    came_in: CameIn = ()
     mates: Mates = ()
     began: tuple[BegunTogether, ...] = ()
     goes_on: bool = False

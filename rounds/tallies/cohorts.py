@@ -442,7 +442,7 @@ class Cohorts:
         those = self._those(movement)
         if movement.how == INSTAR_KNOWN and movement.after:
             those = self._known_as(those, movement.after.stage_name)
-        for cohort in those:
+        for cohort, is_newly_come in _newly_come_first(those, movement.by_hatching):
             after = movement.after
             if movement.how == MISCOUNTED and self._never_came(cohort):
                 continue
@@ -462,7 +462,7 @@ class Cohorts:
             now = replace(cohort, seen=movement.at) if movement.how in IN_HAND else cohort
             if movement.how == RENAMED:
                 now = self._renamed(cohort, after, movement.at)
-            elif _is_known_by_hatching(movement, cohort):
+            elif is_newly_come:
                 now = replace(
                     cohort,
                     stage=after.stage_name,
@@ -574,7 +574,7 @@ class Cohorts:
         waiting = sorted(
             self._here.pop(before, []),
             key=lambda cohort: (
-                not _is_known_by_hatching(movement, cohort),
+                not movement.by_hatching or movement.at - cohort.came >= SAME_LOOK,
                 _is_told_otherwise(movement, cohort),
                 _is_of_another_instar(movement, cohort),
                 cohort.begun,
@@ -774,11 +774,16 @@ def _begun_by_days(cohort: Cohort, movement: Movement) -> Cohort:
     return replace(cohort, begun_from=begun, begun_to=begun, begin_known=True)
 
 
-def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:
-    """Whether eggs came on record at the very look that took it from their signs that they had
-    hatched."""
-    is_inferred = movement.how == HATCHED and movement.evidence == "inferred"
-    return is_inferred and movement.at - cohort.came < SAME_LOOK
+def _newly_come_first(cohorts: list[Cohort], number: int) -> Iterator[tuple[Cohort, bool]]:
+    """Cohorts, and whether they came on record at the very look that took their hatch from their
+    signs, as so many of the first did."""
+    for cohort in cohorts:
+        newly = min(number, cohort.number)
+        number -= newly
+        for share, is_newly_come in ((newly, True), (cohort.number - newly, False)):
+            if share:
+                one = cohort if share == cohort.number else replace(cohort, number=share)
+                yield one, is_newly_come
 
 
 def _is_of_another_instar(movement: Movement, cohort: Cohort) -> bool:

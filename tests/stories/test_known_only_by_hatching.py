@@ -146,3 +146,31 @@ def test_the_pin_of_one_of_them_still_says_that_it_was_reared_from_the_egg(
         """,
     )
     assert any("ex ovo" in told for told in pin_of(story, tmp_path))
+
+
+def test_two_that_came_in_at_one_look_are_told_apart_by_bench_and_tallies(story: Story) -> None:
+    tell(
+        story.at("2027-05-14 18:00"),
+        """
+        taxon "Zygaena ligurta"
+        brood F1/A taxon="Zygaena ligurta"
+        brood F2/A taxon="Zygaena ligurta"
+        E1 set up eggs
+        E1 stocked 4 eggs F1/A
+        """,
+    )
+    story.later(hours=30).type("E1 stocked 6 eggs F1/A")
+    story.later(seconds=20).type("E1 stocked 4 eggs F2/A")
+    story.later(seconds=20).type(
+        "E1 hatched 8 brood F1/A inferred", "E1 hatched 4 brood F2/A inferred"
+    )
+    ended = {}
+    for one in story.desk.bench.passed:
+        key = (one.brood, one.by_hatching)
+        ended[key] = ended.get(key, 0) + one.number
+    assert ended == {("F1/A", True): 6, ("F1/A", False): 2, ("F2/A", True): 4}
+    course = story.desk.tallies.course
+    known = {(one.brood, one.by_hatching): one.number for one in course.alive if one.stage == "L1"}
+    assert known == ended
+    story.reopen()
+    assert [one.by_hatching for one in story.desk.bench.passed] == [True, False, True]

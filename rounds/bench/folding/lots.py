@@ -21,12 +21,14 @@ from rounds.bench.beginnings import (
 from rounds.bench.codes import OR, members
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
+from rounds.bench.folding.stage_completions import SAME_LOOK, newly_come
 from rounds.bench.mates import joined, stand_together
 from rounds.bench.movements import (
     BACK,
     ESCAPED,
     ESTIMATED,
     GROWN,
+    HATCHED,
     MISCOUNTED,
     MOULTED,
     RENAMED,
@@ -39,6 +41,7 @@ from rounds.bench.state import (
     STAGES,
     Animals,
     Bench,
+    CameIn,
     Container,
     Hunger,
     Lot,
@@ -186,6 +189,7 @@ def _join(lot: Lot, more: Lot) -> None:
             lot.may_be("female") + more.may_be("female"),
             lot.may_be("male") + more.may_be("male"),
         )
+    lot.came_in = _of_one_look((*lot.came_in, *more.came_in))
     if lot.of_instars != more.of_instars:
         lot.of_instars = ()
     if more.number > lot.number:
@@ -208,6 +212,12 @@ def _join(lot: Lot, more: Lot) -> None:
     lot.latest = max(filter(None, (lot.latest, more.latest)), default=None)
     lot.mates = joined(lot.mates, more.mates)
     lot.hunger = _together(lot.hunger, more.hunger)
+
+
+def _of_one_look(came_in: CameIn) -> CameIn:
+    """Of what came on record what the newest look can have seen."""
+    newest = max((at for at, _ in came_in), default=None)
+    return tuple(sorted(one for one in came_in if newest and newest - one[0] < SAME_LOOK))
 
 
 def _never_drank(number: int, since: datetime) -> tuple[Hunger, ...]:
@@ -337,6 +347,7 @@ def move(
     if source:
         code = source.container if isinstance(source, Shortfall) else source.code
         before = group_of(code, lot, missing=isinstance(source, Shortfall) and how != BACK)
+    hatched = newly_come(entry, lot, number) if how == HATCHED else 0
     rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
     # of adults the oldest die, leave or get lost, and of young whose sisters go on those late
     first = how in (*GROWN, RENAMED) or (to is None and (lot.stage == "adult" or lot.goes_on))
@@ -346,6 +357,12 @@ def move(
     part.began = () if now.keys() & {"since", "begun_after", "latest"} else part.began
     for name, value in now.items():
         setattr(part, name, value)
+    if how == HATCHED:
+        lot.came_in = _without(lot.came_in, hatched)
+    if part.stage != "egg":
+        part.came_in = ()
+    elif to and source is None:
+        part.came_in = ((entry.at, number),)
     if brood != former:
         renamed(part, former)
     if part.sex != lot.sex:
@@ -388,10 +405,21 @@ def move(
         getattr(entry, "at_least", False),
         first,
         getattr(entry, "stage_days", None),
+        hatched,
     )
     lot.goes_on = lot.goes_on or how in GROWN
     _tally(bench, moved)
     return moved
+
+
+def _without(came_in: CameIn, number: int) -> CameIn:
+    """What came on record without so many of the newest."""
+    left = []
+    for at, many in reversed(came_in):
+        gone = min(number, many)
+        number -= gone
+        left += [(at, many - gone)] if many > gone else []
+    return tuple(reversed(left))
 
 
 def _sex_told(rest: Lot, part: Lot) -> None:

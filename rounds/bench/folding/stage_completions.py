@@ -118,16 +118,12 @@ def _begin_known(bench: Bench, entry: GoesOn, lot: Lot) -> bool:
     )
 
 
-def _known_by_hatching(entry: GoesOn, container: Container, lot: Lot) -> bool:
-    """Whether eggs came on record at the very look that took it from their signs that they had
-    hatched."""
-    stocked = container.last.get("stocked")
-    came = (
-        stocked is not None
-        and entry.at - stocked.at < SAME_LOOK
-        and getattr(stocked, "brood", "") == lot.brood
-    )
-    return came and lot.stage == "egg" and entry.evidence == "inferred"
+def newly_come(entry: Entry, lot: Lot, number: int) -> int:
+    """How many of eggs that hatched came on record at the very look that took it from their
+    signs."""
+    if lot.stage != "egg" or getattr(entry, "evidence", "") != "inferred":
+        return 0
+    return min(number, sum(many for at, many in lot.came_in if entry.at - at < SAME_LOOK))
 
 
 def passed(
@@ -150,23 +146,27 @@ def passed(
     rested = has_rested(bench, container, lot) or (
         entry.grows_to == "pupa" and lot.rested is not None
     )
-    bench.passed.append(
-        StageCompletion(
-            lot.brood,
-            bench.taxon_of(lot.brood),
-            stage,
-            container.code,
-            container.shelf,
-            number,
-            min(since, entry.at),
-            min(until, entry.at),
-            entry.at,
-            entry.evidence,
-            _begin_known(bench, entry, lot),
-            lot.stays,
-            look_before(container, entry),
-            rested,
-            _known_by_hatching(entry, container, lot),
+    newly = newly_come(entry, lot, number)
+    for share, is_newly_come in ((newly, True), (number - newly, False)):
+        if not share:
+            continue
+        bench.passed.append(
+            StageCompletion(
+                lot.brood,
+                bench.taxon_of(lot.brood),
+                stage,
+                container.code,
+                container.shelf,
+                share,
+                min(since, entry.at),
+                min(until, entry.at),
+                entry.at,
+                entry.evidence,
+                _begin_known(bench, entry, lot),
+                lot.stays,
+                look_before(container, entry),
+                rested,
+                is_newly_come,
+            )
         )
-    )
     del bench.passed[:-MAX_PASSED]
