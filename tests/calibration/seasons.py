@@ -123,9 +123,9 @@ def evenly(some: Sequence[One], place: float) -> One:
 class Season:
     """One season of one species in one world."""
 
-    def __init__(self, world: World, basis: str, seed: int) -> None:
+    def __init__(self, world: World, basis: str, seed: int, every: int = 1) -> None:
         self.random = Random(f"calibration {world.name} {basis} {seed}")
-        self.world, self.basis = world, basis
+        self.world, self.basis, self.every = world, basis, every
         self.weather = Weather(world, DAYS, Random(f"weather {seed}"))
         self.walked = sorted(rounds_of(seed, DAYS))
         rates = [speed(world, self.weather.room_c(hour)) for hour in range(24 * DAYS)]
@@ -316,7 +316,7 @@ class Season:
             self.hour = hour
             self.record(k.Air, temperature_c=round(self.weather.room_c(hour), 1))
             for code, animals in self.broods.items():
-                if not all(one.gone for one in animals):
+                if hour // 24 % self.every == 0 and not all(one.gone for one in animals):
                     self._look(code)
             if laid and hour >= 24 * laid[0]:
                 self._lay(f"E{laid.pop(0)}", before)
@@ -364,14 +364,14 @@ def score(told: Sequence[Told]) -> Score:
 
 
 def table(
-    first: int, seasons: int, worlds: Sequence[World] = WORLDS
+    first: int, seasons: int, worlds: Sequence[World] = WORLDS, every: int = 1
 ) -> dict[tuple[str, str, str], list[Told]]:
-    """By world, basis and change; the world '' is all of them."""
+    """By world, basis and change; the world '' is all of them; cups are looked at on one of so many days."""
     found: dict[tuple[str, str, str], list[Told]] = defaultdict(list)
     for world in worlds:
         for basis in ("paper", "relative", "unknown"):
             for seed in range(first, first + seasons):
-                for told in Season(world, basis, seed).go():
+                for told in Season(world, basis, seed, every).go():
                     found[world.name, told.basis, told.change].append(told)
                     found["", told.basis, told.change].append(told)
     return dict(sorted(found.items()))
@@ -382,8 +382,11 @@ def main(arguments: Sequence[str]) -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.calibration.seasons")
     parser.add_argument("--seasons", type=int, default=20, help="of each basis in each world")
     parser.add_argument("--first", type=int, default=5000, help="the first seed")
+    parser.add_argument("--every", type=int, default=1, help="cups are looked at, of so many days")
     options = parser.parse_args(arguments)
-    for (world, basis, change), told in table(options.first, options.seasons).items():
+    for (world, basis, change), told in table(
+        options.first, options.seasons, every=options.every
+    ).items():
         found = score(told)
         print(
             f"{world or 'all':15} {basis:21} {change:10} inside {found.inside:5.1%},"
