@@ -15,7 +15,7 @@ K3 founder MOR-27-02, Melitaea cinxia female
 K3 host in plantain leaf water 3 sprigs
 brood MOR-27-01/A mothers=MOR-27-01 laid_from=-20d laid_to=-20d
 R4 set up rearing place=3
-R4 host in plantain leaf water 2 sprigs
+R4 host in plantain leaf water
 R4 stocked 9 L3 MOR-27-01/A
 """
 
