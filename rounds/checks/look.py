@@ -96,7 +96,7 @@ FED_LARVAE = Condition(
 PUPATION: tuple[Purpose, ...] = ("pupation",)
 PUPAE_ALONE = Condition("pupae alone", lambda facts: facts.stages == PUPA)
 FED_ADULTS = Condition("adults that are fed", are_fed)
-NONE_FED = Condition("adults that take no food", lambda facts: not are_fed(facts))
+NONE_FED = Condition("adults take no food", lambda facts: not are_fed(facts))
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
 LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
 _USUAL_SIGHT: dict[Stage, str] = {

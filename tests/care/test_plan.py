@@ -26,7 +26,7 @@ USUAL = [
     ("drink", "emergence", "first feed", "adult", 24, 48, 60),
     ("feeder", "laying", "", "adult", None, 30, 48),
     ("look", "laying", "", "", None, None, None),
-    ("look", "laying", "adults that take no food", "adult", None, 16, 48),
+    ("look", "laying", "adults take no food", "adult", None, 16, 48),
     ("look", "holding", "", "", 48, 60, 72),
     ("look", "rearing", "larvae with food in", "larva", None, 30, 48),
     ("look", "rearing", "food in water", "larva", 48, 60, 72),

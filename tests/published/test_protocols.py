@@ -21,6 +21,7 @@ drink | holding | adult | fed at night | - 28 48 62 | - | - | -
 feeder | laying | adult | - | - 30 48 - | 24 24 | pr028 pr029 | Houston Museum
 look | laying | - | - | - - - - | - | - | -
 look | laying | adult | adults that are fed | - 30 48 - | - | - | -
+look | laying | adult | adults take no food | - 16 48 - | - | - | -
 look | hatchlings | larva | larvae with food in | - 30 48 - | - | - | -
 look | hatchlings | larva | food in water | 48 60 72 - | - | - | -
 look | holding | larva | - | - 30 48 - | - | - | -
