@@ -245,7 +245,8 @@ def kind_first(text: str) -> str:
     name, behind = [word.rstrip(",") for word in words[place : place + 2]], place + 2
     if not may_be_named(name):
         is_alone = not place and words and words[0].casefold() in ("female", "male")
-        return f"1 {' '.join(words)}" if is_alone and may_be_named(words[1:3]) else text
+        of_her = [word.rstrip(",") for word in words[1:3]]
+        return f"1 {' '.join(words)}" if is_alone and may_be_named(of_her) else text
     if words[behind:] and not number and number_of(words[behind]):
         number, behind = words[behind], behind + 1
     sex = words[behind] if words[behind:] else ""

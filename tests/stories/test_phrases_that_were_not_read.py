@@ -51,6 +51,7 @@ def bench(story: Story) -> Story:
             "K3 host in: plant plantain",
         ),
         ("K3 female cinxia, worn, on plantain", "taxon Melitaea cinxia"),
+        ("K3 female melitaea athalia, worn, on plantain", "taxon Melitaea athalia"),
         ("K2 plantain renewed", "K2 host in: plant plantain"),
         (
             "yesterday 20:00 K2 drink put off +24h, too cold",
