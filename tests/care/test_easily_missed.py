@@ -303,7 +303,10 @@ def test_stock_that_came_in_begun_may_change_any_time_and_teaches_nothing(
     of the constant, a quarter off either way, and of an age."""
     tell(desk, clock, BEGIN + PUPAE)
     came = desk.bench.containers["R4"].lots[0].since
-    warm(desk, clock, "R4", 20, 2)
+    warm(desk, clock, "R4", 20, 1)
+    clock.on(hours=12)
+    tell(desk, clock, "R4 looked as usual\nR4 air 20C")  # a day and a half after, none is there
+    clock.on(hours=12)
     (coming,) = ahead(desk).coming(desk.bench.containers["R4"])
 
     assert came is not None
