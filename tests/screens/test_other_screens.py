@@ -72,7 +72,7 @@ async def test_a_rule_is_changed_from_where_it_nags(
     clock.on(hours=6)
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("v", "c")
-        assert app.screen.query_one(Prompt).value == "plan food container=R5 every_h="
+        assert app.screen.query_one(Prompt).value == "plan food container=R2 every_h="
         await pilot.press(*"2 amber_h=20", "enter")
         assert on_disk(demo_desk)[-1]["what"] == "plan"
         await pilot.press("enter", "escape", "escape")
