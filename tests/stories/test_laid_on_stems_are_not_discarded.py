@@ -47,7 +47,7 @@ def test_eggs_on_record_may_be_on_the_stems(story: Story) -> None:
     assert "12 eggs" in (said := story.refused("L3 host out binned"))
     assert "to discard it all the same add 'sure'" in said
     story.type("set up E1 eggs", "L3 moved 12 eggs to E1")
-    assert "12 eggs" not in story.refused("L3 host out binned")
+    story.type("L3 host out binned")  # after 12, three searches found none
 
 
 def test_what_no_female_sat_on_may_go(story: Story) -> None:
