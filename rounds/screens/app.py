@@ -122,6 +122,8 @@ class RoundsApp(OneKeyAtATime):
 
     def on_mount(self) -> None:
         """Begin to listen; ask a keeper whose book is empty."""
+        # a terminal that was given away and taken back shows nothing of ours any more
+        self.app_resume_signal.subscribe(self, lambda _: self.screen.refresh(layout=True))
         desk = self.desk
         is_new = not (desk.gaps or desk.bench.containers or desk.bench.closed)
         asks_first = self._greets and is_new
