@@ -72,7 +72,7 @@ class MapScreen(QuestionPage, scope="map"):
         desk, moment = self.desk, self.desk.moment()
         self._all = desk.dues()
         self._dues = most_urgent(self._all, moment.now)
-        self._counts = count_words(self._all, moment.now)
+        self._counts = count_words(self._all, moment.now, is_whole=not desk.gaps)
         shelves = shelves_of(desk.bench, self._all, moment)
         shelf_map = self.query_one(ShelfMap)
         if not shelf_map.key:

@@ -44,7 +44,7 @@ from rounds.views.states import (
     state_of,
     when_words,
 )
-from rounds.views.words import day_and_time, literal
+from rounds.views.words import day_and_time, literal, of_what_is_read
 
 LEAST_CUP, MAX_CUP = 10, 22  # cells of a cup
 WORD_ROWS = 3  # rows of words under the edge
@@ -496,13 +496,14 @@ def _board_line(shelf: MapShelf, width: int, *, goes_on: bool) -> Line:
     )
 
 
-def count_words(dues: Iterable[Due], now: datetime) -> str:
-    """How many checks are in danger, urgent, late."""
+def count_words(dues: Iterable[Due], now: datetime, *, is_whole: bool = True) -> str:
+    """How many checks are in danger, urgent, late; ``is_whole`` says whether all of the book could
+    be read."""
     states = [state_of(due, now) for due in dues]
     counts = "  ".join(f"{states.count(state)} {state}" for state in COUNTED if state in states)
     if "due" in states or counts:
         return counts or f"{states.count('due')} due"
-    return "nothing is late or due"
+    return of_what_is_read("nothing is late or due", is_whole=is_whole)
 
 
 def map_head(
