@@ -42,23 +42,21 @@ class OfWords(_Pattern):
         super().__init__(text, flags)
         self._words = words
 
-    def _may_be_in(self, text: str) -> bool:
+    def _for(self, text: str) -> re.Pattern[str] | None:
+        """The pattern, where the text may match it."""
         folded = text.casefold()
-        return any(word in folded for word in self._words)
+        may = any(word in folded for word in self._words)
+        return re.compile(self._text, self._flags) if may else None
 
     def search(self, text: str) -> re.Match[str] | None:
         """As ``re.Pattern`` does."""
-        found: re.Match[str] | None = None
-        if self._may_be_in(text):
-            found = re.compile(self._text, self._flags).search(text)
-        return found
+        asked = self._for(text)
+        return asked.search(text) if asked else None
 
     def fullmatch(self, text: str) -> re.Match[str] | None:
         """As ``re.Pattern`` does."""
-        found: re.Match[str] | None = None
-        if self._may_be_in(text):
-            found = re.compile(self._text, self._flags).fullmatch(text)
-        return found
+        asked = self._for(text)
+        return asked.fullmatch(text) if asked else None
 
 
 def pattern(text: AnyStr, flags: int = 0) -> re.Pattern[AnyStr]:

@@ -140,7 +140,10 @@ def like_codes(text: str) -> bool:
     return bool(names) and all(_LIKE_A_CODE.match(name) for name in names)
 
 
+FIRST_FEW = 8  # names that are told one by one
+
+
 def some_of(codes: Sequence[str]) -> str:
     """The first few names, and how many more there are."""
-    more = f" and {len(codes) - 8} more" if len(codes) > 8 else ""
-    return f"{', '.join(codes[:8])}{more}" if codes else "none yet"
+    more = f" and {len(codes) - FIRST_FEW} more" if len(codes) > FIRST_FEW else ""
+    return f"{', '.join(codes[:FIRST_FEW])}{more}" if codes else "none yet"

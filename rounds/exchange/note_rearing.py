@@ -22,7 +22,7 @@ from rounds.exchange.note_parts import BroodAccount
 from rounds.exchange.permits import permit_words
 from rounds.exchange.pictures import photo_stage, pictures
 from rounds.tallies.broods import Lookback
-from rounds.tallies.cohorts import Stay
+from rounds.tallies.cohorts import CourseShare, Stay
 from rounds.tallies.development import development
 from rounds.tallies.stages import (
     causes,
@@ -294,24 +294,31 @@ def _humidity(
 def _stays(account: BroodAccount) -> list[Stay]:
     """Where it stood; those that may be of it only since they were with others, for before that
     they stood in two places."""
-    own = account.back.course.told_apart(account.code)
-    stays = [stay for cohort in own.cohorts() for stay in cohort.stays]
-    since = min((mixed.at for mixed in own.mixed), default=account.now)
-    for part in account.back.course.mixed_parts(account.code):
-        stays += [stay for cohort in part.cohorts() for stay in cohort.stays if stay.since >= since]
-    found = {(stay.container, stay.places): stay for stay in stays}
+    found = {
+        (stay.container, stay.places): stay
+        for part, since in _shares(account)
+        for cohort in part.cohorts()
+        for stay in cohort.stays
+        if since is None or stay.since >= since
+    }
     return sorted(found.values(), key=lambda stay: stay.since)
+
+
+def _shares(account: BroodAccount) -> Iterator[tuple[CourseShare, datetime | None]]:
+    """Its animals that are told apart, and those that may be of it, since they were with others."""
+    course = account.back.course
+    own = course.told_apart(account.code)
+    yield own, None
+    since = min((mixed.at for mixed in own.mixed), default=account.now)
+    for part in course.mixed_parts(account.code):
+        yield part, since
 
 
 def _when_there(account: BroodAccount) -> dict[str, list[tuple[datetime, datetime]]]:
     """From when to when some of the brood stood where each place was read, as ``_stays`` has it."""
     begin, last = _its_time(account)
-    course = account.back.course
-    own = course.told_apart(account.code)
-    mixed_since = min((mixed.at for mixed in own.mixed), default=account.now)
-    parts = ((own, begin), *((part, mixed_since) for part in course.mixed_parts(account.code)))
     spans: dict[str, dict[tuple[datetime, datetime], None]] = {}
-    for part, since in parts:
+    for part, since in _shares(account):
         went = [
             *((ended.cohort, ended.at) for ended in part.ended),
             *((mixed.cohort, mixed.at) for mixed in part.mixed),
@@ -323,7 +330,7 @@ def _when_there(account: BroodAccount) -> dict[str, list[tuple[datetime, datetim
             for stay, left in zip(cohort.stays, leaves, strict=False):
                 came = begin if stay is cohort.stays[0] else stay.since
                 for place in stay.places:
-                    spans.setdefault(place, {})[max(came, since), left] = None
+                    spans.setdefault(place, {})[max(came, since or begin), left] = None
     return {place: list(found) for place, found in spans.items()}
 
 

@@ -540,22 +540,18 @@ class Cohorts:
         that were taken for it."""
         left = cohort.number
         for place, ended in enumerate(list(self._ended)):
-            other = ended.cohort
-            if left and _is_alike(cohort, other) and other.was_instar == stage:
-                share = min(left, other.number)
+            if share := _exchanged(cohort, ended.cohort, stage, left):
                 left -= share
-                rest = replace(other, number=other.number - share)
-                self._ended[place] = replace(ended, cohort=_in_place_of(other, cohort, share))
-                self._ended += [replace(ended, cohort=rest)] if rest.number else []
-                yield replace(other, number=share)
-        for group, cohorts in self._here.items() if left else ():
-            for place, other in enumerate(list(cohorts) if group.missing else ()):
-                if left and _is_alike(cohort, other) and other.was_instar == stage:
-                    share = min(left, other.number)
+                now, *rest = _with_exchanged(ended.cohort, cohort, share)
+                self._ended[place] = replace(ended, cohort=now)
+                self._ended += [replace(ended, cohort=one) for one in rest]
+                yield replace(ended.cohort, number=share)
+        for cohorts in [several for group, several in self._here.items() if group.missing]:
+            for place, other in enumerate(list(cohorts)):
+                if share := _exchanged(cohort, other, stage, left):
                     left -= share
-                    rest = replace(other, number=other.number - share)
-                    cohorts[place] = _in_place_of(other, cohort, share)
-                    cohorts += [rest] if rest.number else []
+                    cohorts[place], *rest = _with_exchanged(other, cohort, share)
+                    cohorts += rest
                     yield replace(other, number=share)
 
     def _plants_had(self, cohort: Cohort, movement: Movement) -> tuple[str, ...]:
@@ -797,9 +793,17 @@ def _is_alike(cohort: Cohort, other: Cohort) -> bool:
     return bool(other.may_be) and (cohort.brood, cohort.stage) == (other.brood, other.stage)
 
 
-def _in_place_of(other: Cohort, cohort: Cohort, number: int) -> Cohort:
-    """So many of a cohort where those of another were."""
-    return replace(cohort, number=number, stays=other.stays, seen=other.seen)
+def _exchanged(cohort: Cohort, other: Cohort, stage: str, most: int) -> int:
+    """How many of another cohort, of an instar, may as well be of this one."""
+    may_be = _is_alike(cohort, other) and other.was_instar == stage
+    return min(most, other.number) if may_be else 0
+
+
+def _with_exchanged(other: Cohort, cohort: Cohort, number: int) -> list[Cohort]:
+    """So many of a cohort where those of another were, and what is left of those."""
+    left = other.number - number
+    rest = [replace(other, number=left)] if left else []
+    return [replace(cohort, number=number, stays=other.stays, seen=other.seen), *rest]
 
 
 def _is_told_otherwise(movement: Movement, cohort: Cohort) -> int:

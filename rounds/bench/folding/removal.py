@@ -29,12 +29,10 @@ def search_again(
     Args:
         found: eggs found on these stems; None where nobody knows on which of several.
     """
-    if search_made.unsure or search_made.aid not in LETTERS:
-        if found != 0:
-            stems.removal = None
-        return
-    if found is None:
-        stems.removal = None
+    tells = not search_made.unsure and search_made.aid in LETTERS
+    if found is None or (found and not tells):
+        taken_off(stems)
+    if found is None or not tells:
         return
     removal = _so_far(bench, stems)
     if removal is None or removal.passes[-1][0] == SHOWN:
