@@ -6,13 +6,14 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from rounds.bench.folding.hunger import fed_lots
+from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink, food, host, store
 from rounds.checks.due_state import Due, container_of, how_bad, past_limit, pressing
 from rounds.checks.facts import arrived
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
-from rounds.views.as_it_stands import Fact, holds_words
+from rounds.views.as_it_stands import Fact, holds_words, stage_word
 from rounds.views.cells import Cell, Column, Row
 from rounds.views.species import FORMS, SpeciesNames
 from rounds.views.states import PAST, SIGNS, TONES, harm_words, place_words, state_of
@@ -43,7 +44,7 @@ def danger_rows(
 
     Args:
         width: cells for a line, without the signs left of it. What does not fit is said shorter,
-            never cut.
+            never cut; who is in danger is named to the last.
     """
     codes = [place_words(due) for due in worst_ones]
     code_width = max((len(code) for code in codes), default=0)
@@ -54,12 +55,16 @@ def danger_rows(
     rows = []
     for position, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
         state = state_of(due, moment.now)
-        left = lefts[position]
-        room = width - WORD - code_width - 3 - (len(left) + 2 if left else 0)
         sentences = [words for said in told[position] for words in said]
-        text = next(
-            (sentence for sentence in sentences if len(sentence) <= room),
-            CHECKS[due.check].label,
+        left, room, text = next(
+            (
+                (left, room, sentence)
+                for left in dict.fromkeys((lefts[position], ""))
+                for room in [width - WORD - code_width - 3 - (len(left) + 2 if left else 0)]
+                for sentence in sentences
+                if len(sentence) <= room
+            ),
+            ("", width - WORD - code_width - 3, CHECKS[due.check].label),
         )
         columns = (
             Column("", WORD),
@@ -109,25 +114,40 @@ def row_key(due: Due) -> str:
 
 
 def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> tuple[Fact, Fact]:
-    """What is wrong, the longest first: with the name of the species in full, shorter; then without
-    what is there."""
+    """What is wrong, the longest first: with the name of the species in full, shorter; then in few
+    words, which say of whom it is wherever animals are there."""
     container = container_of(bench, due)
     wrong = _wrong(due, moment)
+    label = CHECKS[due.check].label
     if container is None:
-        label = CHECKS[due.check].label
         whole = wrong[0] if wrong[0].startswith(label) else f"{label}: {wrong[0]}"
         return (whole, *wrong), (label,)
     one = sum(lot.number for lot in container.lots) == 1
     said = _predicate(bench, due, container, moment, one) if _counts_from(due) else f": {wrong[0]}"
-    texts = [f"{held}{said}" for form in FORMS for held in holds_words(container, names, form)]
-    alone = _without_verb(said.removeprefix(":").lstrip())
-    shorter = [alone.replace(_came(bench, due, container), "")] if _counts_from(due) else []
-    return tuple(texts), (alone, *shorter, *wrong[1:], CHECKS[due.check].label)
+    held = [words for form in FORMS for words in holds_words(container, names, form)]
+    who = _who(container)
+    texts = tuple(f"{words}{said}" for words in (*held, *who))
+    bare = _without_verb(said)
+    fewer = [bare, bare.replace(_came(bench, due, container), "")] if _counts_from(due) else []
+    shorter = (*fewer, *(f": {words}" for words in (*wrong[1:], label)))
+    if not container.lots:
+        return texts, tuple(words.removeprefix(":").lstrip() for words in (said, *shorter))
+    shortest = min((*held, *who), key=len)
+    return texts, tuple(f"{shortest}{words}" for words in shorter)
+
+
+def _who(container: Container) -> Fact:
+    """Animals of several instars or stages in the fewest words: ``15 larvae``, ``10 animals``."""
+    if len({stage_word(lot) for lot in container.lots}) < 2:
+        return ()
+    stages = {lot.stage for lot in container.lots}
+    number = sum(lot.number for lot in container.lots)
+    return (of_stage(number, stages.pop()) if len(stages) == 1 else count(number, "animal"),)
 
 
 def _without_verb(predicate: str) -> str:
-    """A sentence without its animals: ``not cleaned for 4 d`` of ``have not been cleaned``."""
-    bare = predicate.removeprefix("have ").removeprefix("has ")
+    """A sentence without its verb: `` not cleaned for 4 d`` of `` have not been cleaned``."""
+    bare = predicate.removeprefix(" have").removeprefix(" has")
     return bare.replace("not been ", "not ", 1) if bare != predicate else predicate
 
 
