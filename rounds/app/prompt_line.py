@@ -23,7 +23,13 @@ from rounds.bench.zones import zone_doubt
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import with_found_of
-from rounds.entries.names import known_plants, known_species, new_names, species_named
+from rounds.entries.names import (
+    known_plants,
+    known_species,
+    new_names,
+    species_meant,
+    species_named,
+)
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import ALL, Draft
@@ -31,6 +37,7 @@ from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.phrase.tokens import STOPS
 from rounds.entries.phrase.verbs import INSTAR
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.slots import each
 from rounds.entries.validation import advice, alike_in
 from rounds.entries.which_animals import which
 from rounds.entries.wording import by_field
@@ -49,6 +56,7 @@ _FED = late.of_words(  # said of animals that come in
     flags=re.IGNORECASE,
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
+_OF_WHOM = each("wild a 1 one female females male males fem fem.")
 _CAME_IN = late.pattern(r"\b(?:wild|caught|found|from|at|new|more)\b")
 A_MINUTE = timedelta(minutes=1)  # to which a time is typed
 _NEW_ONES = late.pattern(
@@ -316,6 +324,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     behind = _with_plant_behind(desk, _with_known_name(desk, behind))
     behind = numbered(_PLANT.sub("on ", kind_first(behind)))
     text = f"{first} {behind}"
+    if asked := _which_animals(desk, first, behind):
+        return asked
     if not says_kinds(text):
         return None
     timed = time_of_line(text.strip(), desk.local_now(), desk.bench)
@@ -390,20 +400,38 @@ def _with_their_plant(said: Sequence[Saying], taxa: set[str]) -> Iterator[Saying
 
 
 def _with_known_name(desk: Desk, holds: str) -> str:
-    """What a cup holds with an epithet or a short name behind the animals, or their instar, as the
-    book has it: ``1 female M. cinxia on plantain``, ``5 L3 cinxia``."""
-    from rounds.app.holdings import STAGES
+    """What a cup holds with an epithet or a short name behind the animals, or their instar, or
+    before them, as the book has it: ``1 female M. cinxia on plantain``, ``5 L3 cinxia``, ``cinxia
+    fem``."""
+    from rounds.app.holdings import STAGES, number_of, with_sex_in_full
 
-    words = holds.split()
-    for place, animals in enumerate(words[:-1], 1):
-        if not (animals.casefold() in STAGES or INSTAR.match(animals.casefold())):
+    words = with_sex_in_full(holds).split()
+    for place, animals in enumerate(words):
+        if not (animals.rstrip(",").casefold() in STAGES or INSTAR.match(animals.casefold())):
             continue
-        for length in (2, 1):  # 'M. cinxia', 'cinxia'
-            name = " ".join(words[place : place + length])
-            if known := species_named(desk.bench, name.rstrip(",")):
-                words[place : place + length] = [known + "," * name.endswith(",")]
+        before = place - bool(place and number_of(words[place - 1]))  # 'cinxia 2 fem'
+        spans = ((place + 1, 2), (place + 1, 1), (before - 2, 2), (before - 1, 1))
+        for begin, length in spans:  # 'M. cinxia', 'cinxia'
+            name = words[begin : begin + length] if begin >= 0 else []
+            if known := species_named(desk.bench, " ".join(name).rstrip(",")):
+                last = name[-1] if begin > place else animals
+                words[place : place + 1] = [animals.rstrip(","), known + "," * last.endswith(",")]
+                begin += begin > place
+                del words[begin : begin + length]
                 return " ".join(words)
     return holds
+
+
+def _which_animals(desk: Desk, code: str, holds: str) -> str:
+    """What is asked where an epithet fits several species, or where nothing but a name is said;
+    '' of any other line."""
+    words = holds.split()
+    name = " ".join(word for word in words if word.casefold() not in _OF_WHOM)
+    fits = species_meant(desk.bench, name.rstrip(","))
+    if not fits or (len(fits) == 1 and len(words) > len(name.split()) + 1):
+        return ""
+    lines = f"; or {code} ".join(f"1 female {one}" for one in fits[:2])
+    return f"'{holds}': what comes in, and of which species? As: {code} {lines}"
 
 
 def _with_plant_behind(desk: Desk, holds: str) -> str:

@@ -71,13 +71,14 @@ _IN_SMALL = late.pattern(r"^[^\W\d_A-Z]{3,} [^\W\d_A-Z][^\W\d_A-Z-]{2,}$")
 
 
 def _of_its_genus(name: str, known: Mapping[str, None]) -> str:
-    """The one plant that the book knows of a genus which is put in by that alone.
+    """The one plant that the book knows of a genus which is put in by that alone, or by its
+    epithet.
 
     Raises:
         InvalidField: it knows several.
     """
-    genus = name.casefold()
-    fits = [one for one in known if is_binomial(one) and one.split()[0].casefold() == genus]
+    part = name.casefold()
+    fits = [one for one in known if is_binomial(one) and part in one.casefold().split()]
     if len(fits) > 1 and name not in known:
         raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
     return fits[0] if fits and name not in known else name
@@ -228,17 +229,23 @@ def _is_near(name: str, known: str) -> bool:
 
 def species_named(bench: Bench, typed: str) -> str:
     """The one species that a name means as the book knows them, where no plant is called so; ''
-    where there is none."""
+    where there is none, or several."""
+    fits = species_meant(bench, typed)
+    return fits[0] if len(fits) == 1 else ""
+
+
+def species_meant(bench: Bench, typed: str) -> list[str]:
+    """The species that a name can mean as the book knows them, where no plant is called so."""
     name, known = " ".join(typed.split()).strip('"'), known_species(bench)
     if not name or name in known_plants(bench):
-        return ""
-    fits = {taxon for taxon in known if taxon == name or _is_meant(name, taxon, "species")}
-    fits |= {
+        return []
+    fits = [taxon for taxon in known if taxon == name or _is_meant(name, taxon, "species")]
+    fits += [
         taxon
         for taxon, one in bench.taxa.items()
         if one.short and one.short.casefold() == name.casefold()
-    }
-    return fits.pop() if len(fits) == 1 else ""
+    ]
+    return [*dict.fromkeys(fits)]
 
 
 def named_there(typed: str, there: Mapping[str, None]) -> str:
