@@ -38,6 +38,62 @@ def test_headings_in_two_lines_come_again_too(story: Story, tmp_path: Path) -> N
     assert "lines 4, 5 name the columns again, left out" in told.out, told.err
 
 
+def _understood(story: Story, path: Path, text: str, *words: str) -> str:
+    path.write_text(text)
+    told = story.shell("import", str(path), "--dry-run", *words)
+    assert told.status == 0, told.err
+    return told.out
+
+
+def test_columns_named_in_another_order_below_are_read_in_that_order(
+    story: Story, tmp_path: Path
+) -> None:
+    first = "brood;species;laid;eggs;hatched;pupated;females emerged;males emerged\n"
+    block = f"{first}H1;Pieris bryoniae;2020-06-01;40;39;30;10;14\n"
+    alone = "brood;species;laid;eggs;hatched;pupated;males emerged;females emerged\n"
+    row = "H2;Pieris bryoniae;2021-06-02;40;38;31;20;4\n"
+    both = _understood(story, tmp_path / "both.csv", block + alone + row)
+    of_its_own = _understood(story, tmp_path / "own.csv", alone + row)
+    wanted = next(line for line in of_its_own.splitlines() if line.startswith("line 2:"))
+    assert "emerged 20 of H2, male" in wanted
+    assert wanted.replace("line 2:", "line 4:") in both.splitlines()
+    assert "line 3 names the columns otherwise, and what is below is read so" in both
+    # the first order again, with a column left out and one more, of which the first block has none
+    third = "brood;species;laid;eggs;pupated;note\nH3;Pieris bryoniae;2022-06-02;40;31;windy\n"
+    more = _understood(story, tmp_path / "more.csv", block + alone + row + third)
+    assert "lines 3, 5 name the columns otherwise" in more
+    assert "1 of 3 lines" in next(line for line in more.splitlines() if "windy" in line)
+
+
+def test_events_under_columns_in_another_order_need_no_word_for_the_heading(
+    story: Story, tmp_path: Path
+) -> None:
+    text = "date,cup,what,number,died\n2023-06-01,T3,eggs,30,0\ndate,cup,what,died,number\n"
+    said = _understood(
+        story,
+        tmp_path / "e.csv",
+        f"{text}2023-06-03,T4,eggs,1,70\n",
+        "--species",
+        "Pieris bryoniae",
+    )
+    assert "line 4:" in said
+    assert "T4/23 stocked 70 eggs" in said
+    assert "'what'" not in said
+
+
+def test_columns_named_in_two_lines_and_then_otherwise_are_refused(
+    story: Story, tmp_path: Path
+) -> None:
+    path = tmp_path / "pages.csv"
+    path.write_text(
+        "brood,Pupation,Pupation,species\n,date,number,\nB1,2024-05-20,7,Hyphoraia lunata\n"
+        "brood,Pupation,Pupation,species\n,number,date,\nB2,9,2024-05-22,Hyphoraia lunata\n"
+    )
+    told = story.shell("import", str(path), "--dry-run")
+    assert told.status
+    assert "line 5 names the columns again, otherwise than above" in told.err
+
+
 @pytest.mark.parametrize("what", ["what", "wotsit{n}"], ids=["headings", "words"])
 def test_words_nobody_knows_cost_no_more_than_their_lines(story: Story, what: str) -> None:
     def cost(pages: int) -> float:

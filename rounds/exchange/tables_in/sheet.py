@@ -13,6 +13,7 @@ from typing import Any
 
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded, is_no_text
+from rounds.exchange.tables_in.headings_again import NamesOfColumns, under_their_own
 from rounds.exchange.tables_in.quoted_rows import QuotedRows, lines_named
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
@@ -250,20 +251,40 @@ def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
         FileRow(row.number, tuple([*row.cells[:width], *[""] * width][:width]))
         for row in filled[start:]
     ]
-    naming, headings = {_folded(first)}, list(first.cells)
+    naming, headings, second = {_folded(first)}, list(first.cells), first
     if len(below) > 1 and _names_below(headings, below[0]):
-        naming.add(_folded(below[0]))
-        headings = list(_joined(headings, below.pop(0).cells))
-    named = [name or f"column {position + 1}" for position, name in enumerate(headings)]
-    rows = tuple(row for row in below if _folded(row) not in naming)
-    again = [row.number for row in below if _folded(row) in naming]
-    if again:
+        second = below.pop(0)
+        naming.add(_folded(second))
+        headings = list(_joined(headings, second.cells))
+    as_above = [row.number for row in below if _folded(row) in naming]
+    below = [row for row in below if _folded(row) not in naming]
+    if list(first.cells) != headings:
+        _in_this_order(first, second, below)
+    named, placed, same, otherwise = under_their_own(
+        headings, [(row.number, row.cells) for row in below]
+    )
+    rows = [FileRow(number, cells) for number, cells in placed]
+    if again := sorted(as_above + same):
         read_as += f"; {lines_named(again)} {'name' if again[1:] else 'names'} the columns again"
         read_as += ", left out"
+    if otherwise:
+        read_as += f"; {lines_named(otherwise)} {'name' if otherwise[1:] else 'names'} the columns"
+        read_as += " otherwise, and what is below is read so"
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     above = tuple(filled[:start])
-    return _with_a_column_a_sex(FileTable(tuple(_each_once(named)), rows, read_as, above=above))
+    return _with_a_column_a_sex(FileTable(tuple(named), tuple(rows), read_as, above=above))
+
+
+def _in_this_order(first: FileRow, second: FileRow, below: Iterable[FileRow]) -> None:
+    """Refuse a table that names its columns in two lines, and below in another order."""
+    names = [NamesOfColumns(row.cells) for row in (first, second)]
+    for row in below:
+        if any(one.come_again_in(row.cells) for one in names):
+            raise UnclearTable(
+                f"line {row.number} names the columns again, otherwise than above; give it and what"
+                " is below as a table of its own"
+            )
 
 
 def _folded(row: FileRow) -> str:
@@ -347,14 +368,6 @@ def _joined(above: Sequence[str], below: Sequence[str]) -> Iterator[str]:
     for name, further in zip(above, below, strict=False):
         last = name or last
         yield f"{last if further else name} {further}".strip()
-
-
-def _each_once(names: Sequence[str]) -> Iterator[str]:
-    """Names of columns, told apart where two are called alike."""
-    seen: Counter[str] = Counter()
-    for name in names:
-        seen[name.casefold()] += 1
-        yield name if seen[name.casefold()] == 1 else f"{name} {seen[name.casefold()]}"
 
 
 def _width(row: FileRow) -> int:
