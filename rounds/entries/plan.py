@@ -173,6 +173,9 @@ def _part(number: str, letter: str) -> str:
     return typed(f"{number}{letter}")
 
 
+FINEST_GRID = 0.1  # degrees, some 11 km: a cell that gives no place away; our choice
+
+
 class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     """What the keeper holds true of a species: said once, every container that holds it knows."""
 
@@ -185,7 +188,7 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     protected: Annotated[bool, Meta(description="its places are not to be shown exactly")] = False
     grid_degrees: Annotated[
         float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")
-    ] = 0.1
+    ] = FINEST_GRID  # lines from before may say a finer one, which leaves as this
     establishment: Annotated[
         Establishment, Meta(description="how it came to live here, in Darwin Core's words")
     ] = ""
@@ -205,6 +208,14 @@ class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
     @property
     def of_what(self) -> str:
         return f"taxon {typed(self.name)}"
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        """A grid so fine that it would give the place away."""
+        if self.grid_degrees < FINEST_GRID and "grid_degrees" in dict(self.says):
+            yield (
+                f"a grid of {self.grid_degrees:g} degrees gives a protected place away; give"
+                f" {FINEST_GRID:g} or more (an export with --exact-localities holds exact places)"
+            )
 
     def rests_as(self, stage: str) -> str:
         """When it rests in a stage, whatever the warmth: in winter, in summer; empty where not."""

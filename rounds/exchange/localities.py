@@ -18,6 +18,7 @@ from rounds.bench.taxon_names import identification, meant, name_words
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
 from rounds.entries.names import slips_of
+from rounds.entries.plan import FINEST_GRID
 from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked, Taxon
 
 # of latitude, and of longitude at the equator, on a sphere of 40,075 km
@@ -31,9 +32,8 @@ NOT_WHOLE = (
     "exact place withheld: not all of the keeper's lines can be read now, and one of them may"
     " protect this species; ask the keeper"
 )
-UNKNOWN_GRID = (
-    0.1  # degrees: of what a line may protect that cannot be read, as of a taxon by itself
-)
+# degrees: of what a line may protect that cannot be read, as of a taxon by itself
+UNKNOWN_GRID = FINEST_GRID
 # Where the keeper lives, whom to ring, and how folders are called at home: in no table, whatever
 # was asked for.
 AT_HOME = frozenset({"latitude", "longitude", "phone", "photos"})
@@ -90,7 +90,7 @@ class PlaceGuard:
         # by entry: each place is generalised once, from what was said
         self._known: dict[str, Locality] = {}
         self._grids: dict[str, float | None] = {}  # by name as typed
-        self._protected = [taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected]
+        self._protected = [_grid(taxon) for taxon in bench.taxa.values() if taxon.protected]
         self._protected += [] if is_whole else [UNKNOWN_GRID]
         # by founder: the widest grid of the broods that go back to it
         self._lines: dict[str, float] = {}
@@ -120,7 +120,7 @@ class PlaceGuard:
             fitting = identification(taxon, self._bench.taxa.values()).taxa
             fitting += [slip for one in fitting for slip in self._slips_of_taxon(one)]
             if fitting:
-                grids = [one.grid_degrees for one in fitting if one.protected]
+                grids = [_grid(one) for one in fitting if one.protected]
                 grids += [] if self.is_whole else [UNKNOWN_GRID]
             else:
                 grids = self._protected
@@ -360,6 +360,12 @@ def _protected_by(bench: Bench, uncounted: Iterable[Entry]) -> Bench:
             short = known.short or one.short
             taxa[one.name] = replace(known, short=short, protected=True, grid_degrees=grid)
     return replace(bench, taxa={**bench.taxa, **taxa}) if taxa else bench
+
+
+def _grid(taxon: Taxon) -> float:
+    """The grid of a protected taxon's places, in degrees; no line makes one so fine that a place
+    could be told by it."""
+    return max(taxon.grid_degrees, FINEST_GRID)
 
 
 def _without_places(text: str) -> str:

@@ -48,6 +48,31 @@ def test_a_grid_is_said_of_a_taxon(story: Story) -> None:
     story.type("taxon 'Boloria dia' grid_degrees=0.5")
 
 
+@pytest.mark.parametrize("grid", ["0.001", "1e-9", "0.099"])
+def test_no_grid_is_so_fine_that_it_gives_the_place_away(story: Story, grid: str) -> None:
+    told = story.refused(f"taxon 'Boloria dia' protected grid_degrees={grid}")
+    assert "gives a protected place away; give 0.1 or more" in told
+    assert "Boloria dia" not in story.desk.bench.taxa
+
+
+def test_a_finer_grid_of_before_leaves_as_the_finest(story: Story) -> None:
+    story.type("taxon 'Boloria dia' protected", "K2 set up laying")
+    story.type(
+        "K2 founder W1 'Boloria dia' female place=Ferny latitude=48.12345 longitude=11.54321"
+    )
+    for file in story.folder.glob("entries-*.jsonl"):
+        old = file.read_text()
+        file.write_text(old.replace('"protected":true', '"protected":true,"grid_degrees":0.001'))
+    for checkpoint in story.folder.glob("checkpoint-*"):
+        checkpoint.unlink()
+    story.reopen()
+    assert story.desk.bench.taxa["Boloria dia"].grid_degrees == 0.001
+    story.type("taxon 'Boloria dia' stinging")  # which says nothing of the grid
+    row = rows_of(story, "founders")[0]
+    assert {"48.15", "11.55"} <= {*row.values()}, row
+    assert "48.123" not in str(rows_of(story, "founders"))
+
+
 def test_an_empty_cup_has_no_rest_to_end(story: Story) -> None:
     tell(story, "R4 set up rearing\nR4 3 larvae Boloria dia\nR4 do not disturb +48h")
     file = story.folder.parent / "c.ics"
