@@ -782,13 +782,13 @@ class OnPlant(Remembered):
     comma between).
 
     ``detected`` are the eggs that searches found or missed, by aid, where more than one looked at
-    what was there. ``unwatched`` are those found on stems of which nobody knows how many eggs are
-    left, by the searches made of them (a letter each, ``folding.removal``).
+    what was there. ``searched`` are the stems of which that is so, by the searches made of them and
+    what showed by itself (a letter each, ``folding.removal``) and the number of all eggs found.
     """
 
     laid: dict[str, LayingSum] = field(default_factory=dict)
     detected: "dict[str, SearchDetection]" = field(default_factory=dict)
-    unwatched: dict[str, int] = field(default_factory=dict)
+    searched: dict[str, int] = field(default_factory=dict)
 
 
 class SearchDetection(Remembered):

@@ -83,11 +83,29 @@ class Detection(Struct, frozen=True):
 
 class Unwatched(Struct, frozen=True):
     """Eggs found on stems of which nobody knows how many are left: how many, by how many searches
-    with one aid, and the share of eggs that searches with others leave."""
+    with one aid, and the share of eggs that searches with others leave.
+
+    ``silent`` is the share of the eggs left that could not have shown by themselves yet: all where
+    nobody waited for that, those that never hatch where somebody did. ``shown``: on so many such
+    stems, each with so many eggs found, one or more of the others showed, nobody knows how many.
+    """
 
     eggs: int
     searches: int
     others_leave: float = 1.0
+    silent: float = 1.0
+    shown: int = 0
+
+    def log_at(self, share: float) -> float:
+        """Ln of how likely they are where one search finds that share, beside what tells which
+        search found which of them."""
+        left = self.others_leave * (1 - share) ** self.searches
+        any_left, silent_left = math.log1p(-left), math.log1p(-left * self.silent)
+        if not self.shown:
+            return -self.eggs * silent_left
+        apart = any_left - silent_left
+        some = -math.expm1(self.eggs * apart) if self.eggs else -apart
+        return self.shown * (math.log(max(some, LEAST_SHARE)) - self.eggs * any_left)
 
 
 @lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
@@ -110,7 +128,11 @@ def learned_detection(
 
     its chance among those that any of them found (removal estimation: Moran 1951, Biometrika
     38:307-311; Zippin 1956, Biometrics 12:163-189; from memory): the sum over all numbers of eggs
-    that may be left, where any number laid is as likely as another on a logarithm. How many were
+    that may be left, where any number laid is as likely as another on a logarithm. With M for what
+    all searches miss, that sum over n eggs found is (1 - M)^-n; where larvae of the rest were seen
+    or waited for in vain, only those that never hatch may be left, a share q: (1 - q M)^-n, n with
+    the larvae; where frass showed that one or more were left, the sum without those of which none
+    would show: (1 - M)^-n - (1 - q M)^-n, and ln((1 - q M) / (1 - M)) where n is 0. How many were
     found in all, beside what is laid elsewhere, is weighed apart (``log_of_found``). The product is
     summed over s and told as the beta distribution of the same mean and variance.
 
@@ -143,10 +165,7 @@ def _beta_like(a: float, b: float, unwatched: Sequence[Unwatched]) -> tuple[floa
     logs = [
         (a - 1) * math.log(share)
         + (b - 1) * math.log1p(-share)
-        - sum(
-            one.eggs * math.log1p(-one.others_leave * (1 - share) ** one.searches)
-            for one in unwatched
-        )
+        + sum(one.log_at(share) for one in unwatched)
         for share in shares
     ]
     most = max(logs)

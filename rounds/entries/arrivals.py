@@ -22,7 +22,7 @@ from rounds.bench.movements import CAUGHT, PUT_IN
 from rounds.bench.parents import foreign_mother
 from rounds.bench.permits import came_after_end
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import NO_MARK, STAGES, Bench, Container
+from rounds.bench.state import NO_MARK, STAGES, Bench, Container, KeptLot
 from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries.base import (
     Code,
@@ -578,9 +578,7 @@ def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> Non
     """Hidden eggs were missed by every search of their stems; frass of a lot not known has its
     larvae now."""
     lots = hidden_on(bench, container, entry)
-    if len(lots) == 1:  # the frass itself told of one
-        learn_missed(bench, lots[0], entry.number - (lots[0].frass in SHOWN))
-    hidden_hatched(lots, entry.number, entry.at)
+    _hatched_on(bench, lots, entry)
     larvae_found_on(container, lots)
 
 
@@ -590,8 +588,14 @@ def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
     brood = bench.broods.get(entry.brood)
     if entry.stage == "larva" and brood:
         theirs = [held for held in container.held if set(held.mothers) & set(brood.mothers)]
-        hidden_hatched([held for held in theirs if held.frass in SHOWN], entry.number, entry.at)
+        _hatched_on(bench, [held for held in theirs if held.frass in SHOWN], entry)
         larvae_found_on(container, theirs)
+
+
+def _hatched_on(bench: Bench, lots: list[KeptLot], entry: Stocked) -> None:
+    if len(lots) == 1:
+        learn_missed(bench, lots[0], entry.number)
+    hidden_hatched(lots, entry.number, entry.at)
 
 
 def _young_of(

@@ -23,7 +23,7 @@ from rounds.bench.folding.kept_stems import (
     stems_of,
 )
 from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
-from rounds.bench.folding.removal import learn_missed, search_again, taken_off
+from rounds.bench.folding.removal import learn_some_missed, search_again, taken_off
 from rounds.bench.folding.searches import in_order_of_coming, plants_searched, was_searched
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY, SIGN_WORDS, is_cleaned_out
 from rounds.bench.folding.sought import laid_on, search_stems, search_wait
@@ -388,7 +388,7 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
                 _frass_under(held, PERHAPS, self.at)
                 continue
             if self.level in SHOWN and held.frass not in SHOWN and isinstance(held, KeptLot):
-                learn_missed(bench, held, 1)
+                learn_some_missed(bench, held)
             _frass_under(held, self.level, self.at)
             held.frass_looks.append(self.at)
             del held.frass_looks[:-MAX_LOOKS]

@@ -10,7 +10,6 @@ from math import exp, prod
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.sought import A_MOMENT, AIDS, days_found, days_with, with_fresh
 from rounds.bench.state import Bench, KeptLot, LayingSum
@@ -31,6 +30,7 @@ from rounds.biology.hidden_eggs import (
 )
 from rounds.biology.laying import FEMALES_VARY
 from rounds.tallies.detection import on_record, shares_found
+from rounds.tallies.viability import viable_share
 from rounds.tallies.warmth import day_of
 
 # Eggs per female-day of those that lay, until the bench's own tell; a setting. In cages 137 to 278
@@ -45,8 +45,6 @@ DAYS_VARY = 4.0  # the same of one female's days; our estimate
 # et al. 2011, Psyche 940280); not each of them on the plant that she is given: our estimate.
 LAY_THERE = 0.7
 LAY_WEIGHS = 3.0  # females that this counts for; our estimate
-VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
-VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
 A_DAY = timedelta(days=1)
 AIM = 0.01  # stems may go when the chance is under this
@@ -231,24 +229,6 @@ def number_setting(bench: Bench, name: str, usual: float, least: float, most: fl
         return min(most, max(least, float(bench.settings.get(name, ""))))
     except ValueError:
         return usual
-
-
-def viable_share(bench: Bench, taxon: str) -> float:
-    """The share of a species' eggs known of that hatched here, drawn toward the usual share while
-    they are few."""
-    hatched = ended = 0
-    for code, tally in bench.tallies.items():
-        if bench.taxon_of(code) in (taxon, *members(taxon)) and code in bench.broods:
-            died = tally.fates.get("died", {}).get("egg", 0)
-            out = sum(
-                stage_completion.number
-                for stage_completion in bench.passed
-                if stage_completion.brood == code
-                and stage_completion.stage == "egg"
-                and not stage_completion.by_hatching
-            )
-            hatched, ended = hatched + out, ended + out + died
-    return (VIABLE_SHARE * VIABLE_WEIGHS + hatched) / (VIABLE_WEIGHS + ended)
 
 
 def chance_of(

@@ -6,12 +6,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from math import prod
+from string import digits
 from typing import NamedTuple
 
 from rounds.bench.codes import members
+from rounds.bench.folding.removal import FRASS, LARVAE
 from rounds.bench.folding.sought import AIDS, days_found
 from rounds.bench.state import Bench, OnPlant, SearchDetection
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, Unwatched, learned_detection
+from rounds.tallies.viability import VIABLE_SHARE, viable_share
 
 TURNS = 3  # in which what each aid finds is learned beside what others left
 
@@ -27,11 +30,11 @@ def on_record(bench: Bench, taxon: str, plant: str) -> list[OnPlant]:
 
 
 class _Seen(NamedTuple):
-    """What searches found and missed, by aid, and what may be left on stems they were made of, by
-    their letters."""
+    """What searches found and missed, by aid, and how many stems they were made of with how many
+    eggs found, by their letters."""
 
     detected: dict[str, SearchDetection]
-    unwatched: Counter[str]
+    searched: Counter[str]
 
     @classmethod
     def of(cls, plants: Iterable[OnPlant]) -> _Seen:
@@ -42,16 +45,22 @@ class _Seen(NamedTuple):
                 whole.found += detected.found
                 whole.missed += detected.missed
                 whole.eggs += detected.eggs
-            seen.unwatched.update(known.unwatched)
+            seen.searched.update(known.searched)
         return seen
 
-    def learned(self, usual: Mapping[str, float]) -> dict[str, Detection]:
+    def learned(self, usual: Mapping[str, float], viable: float) -> dict[str, Detection]:
         """The share that one search finds, by aid. What others leave of stems searched with more
         than one is taken by the mean of what is known of them, once more by what that made of
-        it."""
+        it.
+
+        Args:
+            viable: the share of eggs that hatch, and show where somebody waits for it.
+        """
         known: dict[str, Detection] = {}
         shares = dict(usual)
-        for _ in range(TURNS if any(len({*made}) > 1 for made in self.unwatched) else 1):
+        stems = self._stems()
+        mixed = any(len({*made} & AIDS.keys()) > 1 for made, _ in stems)
+        for _ in range(TURNS if mixed else 1):
             for letter, aid in AIDS.items():
                 detected = self.detected[aid]
                 known[aid] = learned_detection(
@@ -62,9 +71,15 @@ class _Seen(NamedTuple):
                         Unwatched(
                             eggs,
                             made.count(letter),
-                            prod(1 - shares[AIDS[one]] for one in made if one != letter),
+                            prod(
+                                1 - shares[AIDS[one]]
+                                for one in made
+                                if one in AIDS and one != letter
+                            ),
+                            1 - viable if {LARVAE, FRASS} & {*made} else 1.0,
+                            number if FRASS in made else 0,
                         )
-                        for made, eggs in sorted(self.unwatched.items())
+                        for (made, eggs), number in stems.items()
                         if letter in made
                     ),
                     eggs=detected.eggs,
@@ -72,12 +87,26 @@ class _Seen(NamedTuple):
                 shares[aid] = known[aid].share
         return known
 
+    def _stems(self) -> dict[tuple[str, int], int]:
+        """How many stems were searched so, by the letters and the eggs found; where they tell alike
+        those of one kind are taken together."""
+        stems: dict[tuple[str, int], int] = {}
+        together: Counter[str] = Counter()
+        for key, number in sorted(self.searched.items()):
+            made = key.rstrip(digits)
+            eggs = int(key.removeprefix(made))
+            if FRASS in made:
+                stems[made, eggs] = number
+            else:
+                together[made] += eggs * number
+        return stems | dict.fromkeys(together.items(), 1)
+
 
 def shares_found_anywhere(bench: Bench) -> dict[str, Detection]:
     """The share of eggs that one search finds, by aid, by what is on record of all species and
     plants."""
     everywhere = (known for plants in bench.laid.values() for known in plants.values())
-    return _Seen.of(everywhere).learned(USUAL_DETECTION)
+    return _Seen.of(everywhere).learned(USUAL_DETECTION, VIABLE_SHARE)
 
 
 def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, Detection]:
@@ -93,8 +122,9 @@ def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, Detection]:
         for plants in bench.laid.values()
         for known in plants.values()
         if not any(known is one for one in here)
-    ).learned(USUAL_DETECTION)
-    return _Seen.of(here).learned({aid: known.share for aid, known in elsewhere.items()})
+    ).learned(USUAL_DETECTION, VIABLE_SHARE)
+    usual = {aid: known.share for aid, known in elsewhere.items()}
+    return _Seen.of(here).learned(usual, viable_share(bench, taxon))
 
 
 class SharesFound:

@@ -17,6 +17,7 @@ from rounds.entries.registry import HostOut
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
 from rounds.forecasts.kept_stems import Chance
+from rounds.tallies.detection import shares_found
 from rounds.tallies.warmth import day_of
 from tests.added_up import tallies_of
 from tests.bench.test_stories import BEGIN, tell
@@ -93,16 +94,32 @@ def test_eggs_found_among_two_lots_of_sprigs_teach_nothing_of_either(
     tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
     known = desk.bench.laid["Shijimiaeoides divinus"]
     # how many of the two before were on these nobody knows
-    assert not any(plant.detected or plant.unwatched for plant in known.values())
+    assert not any(plant.detected or plant.searched for plant in known.values())
 
     clock.on(hours=1)
     tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
     known = desk.bench.laid["Shijimiaeoides divinus"]
     seen = known["sophora"].detected["naked eye"]
     assert (seen.found, seen.missed, seen.eggs) == (2, 1, 2)
-    assert known["sophora"].unwatched == {"ee": 2}
+    assert known["sophora"].searched == {"ee2": 1}
     assert not known["lathyrus"].detected
     assert [len(held.searches) for held in desk.bench.containers["H2"].held] == [3, 1]
+
+
+def test_frass_says_not_that_a_single_egg_was_missed(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+
+    def finds() -> float:
+        return shares_found(desk.bench, "Shijimiaeoides divinus", "sophora")["naked eye"].share
+
+    tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nH2 searched 4 brood=DIV-26-01/A")
+    usual = finds()
+    clock.on(days=1)
+    tell(desk, clock, "H2 frass trace")
+    some = finds()
+    tell(desk, clock, "H2 stocked 1 egg DIV-26-01/A")
+
+    assert some < usual < finds()
 
 
 def test_hatchlings_of_sprigs_of_two_females_have_both_as_possible_mothers(

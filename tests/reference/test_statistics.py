@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 import pytest
@@ -343,19 +343,26 @@ REMOVED = ((5, 2, 1), (13, 1, 0), (7, 2, 0), (10, 5, 1), (17, 0, 0))
 
 
 def _removal_by_brute_force(
-    lots: Sequence[Sequence[int]], prior: tuple[float, float]
+    lots: Sequence[Sequence[int]],
+    prior: tuple[float, float],
+    weigh: Callable[[np.ndarray], np.ndarray] = np.zeros_like,
 ) -> tuple[float, float]:
     """Mean and standard deviation of the share found: scipy's Poisson counts of each search, summed over means even on a
-    logarithm."""
-    share = (np.arange(1000) + 0.5) / 1000
-    means = np.exp(np.linspace(np.log(0.05), np.log(2000), 1500))
+    logarithm.
+
+    Args:
+        weigh: ln of how likely what showed of the eggs left is, by their mean number.
+    """
+    share = (np.arange(400) + 0.5) / 400
+    means = np.exp(np.linspace(np.log(0.05), np.log(2000), 400))
     logs = stats.beta(*prior).logpdf(share)
     for found in lots:
-        each = sum(
-            stats.poisson.logpmf(number, means * (share * (1 - share) ** turn)[:, None])
-            for turn, number in enumerate(found)
-        )
-        logs += np.log(np.exp(each - each.max()).sum(1)) + each.max()
+        each = weigh(means[:, None] * (1 - share) ** len(found))
+        for turn, number in enumerate(found):
+            each = each + stats.poisson.logpmf(
+                number, means[:, None] * (share * (1 - share) ** turn)
+            )
+        logs += np.log(np.exp(each - each.max()).sum(0)) + each.max()
     weights = np.exp(logs - logs.max())
     weights /= weights.sum()
     mean = float((weights * share).sum())
@@ -379,3 +386,36 @@ def test_the_share_found_by_which_search_found_which_eggs(lots: Sequence[Sequenc
         pytest.approx(told.ppf(0.025), abs=1e-4),
         pytest.approx(told.ppf(0.975), abs=1e-4),
     )
+
+
+VIABLE = 0.8
+
+
+@pytest.mark.parametrize("lots", [((4,),), ((5, 2, 1),), ((6, 2), (3, 1)), ((0, 4, 1),)])
+@pytest.mark.parametrize("larvae", [None, 0, 3])
+def test_the_share_found_where_what_was_left_showed(
+    lots: Sequence[Sequence[int]], larvae: int | None
+) -> None:
+    """Frass tells that one or more of those left hatched, larvae how many, long looks in vain that none did."""
+
+    def showed(left: np.ndarray) -> np.ndarray:
+        if larvae is None:
+            return np.log(-np.expm1(-left * VIABLE))
+        return stats.poisson.logpmf(larvae, left * VIABLE)
+
+    exact, off = _removal_by_brute_force(lots, (1.6, 2.4), showed)
+    more = larvae or 0
+    ours = learned_detection(
+        usual=0.4,
+        found=sum(map(sum, lots)),
+        missed=sum(
+            turn * number for found in lots for turn, number in enumerate((*found, more))
+        ),
+        unwatched=tuple(
+            Unwatched(sum(found) + more, len(found), 1.0, 1 - VIABLE, larvae is None)
+            for found in lots
+        ),
+    )  # fmt: skip
+    told = stats.beta(ours.share * ours.counted, (1 - ours.share) * ours.counted)
+    assert ours.share == pytest.approx(exact, abs=0.006)
+    assert told.std() == pytest.approx(off, rel=0.06)

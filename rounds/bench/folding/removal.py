@@ -4,9 +4,10 @@ Eggs found are taken off, so that each search finds its share of what those befo
 estimation: Moran 1951, Biometrika 38:307-311; Zippin 1956, Biometrics 12:163-189; from memory). An
 egg found by the third was missed by two. That holds from one search to the next as long as nobody
 lays there in between; where somebody did, it begins anew, for what was laid since is not what was
-missed. Frass, hidden eggs found by their larvae, and looks for frass long enough to show them all
-are one more search, which leaves none. Until then nobody knows how many are left, and the eggs
-found tell only by which search found which (``biology.hidden_eggs.learned_detection``).
+missed. Larvae of hidden eggs, and looks for frass long enough to show them all, are one more
+search, which leaves only what never hatches; frass alone shows that there were some. Until then
+nobody knows how many are left, and the eggs found tell only by which search found which
+(``biology.hidden_eggs.learned_detection``).
 """
 
 from __future__ import annotations
@@ -18,7 +19,8 @@ from rounds.bench.folding.sought import A_MOMENT, AIDS, LETTERS, on_plant, with_
 from rounds.bench.state import Bench, Host, KeptLot, Removal, SearchDetection, SearchMade
 
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
-SHOWN = "f"  # the letter of what showed by itself: it leaves none
+LARVAE = "f"  # the letter of what showed by itself: it leaves what never hatches
+FRASS = "d"  # that of frass alone, of nobody knows how many
 
 
 def search_again(
@@ -35,7 +37,7 @@ def search_again(
     if found is None or not tells:
         return
     removal = _so_far(bench, stems)
-    if removal is None or removal.passes[-1][0] == SHOWN:
+    if removal is None or removal.passes[-1][0] in (LARVAE, FRASS):
         removal = Removal(_taxon(bench, stems))
     _tell(bench, stems, removal, (LETTERS[search_made.aid], found))
 
@@ -46,17 +48,24 @@ def taken_off(stems: Host | KeptLot) -> None:
 
 
 def learn_missed(bench: Bench, held: KeptLot, missed: int) -> None:
-    """Eggs showed on kept stems, by frass or larvae, that all searches of them so far had
-    missed."""
+    """So many larvae came of eggs on kept stems that all searches of them so far had missed."""
     removal = _so_far(bench, held)
     if removal is not None:
-        _tell(bench, held, removal, (SHOWN, missed))
+        _tell(bench, held, removal, (LARVAE, missed))
+
+
+def learn_some_missed(bench: Bench, held: KeptLot) -> None:
+    """Frass showed that one egg or more was missed; where larvae came before they tell how many."""
+    removal = _so_far(bench, held)
+    if removal is not None and removal.passes[-1][0] not in (LARVAE, FRASS):
+        _tell(bench, held, removal, (FRASS, 0))
 
 
 def learn_watched(bench: Bench, held: KeptLot) -> None:
     """Kept stems leave: if they were watched until what searches missed had its time to show, no
     more eggs than those are left on them."""
-    if len(held.frass_looks) >= WATCHED_LOOKS:
+    is_open = held.removal is not None and held.removal.passes[-1][0] != FRASS
+    if is_open and len(held.frass_looks) >= WATCHED_LOOKS:
         learn_missed(bench, held, 0)
 
 
@@ -76,8 +85,10 @@ def _so_far(bench: Bench, stems: Host | KeptLot) -> Removal | None:
 
 
 def _tell(bench: Bench, stems: Host | KeptLot, before: Removal, last: tuple[str, int]) -> None:
-    """What these searches tell, with one more."""
-    after = Removal(before.taxon, (*before.passes, last))
+    """What these searches tell, with one more; larvae say how many it was whose frass showed."""
+    is_counted = before.passes[-1:] == ((FRASS, 0),) and last[0] == LARVAE
+    passes = before.passes[:-1] if is_counted else before.passes
+    after = Removal(before.taxon, (*passes, last))
     stems.removal = after
     if not after.taxon:
         return
@@ -89,20 +100,19 @@ def _tell(bench: Bench, stems: Host | KeptLot, before: Removal, last: tuple[str,
             by_aid.found += sign * number
             by_aid.missed += sign * told.missed[letter]
             by_aid.eggs += sign * told.eggs[letter]
-        if told.unwatched and told.whole:
-            left = known.unwatched.pop(told.unwatched, 0) + sign * told.whole
-            known.unwatched |= {told.unwatched: left} if left else {}
+        if told.stems:
+            number = known.searched.pop(told.stems, 0) + sign
+            known.searched |= {told.stems: number} if number else {}
 
 
 class _Told(NamedTuple):
     """Of some searches, by letter: eggs found, times that one was missed, and how many eggs those
-    were; all eggs found, and the letters, where nobody knows how many are left."""
+    were; the letters with the number of all eggs found, where that tells of what is left."""
 
     found: Counter[str]
     missed: Counter[str]
     eggs: Counter[str]
-    whole: int = 0
-    unwatched: str = ""
+    stems: str = ""
 
 
 def _told(removal: Removal) -> _Told:
@@ -115,13 +125,11 @@ def _told(removal: Removal) -> _Told:
     for letter, found in removal.passes:
         for before, times in made.items():
             told.missed[before] += found * times
-        if letter != SHOWN:
+        if letter in AIDS:
             told.found[letter] += found
-        for aid in {*made, letter} - {SHOWN}:
-            told.eggs[aid] += found
-        if letter != SHOWN:
             made[letter] += 1
+        for aid in made:
+            told.eggs[aid] += found or (letter == FRASS)
     whole = sum(found for _, found in removal.passes)
-    return (
-        told if SHOWN in letters else told._replace(whole=whole, unwatched="".join(sorted(letters)))
-    )
+    tells = whole or FRASS in letters
+    return told._replace(stems=f"{''.join(sorted(letters))}{whole}") if tells else told
