@@ -50,10 +50,37 @@ def read(line: bytes) -> Entry | None:
         if _is_of_a_newer_version(line):
             return None
         raise NotRead(_why_not(line, trouble)) from None
-    wrong = wrong_instant(entry) or (entry.says_unknown() if isinstance(entry, Piecewise) else "")
+    wrong = (
+        _said_twice(line)
+        or wrong_instant(entry)
+        or (entry.says_unknown() if isinstance(entry, Piecewise) else "")
+    )
     if wrong:
         raise NotRead(wrong)
     return entry
+
+
+_fields_of = msgspec.json.Decoder(dict[str, msgspec.Raw]).decode
+_compact = msgspec.json.Encoder().encode
+
+
+def _said_twice(line: bytes) -> str:
+    """Why an object on a line cannot be read that has a field twice, of which nobody knows which
+    holds; empty where it has each once.
+
+    A line as we write it, but for its end, is as long as each of its fields once; only a longer one
+    is read slowly.
+    """
+    if len(line) - len(_compact(_fields_of(line))) < 2:
+        return ""
+    import json  # only here: of our lines none comes so far
+
+    seen: set[str] = set()
+    for name, _ in json.loads(line, object_pairs_hook=list):
+        if name in seen:
+            return f"says '{name}' twice; leave the one that holds"
+        seen.add(name)
+    return ""
 
 
 def _of_known_fields(line: bytes) -> Entry | None:
@@ -64,6 +91,8 @@ def _of_known_fields(line: bytes) -> Entry | None:
         NotRead: a field that it says it has, or one a letter away, is missing.
     """
     try:
+        if twice := _said_twice(line):
+            raise NotRead(twice)
         values: dict[str, Any] = msgspec.json.decode(line, type=dict[str, Any])
         known = KIND_BY_NAME[values["what"]].__struct_encode_fields__
         strange = [name for name in values if name not in known and name != "what"]

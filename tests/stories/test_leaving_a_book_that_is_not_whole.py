@@ -75,6 +75,8 @@ def exported(story: Story, tmp_path: Path, *more: str) -> tuple[str, str, set[in
     [replaced('"what":"taxon"', '"what""taxon"'), replaced('"what":"taxon"', '"what":"tax\0n"'),
      replaced('"what":"taxon"', '"what":"taxon2"'), replaced('"protected":true', '"protected":"jein"'), a_link, torn,
      replaced('"protected":true', '"protfcted":true'), replaced('"protected":true', '"pr0tectad":true'),
+     replaced('"protected":true', '"protected":true,"protected":false'),
+     replaced('"protected":true', '"protected":true,"protected" :false,"of_a_newer_version":1'),
      replaced('["protected",""]', '["prote#ted",""]'), replaced('"says":[["name"', '"sayz":[["name"')],
 )  # fmt: skip
 def test_what_cannot_be_read_may_protect_any_species(
