@@ -145,23 +145,31 @@ def _not_sure(context: AnswerContext) -> list[Saying]:
     return [_searched(context, found=0, unsure=context.whole)] if context.whole else []
 
 
-def _settled(eggs: int, unsure: Unsure) -> Says:
+def settled(eggs: int, unsure: Unsure) -> Says:
+    """What may be eggs is: so many of it."""
     where = {"plant": unsure.plant, "lots": unsure.lots}
     told = {name: value for name, value in where.items() if value}
     return say(k.Searched, found=eggs, confirmed=True, **told)
 
 
+def unsure_words(container: Container) -> str:
+    """What is asked about first of what may be eggs: ``the 2 unsure``, of several on which
+    plant."""
+    first = container.unsure[0]
+    on = f" on {first.plant}" if len(container.unsure) > 1 and first.plant else ""
+    return f"the {first.number} unsure{on}"
+
+
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """How many eggs; what is not sure is a number of its own, and is asked about until it is
     settled."""
-    unsure = container.unsure[0] if container and container.unsure else None
+    unsure = next(iter(container.unsure), None) if container else None
     more = [Answer("v", "seen, not sure", _not_sure, NOT_SURE, must=True)]
     if container and unsure:
-        on = f" on {unsure.plant}" if len(container.unsure) > 1 and unsure.plant else ""
-        are = f"the {unsure.number} unsure{on} are eggs"
+        are = f"{unsure_words(container)} are eggs"
         more += [
-            Answer("y", are, _settled(unsure.number, unsure), stays=True),
-            Answer("r", "they are none", _settled(0, unsure), stays=True),
+            Answer("y", are, settled(unsure.number, unsure), stays=True),
+            Answer("r", "they are none", settled(0, unsure), stays=True),
         ]
     on_plant = f" on {due.subject}" if due.subject else ""
     text = f"How many eggs found{on_plant}, by {aid_of(bench)}?"

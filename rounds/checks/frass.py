@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.kept_stems import watched_for_frass
 from rounds.bench.state import Bench, Container, KeptLot
+from rounds.checks import eggs
 from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, Value
 from rounds.checks.due_state import Due
@@ -73,7 +74,19 @@ _NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
     """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends
-    none."""
+    none. What may be eggs on them is settled here too."""
+    question = _by_lot(due, container)
+    if not container or not container.held or not container.unsure:
+        return question
+    seen, of = container.unsure[0], eggs.unsure_words(container)
+    more = (
+        Answer("e", f"{of}: eggs", eggs.settled(seen.number, seen), stays=True),
+        Answer("o", f"{of}: no eggs", eggs.settled(0, seen), stays=True),
+    )
+    return replace(question, answers=(*question.answers, *more))
+
+
+def _by_lot(due: Due, container: Container | None) -> Question:
     held = container.held if container else []
     if len(held) < 2:
         stem_words = "the kept stems" if held else "the stems that she left"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.stories.telling import Story, tell
 
 CUP = """
@@ -67,3 +69,17 @@ async def test_at_the_stop_one_sighting_after_the_other(story: Story) -> None:
         await screen.press("y")
     assert story.on_disk()[-1]["plant"] == "Vaccinium"
     assert "3 unsure" in await shown(story, "K2")
+
+
+@pytest.mark.parametrize(("key", "eggs"), [("e", 2), ("o", 0)])
+async def test_at_kept_stems_two_keys_say_what_they_are(story: Story, key: str, eggs: int) -> None:
+    story.type("K2 1f Pieris napi on Alliaria", "K2 host out kept 6", "K2 released 1")
+    story.later(hours=24).type("K2 2 unsure on kept stems")
+    story.later(days=3).type("K2 looked")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("frass", "K2")
+        assert "e the 2 unsure: eggs o the 2 unsure: no eggs" in screen.words, screen.text
+        await screen.press(key)
+    assert not story.desk.bench.containers["K2"].unsure
+    assert story.desk.bench.containers["K2"].count("egg") == eggs
