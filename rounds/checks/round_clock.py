@@ -72,7 +72,7 @@ class Moment:
         is_among = local.date() == self.today and any(
             one is not None and one.astimezone(self.zone).date() < self.today for one in beside
         )
-        return f"today {short(local, self.today)}" if is_among else short(local, self.today)
+        return f"{short(local, self.today)} today" if is_among else short(local, self.today)
 
     def passed(self, at: datetime) -> bool:
         """Whether an instant has come."""

@@ -240,12 +240,12 @@ def _tone(item: Item, moment: Moment) -> Tone:
 
 def dated(at: datetime | None, moment: Moment) -> str:
     """A day and time that cannot be taken for one a week before or after: ``Wed 25 18:00`` in this
-    month, ``3 Dec 18:00`` in another; today only the time."""
+    month, ``3 Dec 18:00`` in another, ``18:00 today``."""
     if at is None:
         return "-"
     instant = at.astimezone(moment.zone)
     if instant.date() == moment.today:
-        return f"today {instant:%H:%M}"
+        return f"{instant:%H:%M} today"
     if (instant.year, instant.month) == (moment.today.year, moment.today.month):
         return f"{instant:%a} {instant.day} {instant:%H:%M}"
     year = f"{instant:%Y} " if instant.year != moment.now.astimezone(moment.zone).year else ""

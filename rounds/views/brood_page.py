@@ -313,12 +313,12 @@ def not_counted_words(counts: list[StageCount]) -> Iterable[str]:
 
 
 def through_words(stage_count: StageCount) -> str:
-    """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3 ended, 4 in it``; a
+    """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3; 4 still in it``; a
     dash where nothing is known, and of adults."""
     if not stage_count.known or stage_count.is_last:
         return "-"
     if stage_count.is_running:
-        return f"{stage_count.passed} of {stage_count.known} ended, {stage_count.here} in it"
+        return f"{stage_count.passed} of {stage_count.known}; {stage_count.here} still in it"
     share = stage_count.came_through
     return f"{share.value:.2f} ({share.low:.2f} to {share.high:.2f})" if share else "-"
 

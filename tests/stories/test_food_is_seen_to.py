@@ -41,10 +41,10 @@ async def test_the_card_says_why_plenty_lasts_longer_than_the_plan(larvae: Story
     card = await card_after(larvae, "R2 plenty left")
     assert "food every 12 h (plan: rearing, last instar)" in card
     assert "since Tue 07:05, 24 h 25 min ago" in card
-    assert "plenty was seen, enough for 24 h, due today 07:05" in card
+    assert "plenty was seen, enough for 24 h, due 07:05 today" in card
 
 
 async def test_the_card_says_how_long_stems_last_that_were_counted(larvae: Story) -> None:
     card = await card_after(larvae, "R2 host in viola 40 stems")
     assert "food every 12 h" in card
-    assert "40 stems were put in, enough for 24 h, due today 07:05" in card
+    assert "40 stems were put in, enough for 24 h, due 07:05 today" in card

@@ -95,11 +95,11 @@ async def test_a_stage_that_still_runs_has_no_share(story: Story, tmp_path: Path
     story.later(days=1)
     tell(story, "R1 died 1 mould")
     shown = await page(story, "A-1/A")
-    assert "0 of 1 ended, 5 in it" in shown
+    assert "0 of 1; 5 still in it" in shown
     assert "0.00 (" not in shown
     assert "L2: mould 1; 5 still in it, no share yet" in shown
     told = note(story, tmp_path, "A-1/A")
-    assert "0 of 1 ended, 5 in it" in told
+    assert "0 of 1; 5 still in it" in told
     row = life_table(story, tmp_path).loc[("A-1/A", "L2")]
     assert row["in it now"] == 5
     assert pd.isna(row["share that went on"])

@@ -38,7 +38,7 @@ def life_of(events: pd.DataFrame) -> dict[str, tuple[str, ...]]:
         if stage == "adult" or not known:
             share = "-"
         elif now:
-            share = f"{went_on} of {known} ended, {now} in it"
+            share = f"{went_on} of {known}; {now} still in it"
         else:  # Clopper & Pearson 1934
             low = beta.ppf(0.025, went_on, died + 1)
             high = beta.ppf(0.975, went_on + 1, died) if died else 1.0
