@@ -15,7 +15,6 @@ from rounds.bench.codes import counted
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import (
-    PRESSING,
     Due,
     PlaceKind,
     container_of,
@@ -265,18 +264,16 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
 
 
 def worst_elsewhere(stops: Sequence[Stop], place: int, now: datetime) -> tuple[int, Due] | None:
-    """The worst check that is in danger or urgent at another stop, and that stop's position; None
-    where none is worse than what is asked at this one."""
-    here = stops[place].open_checks if place < len(stops) else ()
-    graver = min([PRESSING.index("late"), *(worst_first(due, now) for due in here)])
-    others = [
+    """The worst check of all that are in danger or urgent, and its stop's position; None where that
+    is this stop."""
+    graves = [
         (position, due)
         for position, stop in enumerate(stops)
-        if position != place
         for due in stop.open_checks
-        if worst_first(due, now) < graver
+        if pressing(due, now) in ("in danger", "urgent")
     ]
-    return min(others, key=lambda one: how_bad(one[1], now), default=None)
+    worst = min(graves, key=lambda one: how_bad(one[1], now), default=None)
+    return None if worst is None or worst[0] == place else worst
 
 
 def _waits(walk: Round, due: Due, now: datetime) -> bool:

@@ -144,7 +144,7 @@ class RoundScreen(QuestionPage, scope="round"):
         stop = self.pane("stop")
         rows = above or max(1, self.size.height - self._rows_around())
         heading = large_heading(page, self.size.width - 2) if self._is_large else ()
-        told = fitted((heading, *page.sections), self.size.width - 2, rows, self._part)
+        told = fitted((heading, page.worst, *page.sections), self.size.width - 2, rows, self._part)
         stop.styles.height = above or "1fr"
         stop.show(told.lines)
         self.bar.part = self._part

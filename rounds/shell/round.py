@@ -27,6 +27,7 @@ from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.lines import lines_typed, tell
 from rounds.shell.open_book import desk_of, tell_gaps
 from rounds.shell.terminal import read_or_not
+from rounds.views.cells import Line
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     TypedAnswer,
@@ -104,6 +105,7 @@ class PlainRound:
         self._told = told
         self._when: datetime | None = None
         self._at = ""  # the stop that was told last
+        self._worst: tuple[Line, ...] = ()  # what was named last as worse elsewhere
         self._asked = ""  # the check there that was asked last
         self._over = False
         self._keys = {key: name for name, key in keys_on_a_line(desk.bench.settings).items()}
@@ -160,7 +162,10 @@ class PlainRound:
         arrived = at != self._at
         if arrived:
             self._at = at
-            self._say_all(stop_lines(page, short=self._short))
+            is_said = page.worst == self._worst
+            self._worst = page.worst
+            news = replace(page, worst=()) if is_said else page
+            self._say_all(stop_lines(news, short=self._short))
         asked = f"{at} {page.asked.check if page.asked else ''}"
         again = asked == self._asked
         self._asked = asked

@@ -124,6 +124,7 @@ def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
 def stop_lines(page: RoundPage, *, short: bool = False) -> Iterator[str]:
     """What is said on coming to a stop; in short, only where one is and what is not as usual."""
     yield spoken(Line(tuple(cell for cell in page.head[0].cells if not cell.text.startswith("["))))
+    yield from map(spoken, page.worst)
     for position, section in enumerate(page.sections):
         if position == LOTS and page.question is not None:
             yield from page.lots_aloud

@@ -22,6 +22,7 @@ from rounds.checks.why import because
 from rounds.checks.worth import seconds_of
 from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Forecasts
+from rounds.views.actions import sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.kept_page import kept_aloud, kept_lines
@@ -64,8 +65,9 @@ class RoundPage(Struct, frozen=True):
     """A stop of the round as it is shown; ``dues`` are the checks that the question is about,
     ``asked`` the first of them.
 
-    ``sections`` stand above the question, the most needed first: what is here, whether it may be
-    disturbed, how each check stands, and the rest. ``below`` stands with the question.
+    ``worst`` names what is in danger or urgent elsewhere. ``sections`` stand above the question,
+    the most needed first: what is here, whether it may be disturbed, how each check stands, and the
+    rest. ``below`` stands with the question.
     """
 
     head: tuple[Line, ...]
@@ -76,6 +78,7 @@ class RoundPage(Struct, frozen=True):
     below: Below = Below()
     lots_aloud: tuple[str, ...] = ()  # the section of kept stems, as it is read aloud
     where: str = ""  # the place in a few words
+    worst: tuple[Line, ...] = ()
     wash: bool = False
     done: bool = False
     between: bool = False  # what a short round took is done, and what it left out is not begun
@@ -125,16 +128,17 @@ def round_page(
             (begins, left_out_lines(bench, walk, left, moment, known.foresight)),
             between=True,
         )
-    begins += (*_part_done(walk, stops), *_worst_first(bench, walk, stops, place, moment))
+    begins += _part_done(walk, stops)
+    worst = _worst_first(bench, stops, place, moment)
     if not washed:
-        return RoundPage(head, (begins, *_wash_lines(stop)), wash=True)
+        return RoundPage(head, (begins, *_wash_lines(stop)), wash=True, worst=worst)
     waiting = stop.open_checks
     dues = (glanced(bench, waiting, moment.now) if glances else ()) or waiting[:1]
     sections = (begins, *_sections(bench, stop, walk, moment, known))
     stands = here_line(bench, stop).right
     where = f"{literal(place_name(stop))}{f', {stands}' if stands else ''}"
     if not dues:
-        return RoundPage(head, sections, where=where)
+        return RoundPage(head, sections, where=where, worst=worst)
     if len(dues) > 1:
         question = glance_question(bench, dues, moment.now)
     else:
@@ -151,6 +155,7 @@ def round_page(
         _below(bench, question, dues, walk, moment),
         aloud,
         where,
+        worst,
     )
 
 
@@ -193,7 +198,8 @@ def _below(
     hints: tuple[str, ...] = ()
     if len(dues) > 1:
         key = key_label(bench.settings, "round", "one_by_one")
-        number = "Type the number first: 2 m. " if question.takers else ""
+        taker = next(iter(question.takers), None)
+        number = f"Type the number first: 2 {sign_of(taker.key)}. " if taker else ""
         hints = (f"{number}Other checks are asked next. Key {key} asks one by one.",)
     return Below(
         tuple(line(f"  {words}", hang=2) for words in cautions),
@@ -224,15 +230,20 @@ def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tup
     comes_back = here is not None and here.comes_back
     part = ", passed over before" if comes_back else ", the rest" if is_rest else ""
     name = f"{literal(walk.name)} round{part}   "
-    full = BAR * (number - 1) // of
     return (
         line(
             name,
             f"stop {number} of {of}   ",
-            Cell(f"[{'-' * full}{' ' * (BAR - full)}]", "quiet"),
+            Cell(_bar(number, of, BAR), "quiet"),
             f"   {count(left, 'check')}{took}",
         ),
     )
+
+
+def _bar(number: int, of: int, size: int) -> str:
+    """How far the round is, drawn in so many cells: one at least behind the first stop."""
+    full = max(min(1, number - 1), size * (number - 1) // of)
+    return f"[{'-' * full}{' ' * (size - full)}]"
 
 
 def _numbered(stops: tuple[Stop, ...], here: Stop | None) -> tuple[int, int]:
@@ -257,11 +268,10 @@ def _numbered(stops: tuple[Stop, ...], here: Stop | None) -> tuple[int, int]:
 
 
 def _worst_first(
-    bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int, moment: Moment
+    bench: Bench, stops: tuple[Stop, ...], place: int, moment: Moment
 ) -> tuple[Line, ...]:
-    """As a round begins: what is in danger or urgent at a later stop, and the key that goes there
-    first."""
-    worst = None if walk.done else worst_elsewhere(stops, place, moment.now)
+    """What is in danger or urgent and worse than this stop, and the key that goes there first."""
+    worst = worst_elsewhere(stops, place, moment.now)
     if worst is None:
         return ()
     position, due = worst
@@ -343,12 +353,9 @@ def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
     name, stop, drawn, left = head[0].cells
     spare = width - sum(len(cell.text) for cell in (name, stop, left)) - 2
     if spare >= LEAST_BAR:
-        size = min(BAR, spare)
-        full = drawn.text.count("-") * size // BAR
-        return (
-            line(name, stop, Cell(f"[{'-' * full}{' ' * (size - full)}]", drawn.tone), left),
-            *head[1:],
-        )
+        _, number, _, of = stop.text.split()
+        shorter = _bar(int(number), int(of), min(BAR, spare))
+        return (line(name, stop, Cell(shorter, drawn.tone), left), *head[1:])
     for cells in ((name, stop, Cell(left.text.strip())), (stop, Cell(left.text.strip()))):
         if sum(len(cell.text) for cell in cells) <= width:
             return (Line(cells), *head[1:])

@@ -70,6 +70,39 @@ async def test_the_drawing_agrees_with_the_number_of_the_stop(bench: Story) -> N
         assert drawn
 
 
+async def test_the_drawing_shows_a_cell_from_the_second_stop_on(story: Story) -> None:
+    cups = [f"P{cup} 3 pupae Boloria dia" for cup in range(1, 31)]
+    story.type(*cups)
+    async with story.later(hours=26).screens() as screen:
+        await screen.press("r", "right")
+        number, drawn, rest = re.findall(r"stop (\d+) of \d+ *\[(-*)( *)\]", screen.text)[0]
+        assert number == "2", screen.text
+        assert drawn == "-", screen.text
+        assert 1 + len(rest) < 20, screen.text  # in 80 cells it is drawn shorter
+
+
+async def test_the_worst_is_named_until_nothing_is_worse(story: Story) -> None:
+    """One answer is given, another danger stands: the line stays, then names the next."""
+    tell(story.at("2027-05-17 07:00"), BENCH)
+    story.type("K4 set up laying shelf=lower place=2", "K4 1f Boloria dia")
+    story.at("2027-05-19 07:00").type("R2 host in viola", "R2 looked", "R2 cleaned", "E2 looked")
+    async with story.screens() as screen:
+        await screen.press("r", "2", "2", "enter")
+        assert "# in danger K2 drink, stop 3; key ! goes there first" in screen.words, screen.text
+        await screen.press("!")
+        assert "goes there first" not in screen.words, screen.text
+        await screen.press("d")
+        assert screen.where == "K2", screen.text
+        assert "# in danger K4 drink, stop 4; key ! goes there first" in screen.words, screen.text
+        await screen.press("!")
+        assert (screen.check, screen.where) == ("drink", "K4")
+
+
+def test_on_lines_the_worst_is_named_again_only_where_it_is_another(bench: Story) -> None:
+    told = bench.plain(["22", " ", " ", " ", "quit"])
+    assert sum("goes there first" in line for line in told) == 1, told
+
+
 def test_what_is_in_danger_is_read_out_before_the_shelves(bench: Story) -> None:
     assert bench.shell("shelves").out.startswith("in danger: K2, drink.\n")
     assert bench.shell("shelves", "--short").out.startswith("in danger: K2, drink.\n")
@@ -80,7 +113,7 @@ async def test_a_sentence_says_days_in_one_way(bench: Story) -> None:
     async with bench.at("2027-05-18 14:00").screens((120, 40)) as screen:
         screen.highlight("K2")
         await screen.pilot.pause()
-        told = re.search(r"since Mon 07:00, .*? in danger from about (today )?14:00", screen.card)
+        told = re.search(r"since Mon 07:00, .*? in danger from about 14:00( today)?", screen.card)
         assert told, screen.card
         assert told.group(1), screen.card
 
