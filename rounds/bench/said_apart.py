@@ -68,7 +68,7 @@ def apart_words(of_what: str, by: Mapping[str, SaidBy]) -> Iterator[str]:
             of_it = "" if name == "value" else f"{name} of "
             counts = "the more careful" if last.guards else "said last"
             yield (
-                f"two laptops apart said {of_it}{about} to be {last.value} and {last.other}:"
-                f" {holds}, {counts}, counts, {aside} was set aside; say which holds,"
-                f" as: {line}"
+                f"two laptops apart said {of_it}{about} to be {last.value} and {last.other}; say"
+                f" which holds, as: {line}; until then {holds}, {counts}, counts, {aside} was set"
+                " aside"
             )

@@ -40,13 +40,13 @@ def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
 def in_lines(told: str, width: int, lines: int) -> str:
     """A text in so many lines at most, each so wide.
 
-    Without room for all its last clauses are left out; a first one that has none ends with a sign
-    that says so.
+    Without room for all its last clauses are left out; a sign at its end says so.
     """
     width = max(LEAST_WIDTH, width)
     clauses = told.split("; ")
     for number in range(len(clauses), 0, -1):
-        wrapped = textwrap.wrap("; ".join(clauses[:number]), width)
+        cut = " …" if number < len(clauses) else ""
+        wrapped = textwrap.wrap("; ".join(clauses[:number]) + cut, width)
         if len(wrapped) <= lines:
             return "\n".join(wrapped)
     return "\n".join(textwrap.wrap(told, width, max_lines=lines, placeholder=" …"))

@@ -137,7 +137,7 @@ async def test_a_warning_on_80_columns_ends_with_a_whole_clause(story: Story) ->
     story.reopen()
     async with story.screens((80, 24)) as screen:
         told = " ".join(screen.text.split("the bench")[0].split())
-    assert told.endswith("its last line has no end (22 bytes)")
+    assert told.endswith("its last line has no end (22 bytes) …")
     async with story.screens((120, 40)) as screen:
         told = " ".join(screen.text.split("the bench")[0].split())
     assert told.endswith("it may still be being copied, or was broken off")

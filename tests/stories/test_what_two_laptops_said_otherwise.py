@@ -113,7 +113,7 @@ def test_both_are_told_until_one_says_which(
         due = laptop.shell("due")
         assert f"TWO laptops apart said {told}" in due.err
     (line,) = [one for one in found.splitlines() if "was set aside" in one]
-    b.later(minutes=5).type(line.partition("as: ")[2])
+    b.later(minutes=5).type(line.partition("as: ")[2].partition("; until")[0])
     synchronise(a, b)
     assert a.desk.bench == b.desk.bench
     for laptop in apart:
@@ -166,7 +166,7 @@ def test_a_place_is_guarded_until_one_who_knows_of_both_says_it_is_not(
     assert "yes, the more careful, counts, no was set aside" in told
     a.type("K2 host in vetchling leaf")  # nothing of the species: it is guarded still
     assert a.desk.bench.taxa["Leptidea sinapis"].protected
-    careful = told.partition(", as: ")[2]
+    careful = told.partition(", as: ")[2].partition("; until")[0]
     assert careful.endswith("protected=yes")
     b.later(minutes=5).type(careful)
     synchronise(a, b)
@@ -236,7 +236,7 @@ def test_a_name_with_an_apostrophe_can_be_said_to_hold(apart: tuple[Story, Story
     )
     for laptop in apart:
         (told,) = told_apart(laptop)
-        laptop.later(minutes=5).type(told.partition(", as: ")[2])
+        laptop.later(minutes=5).type(told.partition(", as: ")[2].partition("; until")[0])
         assert not told_apart(laptop)
     assert a.desk.bench.permits["24-118"].holder == "A. O'Brien"
 
@@ -338,7 +338,7 @@ def test_at_random_none_is_told_of_one_and_all_of_two_can_be_settled(
             assert "laptops apart" not in " ".join(told_apart(a)), line
     for _ in range(4):
         for told in told_apart(a):
-            settling = told.partition(", as: ")[2]
+            settling = told.partition(", as: ")[2].partition("; until")[0]
             assert isinstance(say_phrase(b.later(minutes=1).desk, settling), Recorded), told
         synchronise(a, b)
     assert not told_apart(a)
@@ -346,3 +346,15 @@ def test_at_random_none_is_told_of_one_and_all_of_two_can_be_settled(
 
 def told_apart(story: Story) -> list[str]:
     return [one for one in story.shell("check").out.splitlines() if "was set aside" in one]
+
+
+@pytest.mark.parametrize("said", ["protected", "grid_degrees=0.25"])
+async def test_the_screen_says_which_line_settles_it(apart: tuple[Story, Story], said: str) -> None:
+    a, _ = apart
+    other = {"protected": "protected=no"}.get(said, "grid_degrees=0.5")
+    meet_after(apart, b_said=f"{WHITE} {said}", a_said=f"{WHITE} {other}")
+    a.reopen()
+    async with a.screens(size=(80, 24)) as screen:
+        told = screen.words.partition("TWO laptops apart said")[2]
+    held = "protected=yes" if said == "protected" else "grid_degrees=0.5"
+    assert f"; say which holds, as: {WHITE} {held} …" in told
