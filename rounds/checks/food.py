@@ -481,7 +481,7 @@ CHECK = Check(
             Condition(UNFED, lambda facts: facts.kept == ""),
             **hours(0, late=6, urgent=12, danger=24),
             basis=UNFED_BASIS,
-            stems_a_day=0.1,
+            stems_a_day=STEMS_A_DAY["L1-L2"],
         ),
         Rule(
             AWAKE,

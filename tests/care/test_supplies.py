@@ -60,7 +60,7 @@ def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clo
 @pytest.mark.parametrize(
     ("instar", "number", "words"),
     [
-        (2, 2, "R4 12 L1-L2 x 0.1 a day = 2"),
+        (2, 1, "R4 12 L1-L2 x 0.02 a day = 1"),
         (4, 3, "R4 12 L3-L4 x 0.25 a day = 3"),
         (5, 6, "R4 12 last instar x 1 a day x 0.5 d = 6"),
     ],

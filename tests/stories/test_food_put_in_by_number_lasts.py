@@ -116,3 +116,16 @@ def test_plenty_seen_is_better_than_a_number(story: Story) -> None:
     story.type("R1 food plenty")
     story.later(hours=23.9)
     assert "food" not in story.due("R1")
+
+
+@pytest.mark.parametrize(("young", "hours"), [("40 L1", 24), ("40 L2", 24), ("40 L4", 3)])
+def test_the_young_of_many_on_one_stem_wait_until_it_wilts(
+    story: Story, young: str, hours: float
+) -> None:
+    """Of all that a larva eats the last two of five instars eat 97 %: what the young have wilts before it is eaten."""
+    story.at("2027-06-10 07:00")
+    tell(story, BEGINS.replace("4 L5", young).replace("=11", "=1"))
+    story.later(hours=hours - 0.1)
+    assert "food" not in story.due("R1")
+    story.later(hours=0.2)
+    assert "food" in story.due("R1")
