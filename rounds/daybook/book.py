@@ -146,6 +146,18 @@ class Daybook:
         self.refuse_another()
         self._storage.append_lines(lines)
 
+    def put_whole(self, name: str, data: bytes) -> None:
+        """Put a file of another writer in the place of one of which some lines are broken off.
+
+        Raises:
+            NotSaved: another book lies at its path now.
+            OSError: it cannot be written; the one that is there stays.
+        """
+        self.refuse_another()
+        *lines, half = data.split(b"\n")
+        put_lines(self.folder / name, lines, half=half)
+        self._seen.forget(name)
+
     def refuse_another(self) -> None:
         """To be asked before anything is put into the book's folder.
 

@@ -210,6 +210,11 @@ class LineCounts:
         }
         self._write()
 
+    def forget(self, name: str) -> None:
+        """Remember nothing of a file, for a better one is put in its place."""
+        if self._files.pop(group_of(name), None):
+            self._write()
+
     def _counted(self, position: Position) -> dict[str, int]:
         groups: dict[str, list[str]] = defaultdict(list)
         for name in position:

@@ -4,7 +4,8 @@ A file that is not here is copied as it is, one of entries under a name of such.
 that is here too, the lines that stand nowhere in this book are added to this machine's own file,
 byte by byte. A damaged line is told and, unless what it was broken from is here, kept in a file of
 its own, so that the book is not taken for whole until it is mended. Any other file that differs is
-put beside the one that is here.
+put beside the one that is here. A file of another that came in broken, and of which every line is
+here as theirs has it or broken off, is put in its place whole.
 """
 
 from __future__ import annotations
@@ -15,14 +16,15 @@ from itertools import islice
 from pathlib import Path, PurePosixPath
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from rounds.bench.said_apart import met_apart
 from rounds.daybook import Daybook, Progress
 from rounds.daybook.digests import blake2b
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import FullRead, history_of
-from rounds.daybook.lines import holds_entries, is_named_so
-from rounds.daybook.safe_files import is_plain, put_lines
+from rounds.daybook.lines import holds_entries, id_of, is_named_so
+from rounds.daybook.safe_files import is_plain, put_lines, read_plain
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.bulk_copy import Copies
 from rounds.exchange.known_lines import KnownLines, NewLine
@@ -82,10 +84,15 @@ def merge(book: Daybook, other: Path, progress: Progress, called: str = "") -> M
             to = _entries_named(other, path)
             if any(_is_here(book.folder, one, other / path) for one in (path, to)):
                 merged.known += 1
+            elif is_entry_file(other, path) and _is_here_broken(book, to, other / path):
+                new = _telling(known.new_in(other / path), merged, COPIED)
+                merged.within += sum(not line.is_damaged for line in new)
+                book.put_whole(str(to), read_plain(other / path))
+                merged.files.append(str(to))
             elif is_entry_file(other, path) and (
                 os.path.lexists(book.folder / to) or known.has_broken_copy(other / path)
             ):
-                _add_lines(book, other / path, known, merged)
+                _add_lines(book, other / path, book.folder / to, known, merged)
             elif not os.path.lexists(book.folder / to):
                 new = _telling(_copy(copies, path, to, other, known), merged, COPIED)
                 merged.within += sum(not line.is_damaged for line in new)
@@ -114,6 +121,23 @@ def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
     )
 
 
+def _is_here_broken(book: Daybook, path: PurePosixPath, theirs: Path) -> bool:
+    """Whether a file of another writer is here too, and broken where theirs is whole."""
+    here = book.folder / path
+    if path.name in book.writer.files or not is_plain(here):
+        return False
+    return _is_broken_from(read_plain(here), read_plain(theirs))
+
+
+def _is_broken_from(data: bytes, whole: bytes) -> bool:
+    """Whether each line of a file is that of another, but for some that are broken off: what they
+    began with stands there whole, and nothing else is in it."""
+    lines, others = data.removesuffix(b"\n").split(b"\n"), whole.split(b"\n")[:-1]
+    broken = [pair for pair in zip(lines, others, strict=False) if pair[0] != pair[1]]
+    begins = all(one and other.startswith(one) and id_of(other) for one, other in broken)
+    return bool(broken) and begins and len(lines) <= len(others)
+
+
 def _entries_named(other: Path, path: PurePosixPath) -> PurePosixPath:
     """Where a file comes in: one of entries under a name that says so, whatever it is called there,
     so that it stands in nobody's place."""
@@ -131,12 +155,18 @@ def _copy(
         yield from known.new_in(other / path)
 
 
-def _add_lines(book: Daybook, theirs: Path, known: KnownLines, merged: MergeReport) -> None:
+def _add_lines(
+    book: Daybook, theirs: Path, here: Path, known: KnownLines, merged: MergeReport
+) -> None:
     """Add the lines that are new to this machine's own file, damaged ones to one of their own."""
     damaged: list[bytes] = []
+    is_whole = is_plain(here) and _is_broken_from(read_plain(theirs), read_plain(here))
 
     def whole() -> Iterator[bytes]:
-        for line in _telling(known.new_in(theirs), merged, KEPT):
+        new = known.new_in(theirs)
+        if is_whole:
+            new = (replace(line, is_here_whole=line.is_damaged) for line in new)
+        for line in _telling(new, merged, KEPT):
             if not line.is_damaged:
                 yield line.raw
             elif not line.is_here_whole:

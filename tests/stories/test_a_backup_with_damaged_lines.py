@@ -80,7 +80,48 @@ def test_a_damaged_line_that_comes_with_its_file_is_told(begun: Story, tmp_path:
     assert (accepted.status, "taken as it is" in accepted.out) == (0, True)
 
     again = begun.shell("--book", new, "merge", str(tmp_path / "whole.zip"))
-    assert (again.status, "1 line added" in again.out) == (0, True)
+    assert (again.status, "1 file copied with 1 new line" in again.out) == (0, True)
+
+
+def _cut(data: bytes, how: str) -> bytes:
+    lines = data.splitlines(keepends=True)
+    if how == "in its midst":
+        return b"".join([*lines[:2], lines[2][:60] + b"\n", *lines[3:]])
+    return data[: len(data) - len(lines[-1]) + int(how)]
+
+
+@pytest.mark.parametrize("how", ["1", "12", "60", "in its midst"])
+def test_a_broken_file_that_came_first_is_whole_once_the_whole_came(
+    begun: Story, tmp_path: Path, how: str
+) -> None:
+    (whole,) = begun.folder.glob("entries-*")
+    broken, new = tmp_path / "broken", str(tmp_path / "new")
+    broken.mkdir()
+    (broken / whole.name).write_bytes(_cut(whole.read_bytes(), how))
+    begun.shell("--book", new, "log", "W4 set up laying")
+    begun.shell("--book", new, "merge", str(broken))
+    assert "NOT WHOLE" in begun.shell("--book", new, "due").out
+    ran = begun.shell("--book", new, "merge", str(begun.folder))
+    assert (ran.status, "1 file copied with 1 new line" in ran.out) == (0, True), ran.out
+    check = begun.shell("--book", new, "check")
+    assert (check.status, "nothing wrong was found" in check.out) == (0, True), check.out
+    assert "NOT WHOLE" not in begun.shell("--book", new, "due").out
+    assert (Path(new) / whole.name).read_bytes() == whole.read_bytes()
+    begun.shell("--book", new, "merge", str(broken))  # and stays so
+    assert begun.shell("--book", new, "check").status == 0
+
+
+def test_a_file_that_says_more_than_theirs_keeps_its_place(begun: Story, tmp_path: Path) -> None:
+    (whole,) = begun.folder.glob("entries-*")
+    broken, new = tmp_path / "broken", str(tmp_path / "new")
+    broken.mkdir()
+    *lines, last = whole.read_bytes().splitlines(keepends=True)
+    (broken / whole.name).write_bytes(_cut(whole.read_bytes(), "in its midst"))
+    begun.shell("--book", new, "merge", str(broken))
+    whole.write_bytes(b"".join(lines) + last[:70])
+    ran = begun.shell("--book", new, "merge", str(begun.folder))
+    assert "1 line added" in ran.out
+    assert last in (Path(new) / whole.name).read_bytes()
 
 
 @pytest.mark.parametrize(
