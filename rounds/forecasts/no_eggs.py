@@ -12,7 +12,7 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.folding.female_days import females_here
-from rounds.bench.folding.sought import days_found, days_searched
+from rounds.bench.folding.sought import days_searched
 from rounds.bench.folding.without_eggs import up_to
 from rounds.bench.plurals import count, percent
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
@@ -305,7 +305,7 @@ def _left_alone(
 def searched_of(taxon: str, plant: str, waited: WithoutEggs, record: LaidRecord) -> SearchedDays:
     """How much of a wait searches looked at, and how much of its eggs they would have found."""
     days = days_searched(waited)
-    found = days_found(waited.sought, record.shares.of_one_search(taxon, plant))
+    found = record.shares.days_found(taxon, plant, waited.sought)
     return SearchedDays(days, min(1.0, found / days) if days else 0.0)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
 from typing import Any
 
 from rich.cells import cell_len
@@ -112,12 +113,39 @@ def _harmless(text: str) -> str:
     return "".join("?" * cell_len(sign) if is_obeyed(sign) else sign for sign in text)
 
 
+class _Drawable:
+    """A line whose length is known before it is coloured."""
+
+    def __init__(self, line: Line) -> None:
+        self._line, self.hang = line, line.hang
+        self.plain = "".join([literal(cell.text) for cell in line.cells])
+        self.cell_length = cell_len(self.plain)
+
+    @cached_property
+    def whole(self) -> Content:
+        """It with its tones."""
+        return content_of(self._line)
+
+    def wrapped(self, width: int) -> list[Content]:
+        """It in as many rows as it needs."""
+        return wrapped(self.whole, self.hang, width)
+
+    def height(self, rules: RulesMap, width: int) -> int:
+        """How many rows it takes."""
+        hang = self.hang
+        if self.cell_length <= width:
+            return 1
+        if hang and _beside(hang, width) == width - hang:
+            return rows_of(self.plain[hang:], _beside(hang, width))
+        return sum(max(1, part.get_height(rules, width)) for part in self.wrapped(width))
+
+
 class PageOfLines(Visual):
     """Lines of which only those are drawn that are seen: of a page of thousands some twenty."""
 
     def __init__(self, lines: Sequence[Line], mark: str = MORE) -> None:
         self._mark = mark
-        self._lines = [(content_of(line), line.hang) for line in lines]
+        self._lines = [_Drawable(line) for line in lines]
         self._width = 0  # for which rows were asked for last
         self._rows_at: tuple[int, list[tuple[int, int]]] = (-1, [])  # at which width
 
@@ -128,7 +156,7 @@ class PageOfLines(Visual):
     def whole(self) -> Content:
         """All of it as one text, as it is wrapped."""
         return Content("\n").join(
-            part for whole, hang in self._lines for part in wrapped(whole, hang, self._width)
+            part for line in self._lines for part in line.wrapped(self._width)
         )
 
     def _rows(self, rules: RulesMap, width: int) -> list[tuple[int, int]]:
@@ -136,8 +164,8 @@ class PageOfLines(Visual):
         if self._rows_at[0] != width:
             rows = [
                 (position, row)
-                for position, (whole, hang) in enumerate(self._lines)
-                for row in range(_height(whole, hang, rules, width))
+                for position, line in enumerate(self._lines)
+                for row in range(line.height(rules, width))
             ]
             self._width, self._rows_at = width, (width, rows)
         return self._rows_at[1]
@@ -148,11 +176,11 @@ class PageOfLines(Visual):
 
     def get_optimal_width(self, rules: RulesMap, container_width: int) -> int:
         """The cells of its longest line."""
-        return max((whole.cell_length for whole, _ in self._lines), default=0)
+        return max((line.cell_length for line in self._lines), default=0)
 
     def get_minimal_width(self, rules: RulesMap) -> int:
         """The cells of its longest word."""
-        return max((whole.get_minimal_width(rules) for whole, _ in self._lines), default=0)
+        return max((line.whole.get_minimal_width(rules) for line in self._lines), default=0)
 
     def render_strips(
         self, width: int, height: int | None, style: Style, options: RenderOptions
@@ -165,29 +193,19 @@ class PageOfLines(Visual):
             return self.whole.render_strips(width, height, style, options)
 
         def drawn(position: int) -> list[Strip]:
-            whole, hang = self._lines[position]
             return [
                 strip
-                for part in wrapped(whole, hang, width)
+                for part in self._lines[position].wrapped(width)
                 for strip in part.render_strips(width, None, style, options)
             ]
 
         if height is None or len(rows) <= height or height < 1:
             return DrawnWhenSeen(rows, drawn)
         last_line, last_row = rows[height - 1]
-        parts = wrapped(*self._lines[last_line], width)
+        parts = self._lines[last_line].wrapped(width)
         last = [row for part in parts for row in part.wrap(width) or [part]][last_row]
         end = _with_mark(last, self._mark, width).render_strips(width, None, style, options)
         return [*DrawnWhenSeen(rows[: height - 1], drawn), *end]
-
-
-def _height(whole: Content, hang: int, rules: RulesMap, width: int) -> int:
-    """How many rows a line takes."""
-    if whole.cell_length <= width:
-        return 1
-    if hang and _beside(hang, width) == width - hang:
-        return rows_of(whole.plain[hang:], _beside(hang, width))
-    return sum(max(1, part.get_height(rules, width)) for part in wrapped(whole, hang, width))
 
 
 def _with_mark(row: Content, mark: str, width: int) -> Content:

@@ -21,7 +21,7 @@ from rounds.screens.page import Page
 from rounds.views.away_page import away_lines, next_days
 from rounds.views.calculator_page import asked_lines, calculator_lines
 from rounds.views.cells import Cell, Line, line
-from rounds.views.laying_page import day_lines, held_lines, laying_lines
+from rounds.views.laying_page import MAX_DAYS, day_lines, held_lines, laying_lines
 from rounds.views.no_eggs_page import TOLD_FROM, no_eggs_lines
 from rounds.views.supplies_page import supplies_lines
 
@@ -83,7 +83,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
         ]
         why = no_eggs_lines([one for one in waits if one and one.waited.female_days >= TOLD_FROM])
         kept = held_lines(held, moment, desk.measures)
-        days = day_lines(tallies.days(moment.now), room)
+        days = day_lines(tallies.days(moment.now, MAX_DAYS), room)
         self.fill((head, line(""), *why, *lines, *kept, *days))
 
 

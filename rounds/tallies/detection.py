@@ -133,6 +133,7 @@ class SharesFound:
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
         self._shares: dict[tuple[str, str], dict[str, Detection]] = {}
+        self._of_searches: dict[tuple[str, str], dict[str, float]] = {}
         self._groups: dict[tuple[str, str], list[_Group]] = {}
         self._of_code: dict[tuple[str, str], dict[str, list[int]]] = {}
 
@@ -143,19 +144,22 @@ class SharesFound:
             self._shares[key] = shares_found(self._bench, taxon, plant)
         return self._shares[key]
 
+    def days_found(self, taxon: str, plant: str, sought: Mapping[str, float]) -> float:
+        """Days on a plant, each times the share of its eggs that the searches since found."""
+        known = self._of_searches.setdefault((taxon, plant), {})
+        return days_found(sought, self.of_one_search(taxon, plant), known)
+
     def groups(self, taxon: str, plant: str) -> list[_Group]:
         """What each group of females laid there, as far as searches tell."""
         key = taxon, plant
         if key not in self._groups:
-            shares = self.of_one_search(taxon, plant)
-            known: dict[str, float] = {}
             of_code: dict[str, list[int]] = {}
             found: list[_Group] = []
             for on_plant in on_record(self._bench, taxon, plant):
                 for codes, laid in on_plant.laid.items():
                     for code in codes.split(","):
                         of_code.setdefault(code, []).append(len(found))
-                    of_days = days_found(laid.sought, shares, known)
+                    of_days = self.days_found(taxon, plant, laid.sought)
                     found.append(_Group(laid.eggs, sum(laid.sought.values()), of_days))
             self._groups[key], self._of_code[key] = found, of_code
         return self._groups[key]

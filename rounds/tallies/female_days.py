@@ -191,21 +191,27 @@ class OnHost(Struct):
         return _rate(self)
 
     @property
+    def has_rate(self) -> bool:
+        """Whether there is a ``rate``, which takes longer to reckon."""
+        return _has_rate(self)
+
+    @property
     def laid(self) -> Rate | None:
         """Eggs laid per female-day, by those found and the share that searches find, with limits;
         None as for ``rate``."""
-        rate = self.rate
-        return (
-            laying_rate(eggs=self.eggs, female_days=self.found_days)
-            if rate and self.found_days
-            else None
-        )
+        days = self.found_days
+        return laying_rate(eggs=self.eggs, female_days=days) if self.has_rate and days else None
+
+
+def _has_rate(on: HostShare | OnHost) -> bool:
+    """Whether there is time that is worth a figure, and no egg that may be on another plant
+    instead."""
+    return on.female_days >= LEAST_TIME and bool(on.eggs or not (on.unsaid or on.either))
 
 
 def _rate(on: HostShare | OnHost) -> Rate | None:
-    """Eggs found per female-day, with limits; None without time that is worth a figure, or if they
-    may be on another plant."""
-    if on.female_days < LEAST_TIME or ((on.unsaid or on.either) and not on.eggs):
+    """Eggs found per female-day, with limits; None where nothing tells one."""
+    if not _has_rate(on):
         return None
     return laying_rate(eggs=on.eggs, female_days=on.female_days)
 

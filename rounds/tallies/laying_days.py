@@ -3,7 +3,7 @@ changes can be judged."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date, datetime, time, timedelta, tzinfo
 
 from msgspec import Struct, field
@@ -15,6 +15,8 @@ from rounds.bench.state import Bench
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import LEAST_TIME, by_taxon, offered, still_standing
 from rounds.tallies.laying_changes import LayingChange
+
+Plants = tuple[str, ...]  # that stand in a container
 
 
 class Day(Struct):
@@ -51,7 +53,7 @@ class LayingDays:
         self._days: dict[str, dict[date, Day]] = {}
         # By species, day and container: the plants before the first change of a day and after its
         # last.
-        self._plants: dict[tuple[str, date, str], tuple[tuple[str, ...], tuple[str, ...]]] = {}
+        self._plants: dict[str, dict[date, dict[str, tuple[Plants, Plants]]]] = {}
 
     def take(self, one: AdultsWithStems | EggSearch | LayingChange) -> None:
         """Add a span of time, a search, or a change."""
@@ -71,21 +73,41 @@ class LayingDays:
                     searches=int(one.is_search),
                 )
 
-    def days(self, bench: Bench, now: datetime) -> dict[str, list[Day]]:
-        """Every species' days from its first female with a host, or first change, to now."""
+    def days(self, bench: Bench, now: datetime, most: int = 0) -> dict[str, list[Day]]:
+        """Every species' days from its first female with a host, or first change, to now.
+
+        Args:
+            most: only its last ones, so many; all of them where 0.
+        """
         known = LayingDays(self._zone, self._free)
-        known._days = {
-            taxon: {day: replace(one, changes=list(one.changes)) for day, one in days.items()}
-            for taxon, days in self._days.items()
-        }
+        for taxon, days in self._days.items():
+            first = _first_of(days, most)
+            known._days[taxon] = {
+                day: replace(one, changes=list(one.changes))
+                for day, one in days.items()
+                if day >= first
+            }
         for span in still_standing(bench, now):
             known._stood(span)
-        for (taxon, day, code), (before, after) in self._plants.items():
+        for taxon, changed in self._plants.items():
+            first = _first_of(known._days.get(taxon, ()), most)
+            for day in changed:
+                if day >= first:
+                    known._tell_plants(taxon, day, changed[day])
+        return {
+            taxon: [days[day] for day in sorted(days)[-most:]]
+            for taxon, days in known._days.items()
+        }
+
+    def _tell_plants(
+        self, taxon: str, day: date, changed: Mapping[str, tuple[Plants, Plants]]
+    ) -> None:
+        """What went out and came in on a day, by container."""
+        for code, (before, after) in changed.items():
             words = [f"{plant} out" for plant in sorted({*before} - {*after})]
             words += [f"{plant} in" for plant in sorted({*after} - {*before})]
             if words:
-                known._day(taxon, day).changes.append(f"{code} {', '.join(words)}")
-        return {taxon: [days[day] for day in sorted(days)] for taxon, days in known._days.items()}
+                self._day(taxon, day).changes.append(f"{code} {', '.join(words)}")
 
     def _day(self, taxon: str, day: date) -> Day:
         return self._days.setdefault(taxon, {}).setdefault(day, Day(day))
@@ -119,11 +141,14 @@ class LayingDays:
         if laying_change.plants is None:
             self._day(laying_change.taxon, day).changes.append(laying_change.words)
         else:
-            key = laying_change.taxon, day, laying_change.container
-            self._plants[key] = (
-                self._plants.get(key, (laying_change.plants, ()))[0],
-                laying_change.plants,
-            )
+            changed = self._plants.setdefault(laying_change.taxon, {}).setdefault(day, {})
+            before, _ = changed.get(laying_change.container, (laying_change.plants, ()))
+            changed[laying_change.container] = before, laying_change.plants
+
+
+def _first_of(days: Collection[date], most: int) -> date:
+    """The first of so many last days; any before them where there are no more."""
+    return sorted(days)[-most] if 0 < most <= len(days) else date.min
 
 
 def by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[date, timedelta]]:

@@ -127,9 +127,9 @@ class Tallies:
         species."""
         return self._on_hosts.on_hosts(self._bench, now)
 
-    def days(self, now: datetime) -> dict[str, list[Day]]:
-        """Every species' laying day by day."""
-        return self._days.days(self._bench, now)
+    def days(self, now: datetime, most: int = 0) -> dict[str, list[Day]]:
+        """Every species' laying day by day; its last days alone, so many, unless 0."""
+        return self._days.days(self._bench, now, most)
 
     def look_back(self, logged: Callable[[str], Series] | None = None) -> Lookback:
         """The course of every animal with its warmth and plants; ``logged`` gives what loggers

@@ -104,7 +104,7 @@ def _species(
         tone="quiet",
     )
     for one, rate in zip(hosts, rates, strict=True):
-        text = limits(one)
+        text = _limits(rate) if rate else _why_no_rate(one)
         drawn = _bar(rate, top, bar) if rate else ""
         name, share = (
             cut_to(literal(one.plant), 13),
@@ -180,10 +180,16 @@ def limits(host_share: OnHost) -> str:
     """Eggs found per female-day with their exact limits, two-sided 95 %; of none found the upper
     one; else why there is none."""
     rate = host_share.rate
-    if rate is not None:
-        if rate.eggs:
-            return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
-        return f"none: under {rate.high:.2f}"
+    return _limits(rate) if rate else _why_no_rate(host_share)
+
+
+def _limits(rate: Rate) -> str:
+    if rate.eggs:
+        return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
+    return f"none: under {rate.high:.2f}"
+
+
+def _why_no_rate(host_share: OnHost) -> str:
     if host_share.unsaid:
         return "which plant?"
     if host_share.either:
@@ -282,7 +288,7 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> Iterator[str]:
     ]
     yield from in_no_rate(hosts)
     for one in hosts:
-        if not one.unsaid and limits(one) == NOT_SEARCHED:
+        if not (one.unsaid or one.has_rate) and _why_no_rate(one) == NOT_SEARCHED:
             yield (
                 f"{literal(one.plant)}: {one.not_searched:.1f} female-days not searched: whether"
                 " eggs are on it nobody knows."

@@ -57,6 +57,7 @@ def from_nothing(entries: list[Entry]) -> list[Record]:
 
 def plain(tallies: Tallies) -> list[object]:
     """All that pages show of it."""
+    assert tallies.days(NOW, 3) == {name: days[-3:] for name, days in tallies.days(NOW).items()}
     return [
         tallies.course.entered, tallies.course.passages, tallies.course.ended, sorted(map(str, tallies.course.alive)),
         tallies.course.mixed, tallies.evidence, msgspec.to_builtins(tallies.cuttings), msgspec.to_builtins(tallies.days(NOW)),

@@ -74,3 +74,23 @@ def test_the_drawing_is_as_long_as_the_rate_and_says_none_and_no_search(
     assert any(" 6  **********" in text for text in lines)
     assert any(text.rstrip().endswith("none") for text in lines)
     assert any("no search" in text for text in lines)
+
+
+def test_the_last_days_alone_are_as_among_all(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    for number in range(6):
+        clock.on(days=1)
+        tell(
+            desk,
+            clock,
+            f"L2 searched {number} on violet\nL2 host out violet held in E3\nL2 host in violet leaf",
+        )
+        if number % 2:
+            tell(desk, clock, "L2 host in sorrel leaf\nL2 light sun")
+    clock.on(days=2)
+    tallies = tallies_of(desk.entries(whole=True), PARIS)
+    whole = tallies.days(clock.now)
+
+    assert len(whole[DIA]) > 8
+    for most in range(1, len(whole[DIA]) + 2):
+        assert tallies.days(clock.now, most) == {name: days[-most:] for name, days in whole.items()}
