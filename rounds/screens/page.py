@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
-from typing import ClassVar, Literal, cast
+from typing import ClassVar, Literal, TypeVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -43,6 +43,7 @@ LOW = 15  # rows of a screen that has one line for what of the book cannot be re
 IMPORTS = "import "
 RECORDS_AT_ONCE = 1_000  # of what went by: so many are added in less time than a key may wait
 BETWEEN_PARTS_S = 0.001
+AnyInput = TypeVar("AnyInput", Prompt, Words)
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
 
 
@@ -92,8 +93,6 @@ class Page(Screen[None]):
         with Vertical(id="body"):
             yield from self.body()
         yield Static("", id="message", markup=False)
-        yield Prompt(id="prompt")
-        yield Words(id="words")
         yield KeysLine(id="keys", markup=False)
 
     def body(self) -> ComposeResult:
@@ -112,8 +111,7 @@ class Page(Screen[None]):
 
     def on_mount(self) -> None:
         """Show the keys; what is known is shown when the screen comes to the front."""
-        for name in ("#message", "#prompt", "#words"):
-            self.query_one(name).display = False
+        self.query_one("#message").display = False
         self.set_focus(self.work())
         self.show_gaps()
         self.show_keys()
@@ -329,8 +327,15 @@ class Page(Screen[None]):
 
     def open_prompt(self, begun: str) -> None:
         """Open the prompt with these words begun."""
-        prompt = self.query_one(Prompt)
-        prompt.begin(begun, self.desk, self.host.typed)
+        self._typed_line(Prompt, "prompt").begin(begun, self.desk, self.host.typed)
+
+    def _typed_line(self, kind: type[AnyInput], name: str) -> AnyInput:
+        """A line to type in, above the keys; it comes in when it is first asked for."""
+        known = next(iter(self.query(kind)), None)
+        if known is None:
+            known = kind(id=name)
+            self.mount(known, before="#keys")
+        return known
 
     def action_strike_last(self) -> None:
         """Strike what was said last here."""
@@ -471,7 +476,7 @@ class Page(Screen[None]):
 
     def ask_words(self, wanted: str, then: Callable[[str], None], does: str = WRITES) -> None:
         """Ask for a few words, and hand them on; ``does`` is what Enter does with them."""
-        self.query_one(Words).begin(wanted, then, does)
+        self._typed_line(Words, "words").begin(wanted, then, does)
 
     @on(Words.Left)
     def _words_left(self, event: Words.Left) -> None:
