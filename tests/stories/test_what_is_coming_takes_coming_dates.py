@@ -98,6 +98,7 @@ NEEDED = {
         K2 host in violet""",
     "W3 is Polyommatus icarus": "K3 set up laying\nK3 founder W3 'P. ic.' female",
     "W3 at Ferny Down caught 9 Jun 14:20 wear fresh": "K3 set up laying\nK3 founder W3 'Melitaea celans' female",
+    "R4 died 2 missing": "R4 6 L2 'Melitaea celans'\nR4 counted 4",
     "R4 settled found 1": "R4 6 L2 'Melitaea celans'\nR4 counted 5",
     "M3 eggs are of W2 5 May 08:00": """
         M3 set up laying 4 May 07:00
