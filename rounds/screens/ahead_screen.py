@@ -123,6 +123,10 @@ class AheadScreen(QuestionPage, scope="ahead"):
         self.pane("line").show((line(words),) if words else ())
         self.show_keys()
 
+    def folded(self) -> frozenset[str]:
+        """Where there is room what a line rests on is always shown."""
+        return frozenset(("why",) if self.size.height >= ROOMY else ())
+
     def _other_line(self, key: str) -> str:
         """The words of the two lines that are of no single thing."""
         moment = self.desk.moment()

@@ -40,6 +40,11 @@ class BatchesScreen(Page, scope="batches"):
     def _show_trace(self) -> None:
         chosen = self._found.get(self.rows.key)
         self.pane("page").show(tuple(batch_lines(chosen, self.desk.moment())) if chosen else ())
+        self.call_after_refresh(self.refold)
+
+    def folded(self) -> frozenset[str]:
+        """Where all of the trace is on the screen there is nothing to read on."""
+        return self.read_on_of("trace")
 
     def action_read_on(self) -> None:
         """Read the trace on where it is longer than its room; from its end back to its

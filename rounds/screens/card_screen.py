@@ -64,12 +64,15 @@ class CardScreen(QuestionPage, scope="card"):
         self.pane("head").show(self.head_lines(lines[:1]))
         self.pane("page").show(lines[1:])
         self._drawn = page.drawn
-        self.refold()
+        self.call_after_refresh(self.refold)
 
     def folded(self) -> frozenset[str]:
-        """Where nothing is drawn, or one thing alone, there is no other way to see it."""
-        useless = {"next_drawing"} if self._drawn < 2 else set()
-        return frozenset(useless if self._drawn else {"next_drawing", "as_table"})
+        """Where nothing is drawn, or one thing alone, there is no other way to see it; where all of
+        it is on the screen there is nothing to read on."""
+        useless = {"next_drawing"} if self._drawn < 2 else set[str]()
+        if not self._drawn:
+            useless.add("as_table")
+        return self.read_on_of("reading") | useless
 
     def _entries(self) -> list[Entry]:
         entries = (one for one in self.desk.entries() if one.id not in self.desk.struck)

@@ -164,6 +164,10 @@ class Page(Screen[None]):
         """Keys that are of no use here now: ``?`` alone lists them."""
         return frozenset()
 
+    def read_on_of(self, pane: str) -> frozenset[str]:
+        """Where all of a pane is on the screen, the key that would read on."""
+        return frozenset(() if self.query_one(f"#{pane}").max_scroll_y > 0 else ("read_on",))
+
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly, or that lines
         do not fit."""

@@ -40,6 +40,11 @@ class ReadingScreen(Page):
         """The first line above, the rest below."""
         self.pane("head").show(lines[:1])
         self.pane("page").show(lines[1:])
+        self.call_after_refresh(self.refold)
+
+    def folded(self) -> frozenset[str]:
+        """Where all of it is on the screen there is nothing to read on."""
+        return self.read_on_of("reading")
 
     def on_key(self, event: events.Key) -> None:
         """B reads back."""

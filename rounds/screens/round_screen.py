@@ -305,6 +305,12 @@ class RoundScreen(QuestionPage, scope="round"):
         if not isinstance(outcome, Refusal):
             self.after_answer()
 
+    def folded(self) -> frozenset[str]:
+        """A shelf or the room is not suspect."""
+        stop = self.walking.stop
+        is_container = stop is not None and stop.place_kind == "container"
+        return frozenset(() if is_container else ("suspect",))
+
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk now."""
         self.answered(self.walking.suspect())

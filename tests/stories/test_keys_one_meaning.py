@@ -113,6 +113,39 @@ def footer(screen: Screen) -> str:
     return screen.text.splitlines()[-1]
 
 
+async def test_a_key_in_the_footer_does_something_on_each_page(bench: Story) -> None:
+    """Space reads on where there is more; a shelf is not suspect; why is asked where it is not shown."""
+    bench.type("room 20", "K2 1 f Melitaea cinxia", "K2 searched 3")
+    for size in ((80, 24), (120, 40)):
+        async with bench.screens(size) as screen:
+            for opens in (
+                ("right", "right"),
+                ("i",),
+                ("k",),
+                ("b",),
+                ("8",),
+                ("z", "down", "down", "enter"),
+            ):
+                await screen.press(*opens)
+                await screen.pilot.pause()
+                before = screen.text
+                if "Space read on" in footer(screen):
+                    await screen.press("space")
+                    await screen.pilot.pause()
+                    assert screen.text != before, screen.text
+                while "bench" not in type(screen.app.screen).__name__.lower():
+                    await screen.press("escape")
+                await screen.press("escape")
+            await screen.press(".")
+            await screen.pilot.pause()
+            assert ("w why" in footer(screen)) == (size == (80, 24)), screen.text
+            await screen.press("escape", "r")
+            while screen.where in ("", "sill"):
+                assert "suspect" not in footer(screen), screen.text
+                await screen.press("minus", "m")
+            assert "x suspect" in footer(screen), screen.text
+
+
 async def test_a_line_of_words_says_what_enter_does_with_them(bench: Story) -> None:
     async with bench.screens() as screen:
         for opens, does in (
