@@ -57,6 +57,7 @@ _FED = late.of_words(  # said of animals that come in
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
 _OF_WHOM = each("wild a 1 one female females male males fem fem.")
+_EXAMPLES = late.pattern(r" As: |, as: |; as a note beside it: ")
 _CAME_IN = late.pattern(r"\b(?:wild|caught|found|from|at|new|more)\b")
 A_MINUTE = timedelta(minutes=1)  # to which a time is typed
 _NEW_ONES = late.pattern(
@@ -132,6 +133,25 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         return Refusal("it has letters that cannot be read; save or send the text as UTF-8")
     if _is_undo(desk, text):
         return desk.strike_last()
+    outcome = _said(desk, text, at)
+    return Refusal(_fitting(desk, text, outcome.line)) if isinstance(outcome, Refusal) else outcome
+
+
+def _fitting(desk: Desk, text: str, told: str) -> str:
+    """What is told of a line that is refused, with those examples alone that would be taken."""
+    if not _EXAMPLES.search(told):
+        return told
+    from rounds.app.fitting_examples import with_fitting_examples  # most lines are taken
+
+    def refused(example: str) -> str:
+        line = _line(desk, example)
+        entries = line if isinstance(line, Refusal) else desk.prepare(line[1], line[0].at)
+        return entries.line if isinstance(entries, Refusal) else ""
+
+    return with_fitting_examples(desk, text, told, refused)
+
+
+def _said(desk: Desk, text: str, at: datetime | None) -> Outcome:
     line = _line(desk, text, at)
     if isinstance(line, Refusal):
         return line
@@ -521,11 +541,11 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
         return "undoes what was said last here; an older line is crossed out in the daybook", True
     line = _line(desk, text, at)
     if isinstance(line, Refusal):
-        return line.line, False
+        return _fitting(desk, text, line.line), False
     draft, sayings = line
     entries = desk.prepare(sayings, draft.at or at)
     if isinstance(entries, Refusal):
-        return entries.line, False
+        return _fitting(desk, text, entries.line), False
     told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
     asides = (_all_drank(desk, draft, at), _which_time(desk, text, draft), _taken_for_dead(draft))
     for beside in filter(None, asides):

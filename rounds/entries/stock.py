@@ -110,6 +110,8 @@ class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
             yield (
                 f"{none}to set it up like {self.container}, say: {self.container} moved"
                 f" {taken_words(self)} to new {self.to}"
+                if container.lots
+                else f"{self.container} holds nothing on record that could be moved"
             )
         yield from standing(bench, self.to)
         if self.to == self.container:

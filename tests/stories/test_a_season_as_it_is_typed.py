@@ -878,8 +878,8 @@ ASKED = [
         "no emergence in P3 is on record that they can be of; as: P3 emerged 1 1 crippled",
     ),
     ("V1 separated", "are they apart now? As: V1 moved 1 to new K5; or V1 note pair separated"),
-    ("V1 no pairing", "said as a note, as: V1 note no pairing seen"),
-    ("V1 not paired", "said as a note, as: V1 note no pairing seen"),
+    ("V1 no pairing", "kept as a note? As: V1 note no pairing seen"),
+    ("V1 not paired", "kept as a note? As: V1 note no pairing seen"),
     (
         "P2 flown off",
         "gone how? As: P2 died 1, P2 escaped 1, P2 moved 1 to K1, or P2 missing 1, where nobody knows",

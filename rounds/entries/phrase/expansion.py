@@ -840,6 +840,10 @@ def _all_are(fields: _Fields, container: _Here) -> _Sayings:
     if there:
         rest = {name: value for name, value in fields.items() if name not in ("stage", "method")}
         return [(grew, rest | {"number": there})]
+    if container and not container.lots:
+        return UnclearTime(
+            f"{code} holds nothing on record; what came in, as: {code} 4 larvae Boloria dia"
+        )
     if not fields.get("number"):
         what, instar = PLURALS.get(stage, "animals"), fields.get("instar")
         lots = matching(container, stage=fields.get("stage")) if container and instar else []

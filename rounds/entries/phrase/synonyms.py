@@ -65,13 +65,13 @@ too wet, cup too wet, cup wet | how is it seen, or what was done? As: {0} looked
     lid opened
 found | eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1;
     {0} note one found
-gone, lost, disappeared, not there, not found, flown, flown off, flew off, flew away | gone how?
-    As: {0} died 1, {0} escaped 1, {0} moved 1 to {other}, or {0} missing 1, where nobody knows
+gone, lost, disappeared, not there, not found, flown, flown off, flew off, flew away | gone how, or
+    is it not known? As: {0} died 1; {0} escaped 1; {0} moved 1 to {other}; {0} missing 1
 sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;
     or {0} suspect pale and slow
 water, water low, low, full, dry, water full, vase, vase filled, water changed, new water, fresh
-    water | the moat, or the plant's water? As: {0} moat low 4 mm; {0} topped up 20 mm; {0} violet
-    limp; a cup that dries: {0} misted
+    water | the moat, the plant's water, or a cup that dries? As: {0} moat low 4 mm; {0} topped up
+    20 mm; {0} violet limp; {0} misted
 wet, damp | wet how? As: {0} looked condensation; {0} misted
 mould, mold | mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy
 nothing, none | nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as
@@ -94,8 +94,8 @@ new cup, fresh cup, bigger cup, another cup, cup changed, rehoused, recupped | t
     note: {0} note {words}
 first, first one | the first of what? As: {0} hatched 1; {0} moulted 1 L4; {0} pupated 1; {0}
     emerged 1
-swapped, swap, swapped host, swapped plant, swapped food | the plant, which came in for the old? As:
-    {0} host changed violet; {0} host changed violet, old kept; or the animals: {0} moved all to
+swapped, swap, swapped host, swapped plant, swapped food | the plant, which came in for the old, or
+    the animals? As: {0} host changed violet; {0} host changed violet, old kept; {0} moved all to
     new Z9
 kept, held, kept in, held in | the stems? As: {0} host out held
 separated, separate, parted, pair separated | are they apart now? As: {0} moved 1 to new K5; or
@@ -105,7 +105,7 @@ buried, spinning, spinning up, cocoon, cocoons, cocoons found, cocoon found, spu
     looked wandering
 resting, at rest, pausing, rests, pauses | still for a day before a change, or for months? As: {0}
     not moving; {0} in diapause; {0} looked as usual
-no pairing, not paired, no mating, not mated | said as a note, as: {0} note no pairing seen
+no pairing, not paired, no mating, not mated | kept as a note? As: {0} note no pairing seen
 swab, sponge, feeder | changed, seen, or only offered? As: {0} swab changed sugar 10%; {0} swab
     dry; {0} offered sugar
 """
