@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 TOO_EARLY: dict[Change, float] = {"hatch": 0.5, "moult": 0.33, "pupation": 0.33, "emergence": 0.5}
 # Of several instars together, whose shares err less beside one another; our estimate.
 SEVERAL = 0.5
+LAST_OF_ALL = 99  # no larva has so many instars
 _ENDS: dict[Stage, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
 
 
@@ -114,7 +115,9 @@ def _shortest(
         instar: that they are said to have moulted to; 0 for another change.
     """
     earliest = coming.not_before if coming else None
-    if coming is None or earliest is None or not coming.begun_known or lot.began_before:
+    if coming is not None and lot.began_before:
+        return _since_they_came(foresight, container, lot, instar, at)
+    if coming is None or earliest is None or not coming.begun_known:
         return None
     # put on record with what came of them, as young larvae on kept stems
     if lot.came is not None and utc(lot.came) >= utc(at):
@@ -130,6 +133,19 @@ def _shortest(
         one_instar = instar and len(stages) < 2
         spans.append(_span(hatched, earliest, at, "hatched", wanted if one_instar else SEVERAL))
     return min((span for span in spans if span), key=lambda one: one.gone_part, default=None)
+
+
+def _since_they_came(
+    foresight: Forecasts, container: Container, lot: Lot, instar: int, at: datetime
+) -> EarlySpan | None:
+    """The span of larvae that came in with their instar begun: it may have ended at once, but those
+    between it and the last, or the one that they are said to be in, take their time."""
+    if lot.since is None or not lot.instar:
+        return None
+    between = foresight.instars(lot, lot.instar + 1, instar or LAST_OF_ALL)
+    came = utc(lot.since)
+    earliest = foresight.through(container, lot, came, between)
+    return _span(came, earliest, at, f"came in as L{lot.instar}", SEVERAL) if between else None
 
 
 def _span(

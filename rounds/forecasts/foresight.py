@@ -558,7 +558,8 @@ class Forecasts:
         for stage in stages:
             if earliest is None:
                 return None
-            there = replace(lot, since=earliest, begun_after=earliest, latest=earliest)
+            hours = {"since": earliest, "begun_after": earliest, "latest": earliest}
+            there = replace(lot, **hours, began_before=False)
             need = self.need(self.bench.taxon_of(lot.brood), stage, lot.brood)
             earliest = self._one(container, there, "moult", need).not_before
         return earliest
