@@ -15,6 +15,7 @@ from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.said_otherwise import said_otherwise
 from rounds.app.told_again import MORE, told_again
 from rounds.bench.codes import like_codes, names_of, some_of
+from rounds.bench.dates import dated
 from rounds.bench.folding.hunger import ONE_FEED, drank_by_name
 from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
@@ -74,9 +75,36 @@ def read_typed(desk: Desk, text: str) -> Draft | UnclearTime:
     then = desk.bench_of(meant)
     if then is not desk.bench:
         of_then = _read_on(desk, text, then)
+        if isinstance(draft, Draft) and isinstance(of_then, UnclearTime):
+            of_then = _of_a_pair(desk, draft, then) or of_then
         if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at):
             draft = of_then
     return replace(draft, at=meant) if isinstance(draft, Draft) and meant != at else draft
+
+
+def _of_a_pair(desk: Desk, draft: Draft, then: Bench) -> UnclearTime | None:
+    """That a pair stood elsewhere at that time, and since when it is where it was said to be; None
+    of any other line."""
+    here = desk.bench.at(str(draft.fields.get("container", "")))
+    was = here and then.at(here.code)
+    if draft.kind is not k.Paired or draft.at is None or not here or not was:
+        return None
+    adults = [(lot, code) for lot in here.lots_of("adult") for code in lot.codes]
+    came = max((lot.came for lot, _ in adults if lot.came), default=None)
+    if came is None or came <= draft.at or was.lots_of("adult"):
+        return None
+    stood = (
+        f"{code} was in {one.code}"
+        for _, code in adults
+        for one in then.standing()
+        if any(code in lot.codes for lot in one.lots)
+    )
+    where = ", ".join(dict.fromkeys(stood)) or "they were not on the bench"
+    since, at = (dated(one.astimezone(desk.zone), desk.local_now()) for one in (came, draft.at))
+    return UnclearTime(
+        f"{here.code} held no adults on {at}: {where}; together since {since}; if they"
+        f" paired after that, as: {here.code} paired"
+    )
 
 
 def _behind_what_came(desk: Desk, at: datetime | None) -> datetime | None:

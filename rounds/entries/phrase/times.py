@@ -18,7 +18,7 @@ _SPAN = late.of_figures(
 )
 _CLOCK = late.of_figures(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 A_LITTLE_AHEAD = timedelta(
-    hours=3
+    hours=2
 )  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
 SOON = timedelta(days=60)  # a date so near is not taken for last year's; our choice
