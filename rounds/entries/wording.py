@@ -198,8 +198,5 @@ def wings_words(entry: Any) -> str:
 
 
 def unknown_words(entry: Any) -> str:
-    """That nobody knows which they were; adults of both sexes are not counted as of either."""
-    if entry.which != "not known":
-        return ""
-    is_apart = entry.among or getattr(entry, "stage", None) == "adult"
-    return "not known which" if is_apart else "not known which, counted among the commonest"
+    """That nobody knows which they were."""
+    return "not known which" if entry.which == "not known" else ""

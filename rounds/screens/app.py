@@ -324,6 +324,11 @@ class RoundsApp(OneKeyAtATime):
         if (page := self._front) is not None:
             page.before_key(key)
 
+    def one_press(self, event: events.Key) -> None:
+        """A key that was held, or pressed twice at once, is said to be one answer."""
+        if (page := self._front) is not None:
+            page.one_press(sign_pressed(event))
+
     def on_key(self, event: events.Key) -> None:
         """A sign that no one took, up to here, and that is no key of the page in front."""
         page = self._front

@@ -105,6 +105,9 @@ class OneKeyAtATime(App[None]):
     def before_key(self, key: str) -> None:
         """What a fresh key brings about before it is heard."""
 
+    def one_press(self, event: events.Key) -> None:
+        """What a repeat brings about that is the same press as before."""
+
     def _goes_nowhere(self, target: MessagePump, event: events.Key) -> bool:
         """Whether a repeat of the key before is no press of its own where the keys go now."""
         may_repeat = MOVING | getattr(self.screen, "MAY_REPEAT", frozenset())
@@ -116,6 +119,7 @@ class OneKeyAtATime(App[None]):
         event, is_repeat = self._waiting.popleft()
         target: MessagePump = self.focused or self.screen
         if is_repeat and self._goes_nowhere(target, event):
+            self.one_press(event)
             if self._waiting:
                 self.call_later(self._next)
             return

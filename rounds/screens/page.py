@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import ClassVar, Literal, TypeVar, cast
 
+from msgspec.structs import replace
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -291,6 +292,13 @@ class Page(Screen[None]):
         elif self._nothing_done:
             self.tell("")
         self._nothing_done = bool(key)
+
+    def one_press(self, key: str) -> None:
+        """Say before what a key did that its repeat, within half a second, did no more."""
+        repeated = f"{sign_of(key)} again at once: held key, one answer"
+        if self._said.text.partition(". ")[0] != repeated:
+            self._said = replace(self._said, text=f"{repeated}. {self._said.text}".strip(". "))
+            self._place_told()
 
     def action_prompt(self) -> None:
         """Open the prompt."""

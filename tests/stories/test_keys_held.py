@@ -49,6 +49,24 @@ async def test_a_key_pressed_again_at_once_does_not_walk_on(bench: Story) -> Non
         assert kinds(bench, before) == 2 * FED
 
 
+async def test_a_second_tap_too_soon_is_said_to_be_none(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await screen.press("r", *"20/22", "enter")
+        before = len(bench.on_disk())
+        bench.hand.apart = 0.15
+        await screen.press("space")
+        assert "one answer" not in screen.words
+        await screen.press("space")
+        assert "Space again at once: held key, one answer. saved K2 " in screen.words
+        await screen.press("space")
+        assert screen.words.count("one answer") == 1
+        assert kinds(bench, before) == FED
+        bench.hand.apart = 1.0
+        await screen.press("space")
+        assert "one answer" not in screen.words
+        assert kinds(bench, before) == 2 * FED
+
+
 async def test_the_first_repeat_of_a_keyboard_with_a_long_delay_is_no_press(bench: Story) -> None:
     before = len(bench.on_disk())
     async with bench.screens() as screen:
