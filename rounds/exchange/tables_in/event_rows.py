@@ -271,17 +271,16 @@ class EventTeller:
         return self.record.container(code)
 
     def _reach(self, code: str, name: str, event: EventRow, stage: str, number: int | None) -> None:
-        """Animals reach a stage; where none can that are here, new ones came in it, but for all
-        that reached it before and are named again."""
+        """Animals reach a stage; where none can that are here, new ones came in it, but for those
+        that reached it before and are named again: they are counted."""
         earlier = [
             one
             for one in STAGES[: STAGES.index(stage)]
             if sum(lot.number for lot in self._lots(code, event, one))
         ]
         grown = not {*STAGES[: STAGES.index(stage)]}.isdisjoint(self.reached.get(code, ()))
-        again = names_animals(_says(event)) and number == self._here(code, event, stage)
-        if not earlier and grown and again:
-            self._count(code, event, number)
+        if grown and self._is_again(code, event, stage, earlier, number):
+            self._census(code, name, event, [replace(event, stage=stage)], 0)
             return
         if not earlier:
             self._refuse_backwards(code, event, stage)
@@ -305,6 +304,15 @@ class EventTeller:
                     sex=sex_in(event.row.text("sex")),
                     moults_told=(code_key(name), event.at.year) in self._moults_told,
                 )
+
+    def _is_again(
+        self, code: str, event: EventRow, stage: str, earlier: Sequence[str], number: int | None
+    ) -> bool:
+        """Whether animals are only named that reached their stage before, no more than are here,
+        and more than are left of the stages before: they are counted."""
+        left = sum(self._here(code, event, one) for one in earlier)
+        here = self._here(code, event, stage)
+        return names_animals(_says(event)) and left < (number or 0) <= here + left and here > 0
 
     def _refuse_backwards(self, code: str, event: EventRow, stage: str) -> None:
         """Animals that would reach a stage which those that are here have behind them, where no new
