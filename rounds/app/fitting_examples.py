@@ -13,7 +13,7 @@ from rounds.entries.validation import alike_in, holds
 
 _EXAMPLES = late.pattern(r"^(.*?\bAs: )(.*)$", re.DOTALL)
 _ASKS_ON = late.pattern(r"\?|\badd:? |say wh(?:ich|ether)|already")
-_GOES_ON = late.pattern(r"(?:^|[ ,])(?:then|first|where|that)\b|: ")
+_GOES_ON = late.pattern(r"(?:^|[ ,])(?:then|first|where|that|or)\b|: ")
 _WHICH = "say which container first"
 _BESIDE = "; as a note beside it: "
 _IS_BESIDE = late.pattern(r"^as a note: ")

@@ -451,7 +451,7 @@ def _with_known_name(desk: Desk, holds: str) -> str:
     """What a cup holds with an epithet or a short name behind the animals, or their instar, or
     before them, as the book has it: ``1 female M. cinxia on plantain``, ``5 L3 cinxia``, ``cinxia
     fem``."""
-    from rounds.app.holdings import STAGES, number_of, with_sex_in_full
+    from rounds.app.holdings import SAYS_NOTHING, STAGES, number_of, with_sex_in_full
 
     words = with_sex_in_full(holds).split()
     for place, animals in enumerate(words):
@@ -460,7 +460,9 @@ def _with_known_name(desk: Desk, holds: str) -> str:
         before = place - bool(place and number_of(words[place - 1]))  # 'cinxia 2 fem'
         spans = ((place + 1, 2), (place + 1, 1), (before - 2, 2), (before - 1, 1))
         for begin, length in spans:  # 'M. cinxia', 'cinxia'
-            name = words[begin : begin + length] if begin >= 0 else []
+            before_it = words[: max(begin, 0)] if begin < place else ()
+            first = all(number_of(one) or one.casefold() in SAYS_NOTHING for one in before_it)
+            name = words[begin : begin + length] if begin >= 0 and first else []
             if known := species_named(desk.bench, " ".join(name).rstrip(",")):
                 last = name[-1] if begin > place else animals
                 words[place : place + 1] = [animals.rstrip(","), known + "," * last.endswith(",")]

@@ -54,5 +54,7 @@ def test_in_its_time_it_is_taken(young: Story) -> None:
 
 
 def test_what_came_in_begun_is_not_asked_about(story: Story) -> None:
-    tell(story.at("2027-06-01 07:00"), "R5 4 L1 Boloria lapidata")
-    story.later(hours=1).type("R5 moulted 1 L4", "R5 pupated 1")
+    """Their own instar may end at once; those that they jump over take their time."""
+    tell(story.at("2027-06-01 07:00"), "R5 4 L1 Boloria lapidata\nR6 4 L4 Boloria lapidata")
+    story.later(hours=1).type("R5 moulted 1 L2", "R6 moulted 1 L5", "R6 pupated 1")
+    assert "add 'sure'" in story.refused("R5 moulted 1 L4")

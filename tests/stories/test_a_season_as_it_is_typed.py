@@ -570,7 +570,7 @@ TAKEN = [
 ASKED = [
     (
         "R5 all gone",
-        "gone how? As: R5 died all, R5 escaped all, R5 moved all to K1, or R5 missing all, where nobody knows",
+        "gone how, or is it not known? As: R5 died all; R5 escaped all; R5 moved all to K1; R5 missing all",
     ),
     (
         "K1 sticky band",
@@ -736,7 +736,7 @@ ASKED = [
     ),
     (
         "sill water topped up 20",
-        "the moat, or the plant's water? As: shelf sill moat low 4 mm; shelf sill topped up 20 mm",
+        "the moat, the plant's water, or a cup that dries? As: shelf sill moat low 4 mm; shelf sill topped up 20 mm",
     ),
     ("sill moat low, topped up", "one thing a line: sill moat low; then sill topped up"),
     (
@@ -746,19 +746,19 @@ ASKED = [
     ("E1 damp paper", "wet how? As: E1 looked condensation; E1 misted"),
     (
         "K1 water topped up",
-        "the moat, or the plant's water? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; a cup that dries: K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
     ),
     (
         "K1 water in the vase topped up",
-        "the moat, or the plant's water? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; a cup that dries: K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
     ),
     (
         "K1 vase filled",
-        "the moat, or the plant's water? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; a cup that dries: K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
     ),
     (
         "K1 fresh water for stems",
-        "the moat, or the plant's water? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; a cup that dries: K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
     ),
     ("K1 too warm, shaded", "how warm, or what was done? As: K1 air 31C; K1 shade; K1 lid opened"),
     (
@@ -882,7 +882,7 @@ ASKED = [
     ("V1 not paired", "kept as a note? As: V1 note no pairing seen"),
     (
         "P2 flown off",
-        "gone how? As: P2 died 1, P2 escaped 1, P2 moved 1 to K1, or P2 missing 1, where nobody knows",
+        "gone how, or is it not known? As: P2 died 1; P2 escaped 1; P2 moved 1 to K1; P2 missing 1",
     ),
     (
         "W1 dead, worn",
@@ -893,7 +893,7 @@ ASKED = [
     ("K1 one dead", "K1 holds 12 eggs, 2 adults; say which: eggs or adults"),
     (
         "W4 gone",
-        "gone how? As: W4 died 1, W4 escaped 1, W4 moved 1 to K1, or W4 missing 1, where nobody knows",
+        "gone how, or is it not known? As: W4 died 1; W4 escaped 1; W4 moved 1 to K1; W4 missing 1",
     ),
     (
         "K1 looks tired",

@@ -25,7 +25,7 @@ permit P-1 eggs=100
 LINES = (
     "G2 closed", "G2 changed holding", "G2 set up rearing again", "G3 moved 2 to G2", "G3 split into G2 2", "G2 merged sources=G3",
     "G3 counted 8", "G3 counted 7", "G3 died 1 dry", "G3 escaped 1", "G3 missing 1", "G3 preserved 1 V2", "G3 moulted 2 to L4",
-    "G6 hatched 3", "G3 pupated 2", "G5 emerged 1 female", "G5 parasitoid 2", "G4 released 1 at heath", "G4 drank", "G4 refused",
+    "G6 hatched 3", "G3 pupated 2 sure", "G5 emerged 1 female", "G5 parasitoid 2", "G4 released 1 at heath", "G4 drank", "G4 refused",
     "G4 offered", "G4 searched 3", "G4 host seen limp", "G4 host out held", "G3 host in violet leaf", "sill barrier full",
     "room air 20", "G4 light shade", "G4 release by +2d", "G3 suspect limp", "G3 cleaned", "G3 misted",
     "hands washed", "taxon 'Boloria inventa' hairs", "brood GH taxon='Boloria inventa'", "G2 founder W9 'Boloria inventa'",

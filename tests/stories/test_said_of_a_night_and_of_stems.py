@@ -41,7 +41,7 @@ def test_the_dead_of_a_night_need_no_hour(bench: Story, night: str) -> None:
 
 
 def test_what_grew_overnight_is_inferred(bench: Story) -> None:
-    bench.type("R1 2 pupated overnight")
+    bench.type("R1 2 pupated overnight sure")
     assert bench.on_disk()[-1]["evidence"] == "inferred"
 
 

@@ -84,16 +84,17 @@ def _overnight(reader: Reader) -> None:
     dead, who were found now, it is a note."""
     words = reader.words
     said = [word.lower for word in words]
+    end = len(words) - (said[-1:] == ["sure"])
     for night in _OVERNIGHT:
-        at = len(words) - len(night)
-        if tuple(said[at:]) != night or at < 1:
+        at = end - len(night)
+        if tuple(said[at:end]) != night or at < 1:
             continue
         of_evening = "last" in night
         if "hatched" in said[:at] or (_GROWN & {*said[:at]} and not of_evening):
-            words[at:] = [] if "inferred" in said else [Word("inferred", words[at].at)]
+            words[at:end] = [] if "inferred" in said else [Word("inferred", words[at].at)]
         elif _DEAD & {*said[:at]} and not of_evening:
-            reader.aside = " ".join(word.text for word in words[at:])
-            del words[at:]
+            reader.aside = " ".join(word.text for word in words[at:end])
+            del words[at:end]
         return
 
 
