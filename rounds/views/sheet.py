@@ -383,14 +383,19 @@ class _Words:
         self, alike: tuple[VisitPlace, ...], numbers: Sequence[int], title: str
     ) -> tuple[SheetRow, ...]:
         place = alike[0]
-        by_boxes: dict[tuple[str, ...], list[Task]] = {}
+        by_boxes: dict[tuple[bool, tuple[str, ...]], list[Task]] = {}
+        is_closed = bool(self._closed(place, numbers))
         for task in place.tasks:
             alone = _asked_alone(task, place.tasks)
             boxes = tuple(DO if number in alone else NOTHING for number in numbers)
-            if any(boxes):
-                by_boxes.setdefault(boxes, []).append(task)
-        in_order = sorted(by_boxes.items(), key=lambda one: -sum(map(bool, one[0])))
-        if not self._closed(place, numbers):  # there the look says how it is handled
+            if any(boxes):  # what a closed cup is opened for has a box of its own
+                opens = is_closed and not HELPED[task.check].outside
+                by_boxes.setdefault((opens, boxes), []).append(task)
+        sorted_by = sorted(
+            by_boxes.items(), key=lambda one: (one[0][0], -sum(map(bool, one[0][1])))
+        )
+        in_order = [(boxes, tasks) for (_, boxes), tasks in sorted_by]
+        if not is_closed:  # there the look says how it is handled
             in_order = _with_its_look(in_order)
         rows: list[SheetRow] = []
         for boxes, done in in_order:
@@ -399,8 +404,7 @@ class _Words:
                 checks = {task.check for task in place.tasks}
                 before = [title, *self._first(place, numbers, checks)]
             asked = (self._asked(alike, task, numbers) for task in done)
-            # a closed cup's look is in its first row
-            if all(task.check == look.CHECK.name for task in done):
+            if all(map(_only_looks, done)):
                 boxes = tuple(box and ONLY_LOOK for box in boxes)
             if words := " ".join(filter(None, (*before, *asked))):
                 rows.append(SheetRow(words, boxes))
@@ -539,6 +543,12 @@ class _Words:
         store = self._visits.stores.get(plant)
         from_store = literal(store.code) if store else BLANK
         return f"{literal(plant) or BLANK} from {from_store}{stems and f': {stems}'}"
+
+
+def _only_looks(task: Task) -> bool:
+    """Whether nothing is done for it but a look from outside."""
+    helped = HELPED[task.check]
+    return bool(helped.words) and helped.outside and not helped.touches
 
 
 def _with_its_look(

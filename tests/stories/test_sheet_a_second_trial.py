@@ -222,4 +222,4 @@ def test_eggs_that_are_left_alone_and_hatch_early_have_a_leaf_laid_beside_them(
     words, rows = sheet_of(story.at("2027-06-20 07:00"), "--to", "+2d")[0]["E2"]
     assert "Look from outside. Do not move it. Open it only for leaves." in words
     assert "Some hatched, no fresh leaf in? Lift the lid, touch none, lay in beside them" in words
-    assert rows[0] == [True] * len(rows[0])
+    assert rows == [["look"] * len(rows[0]), [True] * len(rows[0])]

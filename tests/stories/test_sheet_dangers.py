@@ -161,7 +161,7 @@ def test_a_cup_not_to_be_disturbed_is_looked_at_through_the_lid_at_every_visit(
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 12 eggs A2\nE5 leave be +5d -- new")
     words, rows = sheet_of(bench)[0]["E5"]
     assert "Look from outside. Do not move it. Open it only for leaves." in words
-    assert rows == [[True] * 4]
+    assert rows == [["look"] * 4, [True] * 4]
 
 
 def test_cleaning_comes_back_once_it_may_be_disturbed(bench: Story) -> None:

@@ -155,7 +155,8 @@ def test_what_is_not_to_be_disturbed_is_looked_at_and_nothing_opens_it(story: St
     words, rows = places(told(story)[0])["R2"]
     assert "Look from outside. Do not move it. Open it only for leaves." in words
     assert "Leaves gone? Lift the lid, touch none" in words
-    assert rows == [[True] * 4]  # looked at, and a fresh stem set beside where leaves are gone
+    # looked at, and a fresh stem set beside where leaves are gone
+    assert rows == [["look"] * 4, [True] * 4]
     assert "Open," not in words
 
 

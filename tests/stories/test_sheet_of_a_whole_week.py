@@ -138,3 +138,13 @@ def test_the_page_fills_its_paper(bench: Story, tmp_path: Path, cups: int, most:
     assert bench.shell("sheet", "--to", "+4d", "--html", str(page)).status == 0
     run(page, tmp_path, f"--print-to-pdf={paper}", "--no-pdf-header-footer")
     assert len(re.findall(rb"/Type\s*/Page\b", paper.read_bytes())) <= most
+
+
+def test_specks_below_stems_of_a_cup_not_to_be_opened_are_only_looked_for(bench: Story) -> None:
+    tell(bench, "K2 set up laying shelf A\nK2 founder W1, lunaria female")
+    tell(bench, "K2 host in nettle leaf water\nK2 drank")
+    bench.at("2027-05-08 12:00").type("K2 died W1", "K2 do not disturb until=2027-05-20")
+    words, rows = sheet_of(bench, "--to", "+3d")[0]["K2"]
+    assert "Black specks under the stems? Telephone." in words
+    assert "look" in rows[0]
+    assert not any(box is True for row in rows for box in row), words
