@@ -152,7 +152,7 @@ class Page(Screen[None]):
 
     def refold(self) -> None:
         """The line of keys anew where others are of use now."""
-        if self.folded() != self._folded:
+        if self.is_attached and self.folded() != self._folded:
             self.show_keys()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
