@@ -264,15 +264,17 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
 
 
 def worst_elsewhere(stops: Sequence[Stop], place: int, now: datetime) -> tuple[int, Due] | None:
-    """The worst check of all that are in danger or urgent, and its stop's position; None where that
-    is this stop."""
+    """The worst check of all that are in danger or urgent, and its stop's position, before it what
+    was not passed over; None where that is this stop."""
     graves = [
         (position, due)
         for position, stop in enumerate(stops)
         for due in stop.open_checks
         if pressing(due, now) in ("in danger", "urgent")
     ]
-    worst = min(graves, key=lambda one: how_bad(one[1], now), default=None)
+    worst = min(
+        graves, key=lambda one: (stops[one[0]].comes_back, how_bad(one[1], now)), default=None
+    )
     return None if worst is None or worst[0] == place else worst
 
 

@@ -277,8 +277,8 @@ def _worst_first(
     position, due = worst
     key = key_label(bench.settings, "round", "to_worst")
     number, _ = _numbered(stops, stops[position])
-    behind = " of those passed over" if stops[position].comes_back else ""
-    return (worst_line(due, f"stop {number}{behind}; key {key} goes there first", moment),)
+    at = "passed over" if stops[position].comes_back else f"stop {number}"
+    return (worst_line(due, f"{at}; key {key} goes there first", moment),)
 
 
 def _part(stops: tuple[Stop, ...], *, rest: bool = True) -> tuple[tuple[Stop, ...], bool]:

@@ -96,6 +96,10 @@ async def test_the_worst_is_named_until_nothing_is_worse(story: Story) -> None:
         assert "# in danger K4 drink, stop 4; key ! goes there first" in screen.words, screen.text
         await screen.press("!")
         assert (screen.check, screen.where) == ("drink", "K4")
+        await screen.press("minus", "m")
+        for _ in range(5):  # what was passed over is not in the way before its turn
+            assert ("# in danger K4" in screen.words) == ("passed over before" in screen.words)
+            await screen.press("minus", "z", "m")
 
 
 def test_on_lines_the_worst_is_named_again_only_where_it_is_another(bench: Story) -> None:
