@@ -8,6 +8,8 @@ import operator
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from functools import lru_cache
+from math import exp, expm1, log1p
+from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -31,6 +33,9 @@ REST_IN_THEIR_OWN_TIME = (
 )
 LAID_PARTS = 4  # moments that stand for the time over which they were laid
 MOST_LOOKS = 365  # looks a day apart that are counted ahead
+# where their number is sought first: so many after half should have hatched; and the least
+# logarithm that it goes by
+SEEN_AFTER, LEAST_LOG = 5, -6.0
 MOST_SEARCHES = 1000  # that are counted ahead
 SHARE_STEPS = 500  # of the share found, to sum over where more eggs may be left
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
@@ -489,53 +494,103 @@ def hidden_viable(
     within("female-days", female_days, 0, 1e6)
     within("found", found, 0, 1e7)
     within("viable share", viable_share, 0, 1)
-    errors = list(zip(hatching.shares(), hatching.logs_of_larvae(), strict=True))
-    counted, would_show = found + hatching.larvae, hatching.would_show
-    searched_any = any(female_days * (1 - case.missed) > 0 for case in cases)
-    logs, lefts, misses = [], [], []  # of each case at each error of the time to hatching
-    for case in cases:
-        there = female_days * case.missed * viable_share
-        searched = female_days * (1 - case.missed)
-        of_case = _log(case.weight * case.laying.willing)
-        of_case += _log_of_eggs(case.laying, counted) + _times_log(hatching.larvae, case.missed)
-        of_case += _times_log(found, searched) if searched_any else 0.0
-        for (share, weight), of_larvae in errors:
-            seen, left = searched + there * share * would_show, there * (1 - share * would_show)
-            none = _none(case.laying, seen, counted)
-            logs.append(math.log(weight) + of_case + of_larvae - none)
-            lefts.append(-math.expm1(none - _none(case.laying, seen + left, counted)))
-            misses.append((case.missed, _eggs_a_day(case.laying, seen, counted)))
-    idle = 0.0 if counted else sum(one.weight * (1 - one.laying.willing) for one in cases)
-    top = max(*logs, _log(idle))
-    weights = [math.exp(value - top) if top > -math.inf else 0.0 for value in logs]
-    whole = sum(weights) + (math.exp(_log(idle) - top) if idle else 0.0)
-    chance = (
-        sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole
-        if whole > 0
-        else 0.0
-    )
-    if hatching.larvae:
-        without = hidden_viable(
-            laying=cases,
-            female_days=female_days,
-            found=found,
-            viable_share=viable_share,
-            hatching=replace(hatching, larvae=0.0),
+    stem = Stem(cases, female_days, found, viable_share)
+    weighed = stem.weighed(hatching)
+    counted, would_show, shares = found + hatching.larvae, hatching.would_show, hatching.shares()
+    eggs = left_of = 0.0
+    for case, weights in zip(cases, weighed.weights, strict=True):
+        there, searched = female_days * case.missed * viable_share, female_days * (1 - case.missed)
+        of_case = sum(
+            weight * _eggs_a_day(case.laying, searched + there * share * would_show, counted)
+            for weight, (share, _) in zip(weights, shares, strict=True)
         )
-        chance = max(chance, without.chance)
-    eggs = [weight * rate for weight, (_, rate) in zip(weights, misses, strict=True)]
-    left_of = sum(number * share for number, (share, _) in zip(eggs, misses, strict=True))
+        eggs, left_of = eggs + of_case, left_of + of_case * case.missed
     likely = sum(one.weight for one in cases)
     before = sum(
         one.weight * one.laying.willing * -math.expm1(-_none(one.laying, female_days, 0))
         for one in cases
     )
     return HiddenEggs(
-        min(1.0, chance),
+        stem.at_least(weighed, hatching),
         before / likely if likely else 0.0,
-        sum(share * weight for (share, weight), _ in errors),
-        left_of / sum(eggs) if sum(eggs) else cases[0].missed,
+        sum(share * weight for share, weight in shares),
+        left_of / eggs if eggs else cases[0].missed,
     )
+
+
+class _Weighed(NamedTuple):
+    """The chance of viable eggs, and the weight of each case at each error of the time to
+    hatching."""
+
+    chance: float
+    weights: list[list[float]]
+
+
+class Stem:
+    """A stem of which all is known but when eggs hatch: ``hidden_viable`` of many such times, of
+    which each costs little, for what hangs on none of them is reckoned once."""
+
+    def __init__(
+        self, cases: tuple[Case, ...], female_days: float, found: int, viable_share: float
+    ) -> None:
+        self._stem = cases, female_days, found, viable_share
+        self._idle = 0.0 if found else sum(one.weight * (1 - one.laying.willing) for one in cases)
+        self._of_cases: dict[float, list[tuple[float, float, float, float, float]]] = {}
+
+    def chance(self, hatching: Hatching) -> float:
+        """The chance that it bears one viable egg or more that nobody found."""
+        return self.at_least(self.weighed(hatching), hatching)
+
+    def at_least(self, weighed: _Weighed, hatching: Hatching) -> float:
+        """The same, no less than without the larvae that were seen."""
+        without = self.weighed(replace(hatching, larvae=0.0)).chance if hatching.larvae else 0.0
+        return min(1.0, max(weighed.chance, without))
+
+    def weighed(self, hatching: Hatching) -> _Weighed:
+        """The cases weighed by all that was seen."""
+        would_show, larvae = hatching.would_show, hatching.larvae
+        shows = [share * would_show for share, _ in hatching.shares()]
+        tells = [
+            math.log(weight) + of_larvae
+            for (_, weight), of_larvae in zip(
+                _errors(hatching.shorter, hatching.longer), hatching.logs_of_larvae(), strict=True
+            )
+        ]
+        logs, lefts = [], []
+        for of_case, shape, searched, there, none_at_all in self._cases_with(larvae):
+            if shape == math.inf:
+                nones = [searched + there * seen for seen in shows]
+            else:
+                nones = [shape * log1p(searched + there * seen) for seen in shows]
+            logs.append([of_case + tell - none for tell, none in zip(tells, nones, strict=True)])
+            lefts.append([-expm1(none - none_at_all) for none in nones])
+        idle = 0.0 if larvae else self._idle
+        top = max(_log(idle), *map(max, logs))
+        weights = [[exp(value - top) if top > -math.inf else 0.0 for value in of] for of in logs]
+        whole = sum(map(sum, weights)) + (exp(_log(idle) - top) if idle else 0.0)
+        left = sum(sum(map(operator.mul, *of)) for of in zip(weights, lefts, strict=True))
+        return _Weighed(left / whole if whole > 0 else 0.0, weights)
+
+    def _cases_with(self, larvae: float) -> list[tuple[float, float, float, float, float]]:
+        """Of each case with so many larvae: ln of its weight, the shape of its gamma, the eggs of
+        the days searched and of those left over that shape (or as they are where the rate is
+        exact), and -ln of the chance that none is laid in any of these days."""
+        if larvae not in self._of_cases:
+            cases, days, found, viable = self._stem
+            counted = found + larvae
+            searched_any = any(days * (1 - case.missed) > 0 for case in cases)
+            of_cases = []
+            for case in cases:
+                searched, there = days * (1 - case.missed), days * case.missed * viable
+                of_case = _log(case.weight * case.laying.willing)
+                of_case += _log_of_eggs(case.laying, counted) + _times_log(larvae, case.missed)
+                of_case += _times_log(found, searched) if searched_any else 0.0
+                shape, a_day = case.laying.counted, case.laying.rate
+                a_day /= 1 if shape == math.inf else shape
+                at_all = _none(case.laying, searched + there, counted)
+                of_cases.append((of_case, shape + counted, a_day * searched, a_day * there, at_all))
+            self._of_cases[larvae] = of_cases
+        return self._of_cases[larvae]
 
 
 def _log(value: float) -> float:
@@ -630,13 +685,32 @@ def looks_until_under(
         hatch_in: days from the next look until half should have hatched; None where that never
             comes.
     """
+    half = None if hatch_in is None else max(0, math.ceil(hatch_in))
 
-    def under(looks: int) -> bool:
-        more = 0 if hatch_in is None else max(0, looks + 1 - max(0, math.ceil(hatch_in)))
-        return chance(heat_at(looks), more) < aim
+    def at(looks: int) -> float:
+        return chance(heat_at(looks), 0 if half is None else max(0, looks + 1 - half))
 
-    looks = bisect_left(range(MOST_LOOKS), True, key=under)
-    return looks if looks < MOST_LOOKS else None
+    # False position on logarithms (the Illinois way: Dowell & Jarratt 1971, BIT 11:168-174; from
+    # memory), for each chance costs much.
+    over, under = -1, MOST_LOOKS
+    of_over = of_under = 0.0  # ln of the chance over the aim there
+    looks = min((half or 0) + SEEN_AFTER, MOST_LOOKS - 1)
+    while under - over > 1:
+        there = at(looks)
+        value = max(LEAST_LOG, _log(there / aim))
+        if there < aim:
+            of_over, under, of_under = of_over / 2, looks, value
+        else:
+            of_under, over, of_over = of_under / 2, looks, value
+        if under == MOST_LOOKS:
+            looks = min(2 * looks + 1, MOST_LOOKS - 1)
+        elif over < 0:
+            looks //= 2
+        else:
+            apart = under - over
+            part = of_over / (of_over - of_under) if of_over > of_under else 0.5
+            looks = over + min(max(round(part * apart), 1), apart - 1)
+    return under if under < MOST_LOOKS else None
 
 
 def searches_until_under(

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
-from functools import partial
+from functools import lru_cache
 from math import exp, prod
+from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
-from rounds.bench.folding.sought import A_MOMENT, AIDS, days_found, days_with, with_fresh
+from rounds.bench.folding.sought import A_MOMENT, AIDS, days_with, share_found, with_fresh
 from rounds.bench.state import Bench, KeptLot, LayingSum
 from rounds.bench.thermal_needs import ThermalNeed
 from rounds.biology.forecast import HeatTrace
@@ -19,8 +20,8 @@ from rounds.biology.hidden_eggs import (
     Case,
     Detection,
     Hatching,
-    HiddenEggs,
     Laying,
+    Stem,
     hidden_viable,
     learned_laying,
     log_of_found,
@@ -65,8 +66,7 @@ class Chance(Struct, frozen=True):
     ``missed`` is the share of eggs that these leave, ``usually_missed`` that by ``shares`` alone,
     what one search finds, by aid, not by how many were found; ``found`` what was found on them.
     ``hatching`` counts the warmth up to the last look, and the looks made once half should have
-    hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that it bore
-    viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this
+    hatched; ``by_now`` is the warmth up to now. ``perhaps``: frass was seen, perhaps of this
     lot. ``winter_over`` is when the winter is over in which its eggs may rest: warmth counts from
     then on; None where they do not rest. ``over_winter``: it is kept till then at the least,
     without a date so far. ``unsearched``: a female sat on it after its last search, and no look for
@@ -93,7 +93,6 @@ class Chance(Struct, frozen=True):
     looks_after: int
     hatched_share: float
     by_now: float
-    hatched_by_now: float
     need: ThermalNeed
     warmth: str
     shown: bool = False
@@ -108,6 +107,14 @@ class Chance(Struct, frozen=True):
     def any_laid(self) -> float:
         """The chance that any egg was laid on it: certain once one was found, or hatched there."""
         return 1.0 if self.found or self.hatching.larvae else self.before
+
+    @property
+    def hatched_by_now(self) -> float:
+        """The chance that it bore viable eggs, times the share of hatches due by now."""
+        before = replace(self.hatching, degree_days=0.0, looks=1, larvae=0.0)
+        due = replace(before, degree_days=self.by_now, laid_over=0.0).shares()
+        bore = Stem(self.cases, self.female_days, self.found, self.viable).chance(before)
+        return bore * sum(share * weight for share, weight in due)
 
     @property
     def may_go(self) -> bool:
@@ -142,7 +149,60 @@ class LayingKnown(Struct, frozen=True):
     likely: float = 0.0
 
 
-def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -> LayingKnown:
+class _Laid(NamedTuple):
+    """Eggs found, and the days by the searches made since."""
+
+    eggs: int
+    sought: tuple[tuple[str, float], ...]
+
+    @classmethod
+    def of(cls, told: LayingSum | KeptLot) -> _Laid:
+        return cls(told.eggs, tuple(told.sought.items()))
+
+
+class _Told(NamedTuple):
+    """All that tells how the females that stood with a lot lay on its plant, as values: what of the
+    lot, of what they laid there, and others, what one search finds, by aid, and how fast females
+    lay as a rule."""
+
+    held: _Laid
+    days: float
+    mine: tuple[_Laid, ...]
+    others: tuple[_Laid, ...]
+    shares: tuple[tuple[str, Detection], ...]
+    usual_eggs: float
+
+    @classmethod
+    def on(cls, bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -> _Told:
+        mothers = set(held.mothers)
+        mine: list[_Laid] = []
+        others: list[_Laid] = []
+        for plant in on_record(bench, held.taxon, held.plant):
+            for codes, laid in plant.laid.items():
+                whose = others if mothers.isdisjoint(codes.split(",")) else mine
+                whose.append(_Laid.of(laid))
+        return cls(
+            _Laid.of(held),
+            days_with(held),
+            tuple(mine),
+            tuple(others),
+            tuple(shares.items()),
+            number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000),
+        )
+
+    @property
+    def ways_searched(self) -> set[str]:
+        """The searches that were made since of any days, a letter each."""
+        laid = (self.held, *self.mine, *self.others)
+        return {way for one in laid for way, _ in one.sought}
+
+
+def _days(sought: Iterable[tuple[str, float]], known: Mapping[str, float]) -> float:
+    return max(0.0, sum([days * known[searches] for searches, days in sought]))
+
+
+@lru_cache(maxsize=512)  # of values alone; entries that tell nothing of laying leave them alike
+def known_laying(told: _Told) -> LayingKnown:
     """How the females that stood with a lot lay on its plant, by all that is known but of the lot
     itself, where eggs are seen as well as usual.
 
@@ -151,45 +211,22 @@ def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, Detection]) -
     known are taken for
     females: what is discarded with eggs on it is lost.
     """
-    mine, others = _laid_by(bench, held)
-    return _known_laying(bench, held, mine, others, lambda sought: days_found(sought, shares))
+    shares = dict(told.shares)
+    return _known_laying(told, {ways: share_found(ways, shares) for ways in told.ways_searched})
 
 
-def _laid_by(bench: Bench, held: KeptLot) -> tuple[list[LayingSum], list[LayingSum]]:
-    """What the females that stood with a lot laid on its plant, and what others did."""
-    mothers = set(held.mothers)
-    groups = [
-        one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()
-    ]
-    mine = [laid for codes, laid in groups if mothers & set(codes.split(","))]
-    return mine, [laid for codes, laid in groups if not mothers & set(codes.split(","))]
-
-
-def _ways_searched(held: KeptLot, *groups: Sequence[LayingSum]) -> set[str]:
-    """The searches that were made since of any days, a letter each."""
-    return {*held.sought, *(way for group in groups for laid in group for way in laid.sought)}
-
-
-def _days(sought: Mapping[str, float], known: Mapping[str, float]) -> float:
-    return max(0.0, sum(days * known[searches] for searches, days in sought.items()))
-
-
-def _known_laying(
-    bench: Bench,
-    held: KeptLot,
-    mine: Sequence[LayingSum],
-    theirs: Sequence[LayingSum],
-    days_of: Callable[[Mapping[str, float]], float],
-) -> LayingKnown:
-    others = [(laid.eggs, days_of(laid.sought)) for laid in theirs]
+def _known_laying(told: _Told, known: Mapping[str, float]) -> LayingKnown:
+    """The same where the searches of some days, a letter each, find so large a share."""
+    others = [(laid.eggs, _days(laid.sought, known)) for laid in told.others]
     layers = [other for other in others if other[0]]
     other_eggs, other_days = sum(eggs for eggs, _ in layers), sum(days for _, days in layers)
-    usual = Laying(number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000), USUAL_WEIGHS)
+    usual = Laying(told.usual_eggs, USUAL_WEIGHS)
     mean = learned_laying(usual, eggs=other_eggs, searched_days=other_days, vary=FEMALES_VARY)
     idle = [1 - none_found(mean, days) for eggs, days in others if not eggs]
     willing = (LAY_THERE * LAY_WEIGHS + len(layers)) / (LAY_WEIGHS + len(layers) + sum(idle))
-    eggs = max(0, sum(one.eggs for one in mine) - held.eggs)
-    days = max(0.0, sum(days_of(one.sought) for one in mine) - days_of(held.sought))
+    eggs = max(0, sum(one.eggs for one in told.mine) - told.held.eggs)
+    searched = sum(_days(one.sought, known) for one in told.mine)
+    days = max(0.0, searched - _days(told.held.sought, known))
     laying = learned_laying(
         replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY
     )
@@ -198,23 +235,20 @@ def _known_laying(
     return LayingKnown(laying, eggs, days, other_eggs, other_days, len(layers), len(idle), likely)
 
 
-def cases_seen(
-    bench: Bench, held: KeptLot, shares: Mapping[str, Detection]
-) -> tuple[tuple[Case, ...], float]:
+@lru_cache(maxsize=512)  # of values alone, as above
+def cases_seen(told: _Told) -> tuple[tuple[Case, ...], float]:
     """How well eggs are seen: each case with how likely it is by how many were found elsewhere on
     its plant (Bayes' rule: where many were, searches found more of them than usual), how its
     females lay if so, and what the lot's searches miss. And the share that they miss by what is
     known of searches alone."""
-    mine, others = _laid_by(bench, held)
-    days, usual = days_with(held), 0.0
+    shares, ways_searched = dict(told.shares), told.ways_searched
+    days, usual = told.days, 0.0
     cases: list[tuple[float, Case]] = []
     for part, weight in ways_seen():
-        known = {
-            searches: 1 - prod(1 - shares[AIDS[letter]].at(part) for letter in searches)
-            for searches in _ways_searched(held, mine, others)
-        }
-        so = _known_laying(bench, held, mine, others, partial(_days, known=known))
-        missed = 1 - min(1.0, _days(held.sought, known) / days) if days else 1.0
+        missed_by = {letter: 1 - shares[aid].at(part) for letter, aid in AIDS.items()}
+        known = {ways: 1 - prod(missed_by[letter] for letter in ways) for ways in ways_searched}
+        so = _known_laying(told, known)
+        missed = 1 - min(1.0, _days(told.held.sought, known) / days) if days else 1.0
         usual += weight * missed
         cases.append((so.likely, Case(weight, missed, so.laying)))
     most = max(likely for likely, _ in cases)
@@ -251,8 +285,8 @@ def chance_of(
             rests on. It counts from ``winter_over`` on where eggs on them may rest over the winter.
     """
     shares, sought = shares_found(bench, held.taxon, held.plant), with_fresh(held)
-    cases, usually_missed = cases_seen(bench, held, shares)
-    days, laying = days_with(held), known_laying(bench, held, shares)
+    told, days = _Told.on(bench, held, shares), days_with(held)
+    cases, usually_missed = cases_seen(told)
     viable = viable_share(bench, held.taxon)
     if winter_over is not None:
         trace = trace.since(day_of(winter_over))
@@ -269,9 +303,7 @@ def chance_of(
     after = sum(trace.heat_at(day_of(instant)) - start >= need.constant_dd for instant in looks)
     by_now = max(0.0, trace.heat_at(day_of(now)) - start)
 
-    def hatching(
-        heat: float, looks_after: int, over: float = laid_over, larvae: float = held.larvae
-    ) -> Hatching:
+    def hatching(heat: float, looks_after: int) -> Hatching:
         gone = max(0.0, heat - start)
         off = need.uncertainty, need.above
         return Hatching(
@@ -281,32 +313,26 @@ def chance_of(
             *off,
             max(1, looks_after),
             SEEN_BY_A_LOOK,
-            over,
-            larvae,
+            laid_over,
+            held.larvae,
             larvae_from,
             larvae_at,
         )
 
-    def known(at: Hatching) -> HiddenEggs:
-        return hidden_viable(
-            laying=cases,
-            female_days=days,
-            found=held.eggs,
-            viable_share=viable,
-            hatching=at,
-        )
-
-    fresh = sought[""] > A_MOMENT
+    stem, fresh = Stem(cases, days, held.eggs, viable), sought[""] > A_MOMENT
 
     def chance_after(heat: float, looks_after: int) -> float:
         at = hatching(heat, looks_after)
-        return 1.0 if fresh and not at.past_hatching else known(at).chance
+        return 1.0 if fresh and not at.past_hatching else stem.chance(at)
 
     at_look = hatching(trace.heat_at(day_of(looked)), after)
-    present = known(at_look)
+    present = hidden_viable(
+        laying=cases, female_days=days, found=held.eggs, viable_share=viable, hatching=at_look
+    )
+    unsearched = fresh and not at_look.past_hatching
     keep_until: datetime | None = looked
     following, next_dd, a_day_dd = looked + A_DAY, None, None
-    is_open = chance_after(trace.heat_at(day_of(looked)), after) >= AIM
+    is_open = unsearched or present.chance >= AIM
     over_winter = is_open and winter_over is not None and now < winter_over
     if over_winter:
         keep_until = None
@@ -322,14 +348,12 @@ def chance_of(
         end = day_of(following) + (more or 1)
         next_dd = trace.heat_at(day_of(following)) - start
         a_day_dd = (trace.heat_at(end) - start - next_dd) / (more or 1)
-    unlooked = known(hatching(start, 0, larvae=0.0))
-    due = known(hatching(start + by_now, 0, over=0.0, larvae=0.0)).hatched_share
     shown = held.frass in SHOWN
     return Chance(
         chance=1.0 if shown else present.chance,
         keep_until=keep_until,
         before=present.before,
-        known=laying,
+        known=known_laying(told),
         female_days=days,
         sex_not_known=held.sex_not_known,
         sought=sought,
@@ -343,14 +367,13 @@ def chance_of(
         looks_after=after,
         hatched_share=present.hatched_share,
         by_now=by_now,
-        hatched_by_now=unlooked.chance * due,
         need=need,
         warmth=warmth,
         shown=shown,
         perhaps=held.frass == PERHAPS,
         winter_over=winter_over,
         over_winter=over_winter,
-        unsearched=fresh and not at_look.past_hatching,
+        unsearched=unsearched,
         next_dd=next_dd,
         a_day_dd=a_day_dd,
     )
