@@ -51,6 +51,9 @@ _COARSE = late.pattern(
 _AROUND = late.pattern(
     r"[\s,;]*(?:\u00b1|\+/?-|\buncertainty\s*=?)\s*(\d+(?:\.\d+)?)\s*(k?m)?\b", re.IGNORECASE
 )
+_ALONE = late.pattern(
+    rf"(?:(?P<before>[NSEW])\s*)?(?:{_ANGLE}|{_SPACED})\s*(?P<behind>[NSEW])?", re.IGNORECASE
+)
 # A number so fine, or with a sign of degrees or of a side of the sky, is half of a pair.
 _HALF = late.pattern(
     r"(?<![\w.,=])[-+\u2212]?\d{1,3}(?:[.,]\d{4,}(?![\w.])|[.,]\d+\u00b0|[.,]\d+[NSEWO]\b)"
@@ -95,6 +98,24 @@ def coarse_coordinates_at(text: str, begin: int) -> Coordinates | None:
     if not found or abs(_degrees(found["lat"])) > 90 or abs(_degrees(found["lon"])) > 180:
         return None
     return _read(found, text)
+
+
+def angle_of(text: str, sides: str) -> float | None:
+    """Degrees of a text that is one angle and says so by its sign of degrees or its side of the
+    sky; None where it is none, or of another side.
+
+    Args:
+        sides: ``NS`` of a latitude, ``EW`` of a longitude.
+    """
+    found = _ALONE.fullmatch(text.strip())
+    if not found or not ({*text} & {*"\u00b0NSEWnsew"}):
+        return None
+    letters = [side.upper() for side in found.group("before", "behind") if side]
+    sixtieths = re.findall(r"\d+(?:[.,]\d+)?", text)[1:]
+    if any(float(one.replace(",", ".")) >= 60 for one in sixtieths):
+        return None
+    is_of_it = len(letters) < 2 and all(side in sides for side in letters)
+    return _degrees(text) if is_of_it else None
 
 
 def _read(found: re.Match[str], text: str) -> Coordinates:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.surroundings.coordinates import coordinates_in
+from rounds.surroundings.coordinates import angle_of, coordinates_in
 
 SOURCES = [
     # Darwin Core, term dwc:verbatimCoordinates, first example; worked: 41 + 5/60 + 54/3600
@@ -69,3 +69,12 @@ def test_other_numbers_are_no_coordinates(text: str) -> None:
 def test_half_of_them_or_beyond_the_range_is_asked(text: str, told: str) -> None:
     with pytest.raises(ValueError, match=told):
         coordinates_in(text)
+
+
+@pytest.mark.parametrize(("text", "latitude", "longitude"), SOURCES[::2])
+def test_each_half_by_itself(text: str, latitude: float, longitude: float) -> None:
+    north, east = text.replace("S ", "S|").replace("N ", "N|").split("|")
+    assert (angle_of(north, "NS"), angle_of(east, "EW")) == pytest.approx(
+        (latitude, longitude), abs=1e-6
+    )
+    assert angle_of(north, "EW") is None

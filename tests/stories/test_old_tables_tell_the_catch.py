@@ -124,3 +124,49 @@ def test_a_catch_after_her_eggs_is_refused_with_the_line(story: Story, tmp_path:
     ran = story.shell("import", str(file), "--yes")
     assert ran.status == 1
     assert "F10 was caught after her eggs were laid; mend one of the days" in ran.err + ran.out
+
+
+ROW = "B1,Euphydryas maturna,M1,2022-05-20,50,48,30,28"
+
+
+@pytest.mark.parametrize(
+    ("headings", "cells"),
+    [
+        ("Breite,Länge", '"51,246813","12,135791"'),
+        ("coordinates", '"51.246813, 12.135791"'),
+        ("Koordinaten", "51°14'48.527\"N 12°8'8.848\"E"),
+        ("lat,long", "51°14.80878'N,E 12.135791"),
+        ("latitude,longitude", "51 14 48.527 N,12° 8' 8.848\" E"),
+    ],
+)
+def test_coordinates_come_in_under_any_heading_and_in_any_notation(
+    story: Story, tmp_path: Path, headings: str, cells: str
+) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text(
+        f"brood,species,mother,laid,eggs,hatched,pupae,adults,{headings}\n{ROW},{cells}\n"
+    )
+    ran = story.shell("import", str(path), "--yes")
+    assert ran.status == 0, ran.err
+    story.reopen()
+    mother = story.desk.bench.founders["M1"]
+    assert (mother.latitude, mother.longitude) == pytest.approx((51.246813, 12.135791), abs=2e-6)
+
+
+def test_how_wide_and_long_an_egg_is_is_no_place(story: Story, tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text(
+        f"brood,species,mother,laid,eggs,hatched,pupae,adults,Breite,Länge\n{ROW},0.512,1.204\n"
+    )
+    told = story.shell("import", str(path), "--dry-run").out
+    assert "latitude" not in told
+
+
+@pytest.mark.parametrize("cell", ["12.1357° E", "51° 70' N"])
+def test_an_angle_that_is_none_is_told(story: Story, tmp_path: Path, cell: str) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text(
+        f"brood,species,mother,laid,eggs,hatched,pupae,adults,lat,lon\n{ROW},{cell},12.1357\n"
+    )
+    ran = story.shell("import", str(path), "--dry-run", "--map", "lat=latitude")
+    assert f"lat is '{cell}'; it must be degrees" in ran.out + ran.err

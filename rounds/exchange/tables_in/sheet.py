@@ -14,6 +14,7 @@ from typing import Any
 from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
 from rounds.exchange.loggers.text import decoded, is_no_text
 from rounds.exchange.tables_in.headings_again import NamesOfColumns, under_their_own
+from rounds.exchange.tables_in.points import with_degrees
 from rounds.exchange.tables_in.quoted_rows import QuotedRows, lines_named
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
@@ -273,6 +274,8 @@ def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     above = tuple(filled[:start])
+    named, degrees = with_degrees(named, [row.cells for row in rows])
+    rows = [FileRow(row.number, tuple(cells)) for row, cells in zip(rows, degrees, strict=True)]
     return _with_a_column_a_sex(FileTable(tuple(named), tuple(rows), read_as, above=above))
 
 
