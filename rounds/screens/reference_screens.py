@@ -79,7 +79,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
             for lot in cup.held
         ]
         room = self.size.width - 6
-        record = tallies.on_hosts(moment.now)
+        record = tallies.on_hosts(moment.now, desk.foresight.laid.shares)
         head, *lines = laying_lines(record, desk.zone, moment.now, room, usual)
         waits = [
             why_no_eggs(desk.bench, cup, moment.now, desk.foresight.laid)

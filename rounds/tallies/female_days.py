@@ -245,9 +245,15 @@ class FemaleDays:
             for part in on_host.parts:
                 yield on_host.taxon, on_host.plant, part
 
-    def on_hosts(self, bench: Bench, now: datetime) -> list[OnHost]:
+    def on_hosts(
+        self, bench: Bench, now: datetime, shares: SharesFound | None = None
+    ) -> list[OnHost]:
         """Every species on every host that it was offered up to now, the most female-days first in
-        each species."""
+        each species.
+
+        Args:
+            shares: what was reckoned before of searches of this very bench.
+        """
         known = FemaleDays(self._free, self._most)
         known._found = {key: _copied(host_share) for key, host_share in self._found.items()}
         for place, on_host in enumerate(known._found.values()):
@@ -255,7 +261,7 @@ class FemaleDays:
                 known._parts.setdefault(part.container, []).append((place, on_host, part))
         for span in still_standing(bench, now):
             known._stood(span)
-        shares = SharesFound(bench)
+        shares = shares or SharesFound(bench)
         for one in known._found.values():
             one.share_found = shares.of_days(one.taxon, one.plant)
             for part in one.parts:

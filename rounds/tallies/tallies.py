@@ -13,6 +13,7 @@ from rounds.entries import registry as k
 from rounds.tallies.batch_losses import BatchLosses, Cutting
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohorts, Course, SeenAlive
+from rounds.tallies.detection import SharesFound
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, OnHost
 from rounds.tallies.host_evidence import Evidence, evidence_of
@@ -122,10 +123,11 @@ class Tallies:
             self._cuttings = self._batches.cuttings(self.course.ended)
         return self._cuttings
 
-    def on_hosts(self, now: datetime) -> list[OnHost]:
+    def on_hosts(self, now: datetime, shares: SharesFound | None = None) -> list[OnHost]:
         """Every species on every host that it was offered, the most female-days first in each
-        species."""
-        return self._on_hosts.on_hosts(self._bench, now)
+        species; ``shares`` are those that searches of this bench find, where they were reckoned
+        before."""
+        return self._on_hosts.on_hosts(self._bench, now, shares)
 
     def days(self, now: datetime, most: int = 0) -> dict[str, list[Day]]:
         """Every species' laying day by day; its last days alone, so many, unless 0."""
