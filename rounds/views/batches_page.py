@@ -8,7 +8,7 @@ from rounds.bench.plurals import count
 from rounds.checks.round_clock import Moment
 from rounds.tallies.batch_losses import Cutting
 from rounds.views.ahead_page import dated
-from rounds.views.cells import Cell, Column, Line, Row, headed, labelled, line, row_of
+from rounds.views.cells import Cell, CellsLater, Column, Line, Row, headed, labelled, line
 from rounds.views.words import age, literal
 
 COLUMNS = (
@@ -38,21 +38,23 @@ def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
 
 
 def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
-    """A line for each cutting."""
-    return tuple(
-        row_of(
-            cutting.key,
+    """A line for each cutting; its words are made when it is drawn."""
+    return tuple(_row(cutting, moment) for cutting in found)
+
+
+def _row(cutting: Cutting, moment: Moment) -> Row:
+    def made() -> tuple[Cell, ...]:
+        soon = cutting.died_soon
+        return (
             Cell(literal(cutting.batch) or "-", "strong"),
-            literal(cutting.plant),
-            "not known" if cutting.cut_not_known else dated(cutting.cut, moment),
+            Cell(literal(cutting.plant)),
+            Cell("not known" if cutting.cut_not_known else dated(cutting.cut, moment)),
             _fed_cell(cutting),
-            Cell(f"{cutting.died_soon} DIED", "late")
-            if cutting.several_soon
-            else f"{cutting.died_soon or '-'}",
-            str(sum(fed.died_since for fed in cutting.fed) or "-"),
+            Cell(f"{soon} DIED", "late") if cutting.several_soon else Cell(f"{soon or '-'}"),
+            Cell(str(sum(fed.died_since for fed in cutting.fed) or "-")),
         )
-        for cutting in found
-    )
+
+    return Row(cutting.key, CellsLater(made, made, None))
 
 
 def _fed_cell(cutting: Cutting) -> Cell:
