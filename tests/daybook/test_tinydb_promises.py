@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tinydb.operations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tinydb import Query, TinyDB, where
@@ -297,6 +298,7 @@ DIFFERENT = {
     "persist_empty is taken for the one table and writes nothing": "TinyDB's empties the table; ours is begun by its first line",
     "the words of a refusal go on": "they begin as TinyDB's and say what would be right",
     "repr names our classes": "all else in it is alike",
+    "another table than the one is empty and takes nothing": "a kind of entry is a field, so that one line tells all",
     "a middleware cannot lie between": "one that caches writes would acknowledge what is not on disk",
 }
 
@@ -443,3 +445,74 @@ def test_what_is_no_json_is_refused_and_nothing_of_it_stays(ours: Table, tmp_pat
         with pytest.raises((TypeError, ValueError)):
             ours.insert_multiple([entry(7), entry(8, text=wrong)])
     assert Daybook.open(tmp_path / "book", "bbbb2222").table.all() == ENTRIES
+
+
+OPERATIONS = {
+    "delete": ("container",),
+    "add": ("number", 1),
+    "subtract": ("number", 1),
+    "set": ("number", 1),
+    "increment": ("number",),
+    "decrement": ("number",),
+}
+
+
+def test_every_operation_is_of_update_and_refused_with_it(ours: Table) -> None:
+    public = {
+        name
+        for name, one in vars(tinydb.operations).items()
+        if getattr(one, "__module__", "") == "tinydb.operations"
+    }
+    assert public == OPERATIONS.keys()
+    for name, arguments in OPERATIONS.items():
+        operation = getattr(tinydb.operations, name)(*arguments)
+        with pytest.raises(AppendOnly, match="cross it out"):
+            ours.update(operation, Query().number.exists())
+        with pytest.raises(AppendOnly, match="cross it out"):
+            ours.update(operation, doc_ids=[number_of("id001")])
+    with pytest.raises(AppendOnly, match="cross it out"):
+        ours.remove(doc_ids=[number_of("id001")])
+    assert ours.all() == ENTRIES
+
+
+def test_a_list_of_results_may_be_changed_and_asked_for_again(ours: Table, theirs: Table) -> None:
+    query = Query().what == "drank"
+    for table in (ours, theirs):
+        results = table.search(query)
+        results.append(Document({}, doc_id=0))
+        assert table.search(query) == [ENTRIES[0], ENTRIES[2]]
+        assert table.get(query) == table.get(query)
+
+
+def new_book(folder: Path) -> DaybookDB:
+    folder.mkdir(exist_ok=True)
+    return DaybookDB(folder, "aaaa1111")
+
+
+def test_opened_and_closed_again_and_again(tmp_path: Path) -> None:
+    def both() -> list[TinyDB]:
+        return [new_book(tmp_path / "book"), TinyDB(tmp_path / "theirs.json")]
+
+    for database in both():
+        database.close()
+    for begin in (0, 3):
+        for database in both():
+            with database:
+                database.insert_multiple(entry(begin + one) for one in range(3))
+            database.close()  # once more, as a context that was closed within
+    for database in both():
+        with database:
+            assert len({one.doc_id for one in database}) == len(database) == 6
+
+
+def test_two_databases_know_nothing_of_each_other(tmp_path: Path) -> None:
+    one, other = (new_book(tmp_path / name) for name in ("one", "other"))
+    one.insert_multiple(ENTRIES)
+    other.insert(entry(1, text="alone"))
+    assert (len(one), len(other)) == (6, 1)
+
+
+def test_a_table_outlives_what_handed_it_out(tmp_path: Path) -> None:
+    table = new_book(tmp_path / "book").table("_default")
+    table.insert(entry(1))
+    assert table.all() == [entry(1)]
