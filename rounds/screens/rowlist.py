@@ -62,7 +62,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         self._place: dict[str, int] = {}
         self.marked: set[str] = set()
         self.gathers_digits = False  # where a number goes with a key
-        self.moved: Callable[[], None] = lambda: None  # told at once of each move of the highlight
+        # told at once where the highlight moves, or the list gets more or less room
+        self.moved: Callable[[], None] = lambda: None
         self._strips: dict[tuple[int, bool, bool], Strip] = {}
         self._styles: dict[tuple[Tone, Style], Style] = {}
 
@@ -201,8 +202,9 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         self._styles.clear()
 
     def on_resize(self) -> None:
-        """Forget drawn lines when the width changes."""
+        """Forget drawn lines when the width changes; with the height others are seen."""
         self._strips.clear()
+        self.moved()
 
     def render_line(self, y: int) -> Strip:
         """One line of the screen: those above, the heading, then the rows from where the list is

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from rounds.checks.look import LOOKS
@@ -144,6 +146,19 @@ async def test_a_key_in_the_footer_does_something_on_each_page(bench: Story) -> 
                 assert "suspect" not in footer(screen), screen.text
                 await screen.press("minus", "m")
             assert "x suspect" in footer(screen), screen.text
+
+
+async def test_the_number_of_lines_is_right_once_the_card_is_folded(story: Story) -> None:
+    story.type(*(f"P{cup} 3 pupae Boloria dia" for cup in range(1, 31)))
+    async with story.screens() as screen:
+        before = re.search(r"\d+ of 3\d$", footer(screen))
+        assert before, screen.text
+        for opens, folds in (("right", "left"), ("enter", "escape")):
+            await screen.press(opens)
+            assert not footer(screen).endswith(before[0]), screen.text
+            await screen.press(folds)
+            await screen.pilot.pause()
+            assert footer(screen).endswith(before[0]), screen.text
 
 
 async def test_a_line_of_words_says_what_enter_does_with_them(bench: Story) -> None:
