@@ -318,12 +318,15 @@ def _coming_words(change: ComingChange, moment: Moment, whose: str) -> str:
     first, half = (roughly(at, span, moment) for at in (change.first, change.half))
     earliest = roughly(change.not_before, span, moment) if change.not_before else first
     of = f" of {literal(whose)}" if whose else ""
-    began = "since" if change.not_before and change.not_before < utc(moment.now) else "from"
+    begins, may_begin = (
+        "since" if at and at < utc(moment.now) else "from"
+        for at in (change.first, change.not_before)
+    )
     return "".join(
         (
-            f"{what}{of} {'likely ' if earliest != first else ''}from {first}",
+            f"{what}{of} {'likely ' if earliest != first else ''}{begins} {first}",
             f", half by {half}" if change.number > 1 and half != first else "",
-            f"; possible {began} {earliest}" if earliest != first else "",
+            f"; possible {may_begin} {earliest}" if earliest != first else "",
         )
     )
 
@@ -447,7 +450,9 @@ def alert_lines(
         text = f"suspect: {literal(container.suspect_sign)}".removesuffix(": ")
         yield line(Cell(text, "late"), "; use its own tools, wash your hands after", hang=2)
     if stop.out_of_turn:
-        yield fact("order", f"{literal(container.code)} comes first in its group: in danger")
+        yield fact(
+            "order", f"{literal(container.code)} comes first in its group because it is in danger"
+        )
     yield from (_as_fact(one) for one in care_lines(bench, container))
 
 

@@ -36,7 +36,7 @@ async def test_what_is_expected_is_said_in_the_order_of_the_day(story: Story, be
                     break
                 await screen.press("minus", "m")
             row = next(one for one in screen.text.splitlines() if "expected" in one)
-        words = re.sub(".*hatch (?:likely )?from ", "", row).strip()
+        words = re.sub(".*hatch (?:likely )?(?:from|since) ", "", row).strip()
         first, _, half = words.partition(", half by ")
         assert TIME.fullmatch(first), words
         assert not half or TIME.fullmatch(half.partition(";")[0]), words

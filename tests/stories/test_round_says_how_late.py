@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, tell, tell_demo
 
 BENCH = """
 K2 set up laying place=1
@@ -64,7 +66,7 @@ def test_of_two_females_the_one_in_danger_comes_first_and_the_stop_says_so(bench
     printed = bench.plain(["h", " ", " ", "0", "0", " "])
     told = "\n".join(printed)
     assert told.index("K3, 1 female") < told.index("K2, 1 female")
-    assert "K3 comes first in its group: in danger" in told
+    assert "K3 comes first in its group because it is in danger" in told
     assert "in danger since 15:00." in told
     # Once she drank, the rest of her stop is asked before the next cup.
     drink, look = (
@@ -113,3 +115,12 @@ def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> 
     assert told.count("Why: moat low, seen 08:00; plan, barrier: once a day") == 1, (
         "said once, not each time"
     )
+
+
+async def test_what_should_have_begun_is_expected_since_then(story: Story) -> None:
+    story.at("2027-05-17 07:05")
+    tell_demo(story)
+    async with story.screens() as screen:
+        await screen.press("r", "!")
+        assert screen.where == "R2", screen.text
+        assert re.search(r"expected L5 (likely )?since Sat 15 May", screen.words), screen.text
