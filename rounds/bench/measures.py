@@ -17,7 +17,7 @@ from rounds.surroundings.units import (
     celsius_of,
 )
 
-_WARMTH = late.pattern(r"(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) C\b( days?\b)?")
+_WARMTH = late.pattern(r"(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) C\b( days?\b| degrees\b)?")
 _KEPT_IN = {"c": "C", "dd": "C day", "mm": "mm", "ml": "ml"}
 _BULK = late.pattern(r"(\d+(?:\.\d+)?) ml\b")
 
@@ -86,7 +86,7 @@ class Measures(Struct, frozen=True):
         """A number of a metric unit in the keeper's, as 5 mm a day in inches; of others as it
         is."""
         match self._kept(unit):
-            case "F" if unit.startswith("C day"):
+            case "F" if unit.startswith(("C day", "C degrees")):
                 return round(value * 9 / 5, 4)
             case "F":
                 return round(value * 9 / 5 + 32, 2)
@@ -128,7 +128,8 @@ class Measures(Struct, frozen=True):
         return text
 
     def _warmth_or_heat(self, found: re.Match[str]) -> str:
-        """A temperature or degree-days, one or from one to another, in the keeper's unit."""
+        """A temperature, how far two are apart (degrees) or degree-days, one or from one to
+        another, in the keeper's unit."""
         unit = f"C{found[3] or ''}"
         numbers = [f"{round(self.told(float(one), unit), 1):g}" for one in found.group(1, 2) if one]
         return f"{' to '.join(numbers)} {self.temperature}{found[3] or ''}"

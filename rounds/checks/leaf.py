@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.measures import measures_of
 from rounds.bench.plants_of import taxa_in
 from rounds.bench.state import Bench, Container
 from rounds.checks import food, host
@@ -82,10 +83,10 @@ def _before_hatch(context: ContainerContext, rule: TimedRule) -> Due | None:
         return make_due(context, rule, at, last, at, coming.brood, reason, at, at, at)
     may = coming.not_before or first
     likely = f", likely from {moment.clock(first)}" if may < first else ""
-    reason = (
-        f"may hatch at the earliest {moment.clock(may)}{likely},"
-        f" {coming.own or (coming.need.words if coming.need else '')}"
+    rests_on = measures_of(context.bench.settings).in_words(
+        coming.need.words if coming.need else ""
     )
+    reason = f"may hatch at the earliest {moment.clock(may)}{likely}, {coming.own or rests_on}"
     if container.has_food:
         reason = f"{reason}; the plant in it is old"
     came = utc(arrived(container, "egg") or container.since)

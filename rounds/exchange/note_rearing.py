@@ -10,6 +10,7 @@ from math import isnan
 
 from msgspec.structs import replace
 
+from rounds.bench.measures import measures_of
 from rounds.bench.permits import expires_on
 from rounds.bench.plurals import count
 from rounds.bench.state import STAGES
@@ -128,9 +129,15 @@ def duration_parts(back: Lookback, broods: list[str]) -> tuple[Part, ...]:
     result = [*own, *(row for _, row in of_either)]
     if not result:
         return ("No stage was seen to begin and to end yet.",)
-    heads = "stage, n, mean (days), shortest, longest, mean temperature (C), n with temperature"
-    rows = [_bare(duration_row(row)) for row in own]
-    rows += [(f"{row.stage}, {code}", *_bare(duration_row(row))[1:]) for code, row in of_either]
+    measures = measures_of(course.bench.settings)
+    unit = measures.temperature
+    heads = (
+        f"stage, n, mean (days), shortest, longest, mean temperature ({unit}), n with temperature"
+    )
+    rows = [_bare(duration_row(row, measures)) for row in own]
+    rows += [
+        (f"{row.stage}, {code}", *_bare(duration_row(row, measures))[1:]) for code, row in of_either
+    ]
     parts: list[Part] = [table(heads, rows)]
     inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
@@ -142,7 +149,7 @@ def duration_parts(back: Lookback, broods: list[str]) -> tuple[Part, ...]:
 
 def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
     """Numbers without the units that the heading has."""
-    return tuple(word.removesuffix(" d").removesuffix(" C") for word in row)
+    return tuple(word.removesuffix(" d").removesuffix(" C").removesuffix(" F") for word in row)
 
 
 def development_sections(account: BroodAccount) -> Iterator[Section]:
@@ -150,6 +157,7 @@ def development_sections(account: BroodAccount) -> Iterator[Section]:
     that what is known of other species."""
     parts: list[Part] = []
     others: list[str] = []
+    measures = account.source.measures
     for stage in development(
         account.back.course,
         account.back.broods_of(account.taxon),
@@ -160,18 +168,25 @@ def development_sections(account: BroodAccount) -> Iterator[Section]:
         if fit:
             parts.append(
                 f"{stage.stage}: {count(fit.points, 'brood')} of this bench give a lower threshold"
-                f" of {fit.lower_c:.1f} C and {fit.constant_dd:.0f} degree-days (line through"
-                " rates, Campbell et al. 1974)."
+                f" of {measures.warmth(round(fit.lower_c, 1))} and"
+                f" {measures.heat(fit.constant_dd)} (line through rates, Campbell et al. 1974)."
             )
         elif stage.points:
-            parts.append(f"{stage.stage}: no line from this bench yet; {stage.why_no_fit}.")
+            parts.append(
+                f"{stage.stage}: no line from this bench yet;"
+                f" {measures.in_words(stage.why_no_fit)}."
+            )
         if known:
-            said = f"{known.lower_c:.1f} C, {known.constant_dd:.0f} degree-days; {known.words}."
+            warmth = (
+                f"{measures.warmth(round(known.lower_c, 1))}, {measures.heat(known.constant_dd)}"
+            )
+            said = f"{warmth}; {measures.in_words(known.words)}."
             if known.is_own:
                 parts.append(f"{stage.stage}, published: {said}")
             else:
                 others.append(f"{stage.stage}: {said}")
-        plot = development_plot(stage if known and known.is_own else replace(stage, published=None))
+        compared = stage if known and known.is_own else replace(stage, published=None)
+        plot = development_plot(compared, measures)
         if plot:
             parts.append(plot)
     yield Section(
@@ -199,6 +214,7 @@ def host_section(account: BroodAccount) -> Section:
 
 def conditions_section(account: BroodAccount) -> Section:
     """Containers, temperatures and humidities read where it stood."""
+    measures = account.source.measures
     stays = _stays(account)
     purposes = {
         entry.container: entry for entry in account.source.counting if isinstance(entry, k.SetUp)
@@ -206,7 +222,7 @@ def conditions_section(account: BroodAccount) -> Section:
     texts = []
     for code in dict.fromkeys(stay.container for stay in stays):
         set_up = purposes.get(code)
-        size = f", {number(set_up.volume_ml)} ml" if set_up and set_up.volume_ml else ""
+        size = f", {measures.bulk(set_up.volume_ml)}" if set_up and set_up.volume_ml else ""
         lid = f", lid {set_up.lid}" if set_up and set_up.lid else ""
         texts.append(f"{code} ({called(set_up.purpose) if set_up else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(texts)}." if texts else "Where it stood is not known."]
@@ -226,10 +242,10 @@ def conditions_section(account: BroodAccount) -> Section:
             parts.append(
                 f"A logger at {where} wrote {count(read.rows, 'reading')},"
                 f" {account.day(read.since)} to {account.day(read.until)}:"
-                f" {number(read.low_c)} to {number(read.high_c)} C."
+                f" {measures.span(read.low_c, read.high_c)}."
             )
     parts += [
-        f"The mean temperature there was {number(air.temperature_c)} C,"
+        f"The mean temperature there was {measures.warmth(air.temperature_c)},"
         f" {account.day(air.mean_since)} to {account.day(air.at)}, by the record."
         for air in airs
         if air.mean_since and air.temperature_c is not None
@@ -244,7 +260,7 @@ def conditions_section(account: BroodAccount) -> Section:
     if temperatures:
         parts.append(
             "Temperatures read by hand there, on its shelf or in the room: lowest"
-            f" {number(min(temperatures))} C, highest {number(max(temperatures))} C,"
+            f" {measures.warmth(min(temperatures))}, highest {measures.warmth(max(temperatures))},"
             f" {count(sum(not air.mean_since for air in airs), 'reading')}."
         )
     elif not any(air.mean_since for air in airs):

@@ -55,7 +55,10 @@ def _plots(
     back, now = source.look_back, source.moment.now
     yield "survival", brood_survival(back, broods, now)
     for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
-        yield f"development-{stage.stage.replace(' ', '-')}", development_plot(stage)
+        yield (
+            f"development-{stage.stage.replace(' ', '-')}",
+            development_plot(stage, source.measures),
+        )
     if of_species:
         lives = [life for life in female_lives(back.course, now) if taxon in members(life.taxon)]
         yield "females", females_survival(lives, taxon)

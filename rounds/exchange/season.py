@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from rounds.bench.codes import members
+from rounds.bench.measures import Measures
 from rounds.bench.old_records import is_wild
 from rounds.bench.plurals import count
 from rounds.checks.learned import not_settled, offers
@@ -201,30 +202,37 @@ def _laying(source: Source, taxon: str) -> Iterator[Part]:
         yield plot
 
 
-def _limits(limits: tuple[float, float] | None, digits: int) -> str:
-    """95 % limits behind a number, or that there are none."""
+def _limits(limits: tuple[float, float] | None, unit: str, digits: int, measures: Measures) -> str:
+    """95 % limits behind a number of a metric unit, or that there are none."""
     if limits is None:
         return " (too few for limits)"
-    return f" (95 % {limits[0]:.{digits}f} to {limits[1]:.{digits}f})"
+    low, high = (measures.told(limit, unit) for limit in limits)
+    return f" (95 % {low:.{digits}f} to {high:.{digits}f})"
 
 
 def _taught(source: Source) -> Section:
     """What the records say about the plan, and about warmth."""
-    back, moment = source.look_back, source.moment
+    back, moment, measures = source.look_back, source.moment, source.measures
     parts: list[Part] = []
     for taxon in dict.fromkeys(map(source.bench.taxon_of, source.bench.broods)):
         for stage in development(back.course, back.broods_of(taxon), taxon, back.warmth):
             if fit := stage.fit:
                 parts.append(
                     f"{source.name_in_full(taxon)}, {stage.stage}:"
-                    f" {count(fit.points, 'brood')} give a lower threshold of {fit.lower_c:.1f} C"
-                    f"{_limits(fit.limits_lower_c, 1)} and {fit.constant_dd:.0f} degree-days"
-                    f"{_limits(fit.limits_constant_dd, 0)}."
+                    f" {count(fit.points, 'brood')} give a lower threshold of"
+                    f" {measures.warmth(round(fit.lower_c, 1))}"
+                    f"{_limits(fit.limits_lower_c, 'C', 1, measures)} and"
+                    f" {measures.heat(fit.constant_dd)}"
+                    f"{_limits(fit.limits_constant_dd, 'C day', 0, measures)}."
                 )
-    rows = [(one.rule, one.records, one.plan, one.may_be) for one in offers(source.bench, moment)]
+    rows = [
+        (one.rule, measures.in_words(one.records), one.plan, one.may_be)
+        for one in offers(source.bench, moment)
+    ]
     if rows:
         parts.append(table("rule, the records say, plan now, may be", rows))
     parts += [
-        f"{one.rule}: {one.records}; {one.wants}." for one in not_settled(source.bench, moment)
+        f"{one.rule}: {measures.in_words(one.records)}; {one.wants}."
+        for one in not_settled(source.bench, moment)
     ]
     return Section("What the records taught", tuple(parts) or ("Nothing that is settled yet.",))

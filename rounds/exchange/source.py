@@ -11,6 +11,7 @@ from typing import TextIO, TypeVar
 from rounds.app.desk import Desk
 from rounds.bench.codes import members, one_of
 from rounds.bench.folding.unsure import meant
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
@@ -69,6 +70,7 @@ class Source:
         self.guard = PlaceGuard(
             desk.bench, exact=exact, uncounted=uncounted, is_whole=not desk.lines_lacking
         )
+        self.measures: Measures = measures_of(desk.bench.settings)  # of what goes out to be read
         self._progress = progress
 
     @cached_property

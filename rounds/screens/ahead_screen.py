@@ -119,7 +119,11 @@ class AheadScreen(QuestionPage, scope="ahead"):
         if key != self._told:
             self._told = key
             self.moved_on()
-        words = item_line(item, self.desk.moment()) if item else self._other_line(key)
+        words = (
+            item_line(item, self.desk.moment(), self.desk.measures)
+            if item
+            else self._other_line(key)
+        )
         self.pane("line").show((line(words),) if words else ())
         self.show_keys()
 
@@ -142,7 +146,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
         """What should have happened, a line each, at the line that folds it."""
         moment = self.desk.moment()
         past = self._past if key == PAST else []
-        return tuple(line(item_line(item, moment)) for item in past)
+        return tuple(line(item_line(item, moment, self.desk.measures)) for item in past)
 
     def actions(self) -> tuple[Action, ...]:
         """The keys; what Enter does is named after the highlighted line."""

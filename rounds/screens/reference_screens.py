@@ -86,7 +86,9 @@ class LayingScreen(ReadingScreen, scope="laying"):
             for cup in desk.bench.standing()
             if cup.purpose in LAYS_IN
         ]
-        why = no_eggs_lines([one for one in waits if one and one.waited.female_days >= TOLD_FROM])
+        why = no_eggs_lines(
+            [one for one in waits if one and one.waited.female_days >= TOLD_FROM], desk.measures
+        )
         kept = held_lines(held, moment, desk.measures)
         days = day_lines(tallies.days(moment.now, MAX_DAYS), room)
         self.fill((head, line(""), *why, *lines, *kept, *days))

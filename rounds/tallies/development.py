@@ -108,8 +108,8 @@ def _fitted(points: tuple[DevelopmentPoint, ...]) -> tuple[ThermalFit | None, st
         return (
             None,
             (
-                f"the broods were within {range_c:.1f} C of each other; a line needs"
-                f" {LEAST_RANGE_C:g} C or more"
+                f"the broods were within {range_c:.1f} C degrees of each other; a line"
+                f" needs {LEAST_RANGE_C:g} C degrees or more"
             ),
         )
     try:

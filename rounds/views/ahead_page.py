@@ -180,7 +180,7 @@ def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> D
     return chosen(bench, here.values(), moment, check, item.where)
 
 
-def item_line(item: Item, moment: Moment) -> str:
+def item_line(item: Item, moment: Moment, measures: Measures) -> str:
     """What is coming in a line of words, as it is read out."""
     if item.what not in FORECAST:
         text = f": {literal(item.subject)}" if item.subject else ""
@@ -196,7 +196,7 @@ def item_line(item: Item, moment: Moment) -> str:
         )
     what = f"{literal(item.where)}, {item.what} of {item.number}"
     if item.at is None:
-        why_not = literal(item.coming.why_not) if item.coming else ""
+        why_not = measures.in_words(literal(item.coming.why_not)) if item.coming else ""
         return f"{what}: no date{f', {why_not}' if why_not else ''}"
     was = is_past(item, moment.now)
     first, half, last = (dated(at, moment) for at in (item.first, item.at, item.last))
@@ -318,7 +318,9 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
         when = f"first {said(change.first)}, last {said(change.last)}"
         return labelled("when", when), labelled("who", whose), labelled("why", literal(change.own))
     if change.need is None or change.half is None:
-        return labelled("who", whose), labelled("why", literal(change.why_not), "late")
+        return labelled("who", whose), labelled(
+            "why", measures.in_words(literal(change.why_not)), "late"
+        )
     need = change.need
     gathered, heat = (measures.heat_number(one) for one in (change.degree_days, need.constant_dd))
     to = f" to {said(change.gathered_to)}" if change.gathered_to else ""
@@ -338,15 +340,15 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
         ),
         labelled(
             "warm",
-            f"{literal(change.warmth)}{earlier}; goes on as the last days' mean, give or take what"
-            " days differ",
+            f"{measures.in_words(literal(change.warmth))}{earlier}; goes on as the last days' mean,"
+            " give or take what days differ",
         ),
-        aside("from", literal(need.words)),
+        aside("from", measures.in_words(literal(need.words))),
     ]
     if change.overdue:
         lines.insert(4, labelled("but", OVERDUE, "late"))
     if change.beyond:
-        lines.insert(4, labelled("but", change.beyond, "late"))
+        lines.insert(4, labelled("but", measures.in_words(change.beyond), "late"))
     if change.holes:
         text = "; ".join(
             f"{said(start)} to {said(end)} ({_bridged(end - start)})"

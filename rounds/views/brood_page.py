@@ -327,9 +327,10 @@ AS_WRITTEN = 1e-9  # so near a number is the one that was written
 DURATION_HEADS = ("stage", "n", "mean", "least", "most", "mean temp.", "n read")
 
 
-def duration_row(duration: Duration) -> tuple[str, ...]:
-    """A duration in words [days]."""
-    warm = f"{_digits(duration.temperature_c)} C" if duration.temperature_c is not None else ""
+def duration_row(duration: Duration, measures: Measures) -> tuple[str, ...]:
+    """A duration in words [days]; its temperature in the keeper's unit."""
+    read = duration.temperature_c
+    warm = "" if read is None else f"{_digits(measures.told(read, 'C'))} {measures.temperature}"
     return (
         duration.stage,
         str(duration.number),
@@ -354,11 +355,12 @@ def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -
             back, [code], f"how long each stage took, {literal(code)}: nobody knows which"
         )
     fits = development(back.course, broods, taxon, back.warmth)
+    measures = measures_of(back.course.bench.settings)
     if fits:
         yield from section("development against temperature")
     for fit in fits:
-        yield from development_lines(fit, measures_of(back.course.bench.settings))
-        plot = development_plot(fit)
+        yield from development_lines(fit, measures)
+        plot = development_plot(fit, measures)
         if plot:
             yield from _plot(plot, "", room)
 
@@ -368,7 +370,7 @@ def _lasting(back: Lookback, broods: list[str], heading: str) -> Iterable[Line]:
     if result:
         yield from section(heading)
         measures = measures_of(back.course.bench.settings)
-        rows = [tuple(map(measures.in_words, duration_row(one))) for one in result]
+        rows = [duration_row(one, measures) for one in result]
         yield from table_lines(DURATION_HEADS, rows)
         yield aside(
             "how", "eggs from the middle of when they were laid; who began first ends first"
@@ -396,13 +398,13 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
             " et al. 1974)",
         )
     elif one.points:
-        yield labelled("own", f"{one.stage}: {one.why_no_fit}")
+        yield labelled("own", f"{one.stage}: {measures.in_words(one.why_no_fit)}")
     if one.published:
         known = one.published
         yield labelled(
             "said",
             f"{one.stage}: {measures.warmth(round(known.lower_c, 1))},"
-            f" {measures.heat(known.constant_dd)}; {literal(known.words)}",
+            f" {measures.heat(known.constant_dd)}; {measures.in_words(literal(known.words))}",
         )
         whose = "published" if known.is_own else "by other species"
         for point in one.points:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
+from rounds.bench.measures import Measures
 from rounds.biology.survival import SurvivalCurve
 from rounds.tallies.broods import Lookback
 from rounds.tallies.development import Development
@@ -76,28 +77,31 @@ def females_survival(lives: list[Lifespan], taxon: str) -> Plot | None:
     )
 
 
-def development_plot(development: Development) -> Plot | None:
+def development_plot(development: Development, measures: Measures) -> Plot | None:
     """Rate against temperature: own broods, the line through them, the published line; None where
-    there is nothing to compare."""
+    there is nothing to compare; temperatures in the keeper's unit."""
     if not development.points or not (
         development.fit or development.published or len(development.points) > 1
     ):
         return None
     own = PlotSeries(
         "own broods",
-        tuple(PlotMark(point.temperature_c, 1 / point.days) for point in development.points),
+        tuple(
+            PlotMark(measures.told(point.temperature_c, "C"), 1 / point.days)
+            for point in development.points
+        ),
     )
     warmest = max(point.temperature_c for point in development.points) + 3
     coolest = min(point.temperature_c for point in development.points) - 3
     series = [own]
-    for name, sign, lower, constant in _lines(development):
+    for name, sign, lower, constant in _lines(development, measures):
         begin = max(lower, min(coolest, lower))
         series.append(
             PlotSeries(
                 name,
                 (
-                    PlotMark(begin, (begin - lower) / constant),
-                    PlotMark(warmest, (warmest - lower) / constant),
+                    PlotMark(measures.told(begin, "C"), (begin - lower) / constant),
+                    PlotMark(measures.told(warmest, "C"), (warmest - lower) / constant),
                 ),
                 "line",
                 sign,
@@ -106,21 +110,17 @@ def development_plot(development: Development) -> Plot | None:
     top = max(mark.y for one_series in series for mark in one_series.marks) * 1.1
     return Plot(
         f"development, {development.stage}",
-        "temperature, C",
+        f"temperature, {measures.temperature}",
         "rate, share a day",
         tuple(series),
         y_range=(0.0, top),
     )
 
 
-def _lines(development: Development) -> Iterator[tuple[str, str, float, float]]:
+def _lines(development: Development, measures: Measures) -> Iterator[tuple[str, str, float, float]]:
     if known := development.published:
         whose = "published" if known.is_own else "of other species"
         yield (whose, "-", known.lower_c, known.constant_dd)
-    if development.fit:
-        yield (
-            f"fitted, from {number(development.fit.lower_c)} C",
-            ".",
-            development.fit.lower_c,
-            development.fit.constant_dd,
-        )
+    if fit := development.fit:
+        begins = f"{number(measures.told(fit.lower_c, 'C'))} {measures.temperature}"
+        yield (f"fitted, from {begins}", ".", fit.lower_c, fit.constant_dd)

@@ -9,6 +9,7 @@ from datetime import timedelta
 from msgspec import Struct
 
 from rounds.bench.folding.female_days import LAYS_IN
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, pressing
 from rounds.checks.heat import CHECK as HEAT
@@ -75,7 +76,9 @@ def drawings(
     if eggs:
         yield Drawing(egg_lines(eggs, paper.rows), (line(egg_aloud(eggs)), *egg_table(eggs)))
     if container.lots and all(lot.stage in ("egg", "pupa") for lot in container.lots):
-        yield from _window(moment, changes_of(container, foresight), paper)
+        yield from _window(
+            moment, changes_of(container, foresight), paper, measures_of(bench.settings)
+        )
     if not too_warm:
         yield warmth
     yield from _moat(bench, moment, foresight, container, paper)
@@ -107,7 +110,9 @@ def _moat(
         )
 
 
-def _window(moment: Moment, changes: Sequence[Item], paper: Paper) -> Iterator[Drawing]:
+def _window(
+    moment: Moment, changes: Sequence[Item], paper: Paper, measures: Measures
+) -> Iterator[Drawing]:
     """When eggs hatch or adults emerge: few, many, half of them."""
     dated = [item for item in changes if item.first is not None and item.last is not None]
     if not dated:
@@ -127,5 +132,5 @@ def _window(moment: Moment, changes: Sequence[Item], paper: Paper) -> Iterator[D
             *rows,
             line(f"{before}. few   o many   O half by then   ^ now", tone="quiet"),
         ),
-        tuple(line(item_line(item, moment)) for item in changes),
+        tuple(line(item_line(item, moment, measures)) for item in changes),
     )

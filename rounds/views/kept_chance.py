@@ -56,7 +56,10 @@ def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
         labelled("left", _left(chance)),
         labelled("frass", _frass(chance, measures)),
         *([labelled("larvae", REST_IN_THEIR_OWN_TIME)] if chance.hatching.larvae else []),
-        aside("from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}"),
+        aside(
+            "from",
+            f"{method}; {measures.in_words(literal(f'{chance.need.words}; {chance.warmth}'))}",
+        ),
         aside(
             "as",
             f"calc hidden-eggs {calculated_as(chance, measures)}; it may go under {percent(AIM)}"

@@ -3,6 +3,7 @@ is."""
 
 from __future__ import annotations
 
+from rounds.bench.measures import Measures
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.no_eggs import NoEggs
 from rounds.views.cells import Cell, Line, line
@@ -11,15 +12,15 @@ from rounds.views.words import literal
 TOLD_FROM = 1.0  # warm, fed female-days from which it is told
 
 
-def no_eggs_lines(found: list[NoEggs]) -> tuple[Line, ...]:
+def no_eggs_lines(found: list[NoEggs], measures: Measures) -> tuple[Line, ...]:
     """Each container whose females lay nothing, the longest wait first."""
     lines: list[Line] = []
     for no_eggs in sorted(found, key=lambda known: -known.waited.female_days):
-        lines += _of(no_eggs)
+        lines += _of(no_eggs, measures)
     return tuple(lines)
 
 
-def _of(no_eggs: NoEggs) -> list[Line]:
+def _of(no_eggs: NoEggs, measures: Measures) -> list[Line]:
     lines = [
         line(
             Cell("why no eggs?", "strong"),
@@ -33,7 +34,8 @@ def _of(no_eggs: NoEggs) -> list[Line]:
     ]
     for point in no_eggs.points:
         name = f"  {point.what:<21}"
-        lines.append(line(name, f"{literal(point.record)}: {point.weighs}", hang=len(name)))
+        record = measures.in_words(literal(point.record))
+        lines.append(line(name, f"{record}: {point.weighs}", hang=len(name)))
     if no_eggs.best is not None and no_eggs.chance is not None:
         text = (
             f"If they laid here as others do on {literal(no_eggs.best.plant)}, the chance of none"

@@ -9,9 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from tests.stories.telling import Story, tell
+from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.registry import PAGES
+from tests.stories.telling import Story, everything, tell
 
 CELSIUS = re.compile(r"[-\d.]+ C\b(?! day)")
+IN_C = re.compile(r"(?<![\w./-])-?\d[\d.]* C\b|\bC day|\(C\)|temperature, C\b")
+MORE = {"daybook": ("w",), "broods": ("enter",), "ahead": ("down",) * 8, "plan": ("down",) * 3}
 BENCH = """
 setting temperature F
 setting volume 'fl oz'
@@ -23,6 +27,9 @@ K2 set up laying
 K2 founder W-7, Boloria selene female
 K2 host in 'dog violet' leaf water
 K2 drank
+K4 set up laying
+K4 founder W-8, Boloria selene female
+K4 host in 'dog violet' leaf water
 E3 set up eggs
 R4 set up rearing
 P5 set up pupation
@@ -36,32 +43,51 @@ def warm(story: Story) -> Story:
         "room 68/77", "room air 71F 85%", "K2 searched 12 lens", "K2 moved 12 eggs to E3"
     )
     for _ in range(9):
-        story.later(days=1).type("room 68/77")
+        story.later(days=1).type("room 68/77", "K4 searched none")
     story.type("E3 hatched 10", "E3 moved 10 larvae to R4", "R4 host in 'dog violet'")
     story.type("K2 searched 9", "K2 moved 9 eggs to E3", "P5 stocked 3 pupae W-7/A")
     story.later(days=1).type("room 40/100")
     return story
 
 
-@pytest.mark.parametrize(
-    "keys",
-    [".", ". w", ". c", "i", "z", "z enter", "6", "8", "k", "p", "y", "v", "m", "right right"],
-)
-async def test_no_page_says_c(warm: Story, keys: str) -> None:
-    async with warm.screens(size=(160, 120)) as screen:
-        names = {".": "full_stop"}
-        await screen.press(*(names.get(key, key) for key in keys.split()))
-        found = [line.strip() for line in screen.text.splitlines() if CELSIUS.search(line)]
-    assert not found, found
+def in_c(text: str) -> list[str]:
+    """Lines that tell warmth, or degree-days, in C."""
+    return [line.strip() for line in text.splitlines() if IN_C.search(line)]
 
 
-@pytest.mark.parametrize("cup", ["K2", "E3", "R4", "P5"])
-async def test_no_card_says_c(warm: Story, cup: str) -> None:
-    async with warm.screens(size=(160, 120)) as screen:
-        screen.highlight(cup)
+async def test_no_page_says_c(warm: Story) -> None:
+    """Every page as it opens, each card, the curve of a day, and each thing that is listed, in one walk."""
+    found: dict[str, list[str]] = {}
+    async with warm.screens(size=(160, 160)) as screen:
+        for name in PAGES:
+            for place in ("K2", "E3", "R4", "P5") if name == "card" else ("K2",):
+                screen.app.open_page(name, place)
+                await screen.pilot.pause()
+                found[f"{name} {place}"] = in_c(screen.text)
+                for key in MORE.get(name, ()):
+                    await screen.press(key)
+                    found[f"{name} {place}"] += in_c(screen.text)
+                while not isinstance(screen.app.screen, BenchScreen):
+                    await screen.press("escape")
         await screen.press("right", "right")
-        found = [line.strip() for line in screen.text.splitlines() if CELSIUS.search(line)]
-    assert not found, found
+        found["bench"] = in_c(screen.text)
+    assert not [told for told in found.items() if told[1]]
+
+
+def test_nothing_that_goes_out_to_be_read_says_c(warm: Story, tmp_path: Path) -> None:
+    warm.type("P5 emerged 2")
+    told = {}
+    for what in (
+        ("note", "W-7/A", "note.md"),
+        ("season", "season.md"),
+        ("ics", "rounds.ics"),
+        ("plot", "W-7/A", "plot.zip"),
+    ):
+        file = tmp_path / what[-1]
+        ran = warm.shell("export", *what[:-1], str(file))
+        assert ran.status == 0, ran.err
+        told[what] = in_c(everything(file).replace("\n ", "").replace("\r", ""))
+    assert not [found for found in told.items() if found[1]]
 
 
 def test_no_line_of_the_round_says_c(warm: Story) -> None:
