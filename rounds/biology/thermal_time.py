@@ -63,6 +63,7 @@ HALVINGS = 30
 WIDE = 2.0  # of a brood's mean before it is looked at: the data alone speak
 HARDLY = 0.1  # broods nearer to what was known weigh as if they were so far off
 CLOSE = 1e-6
+ROOT_OF_2, ROOT_OF_2_PI = sqrt(2), sqrt(2 * pi)
 # by how much a wait grows from step to step, and how many are looked through for that which tells
 # most
 WAIT_STEP, WAIT_STEPS = 0.02, 200
@@ -117,6 +118,10 @@ class Estimate(Struct, frozen=True):
     differ: float = 0.0
 
 
+def _any_ended(seen: tuple[StageEnds, ...]) -> bool:
+    return any(ends.high < inf for ends in seen)
+
+
 def half_took(constant_dd: float, spread: float = 0.1) -> tuple[StageEnds, ...]:
     """A brood of which is known what half of it took: as animals that differ as usual, as many as
     the usual spread counts for."""
@@ -126,26 +131,24 @@ def half_took(constant_dd: float, spread: float = 0.1) -> tuple[StageEnds, ...]:
 
 
 def _upper(z: float) -> float:
-    return 0.5 * erfc(z / sqrt(2))
-
-
-def _density(z: float) -> float:
-    return exp(-z * z / 2) / sqrt(2 * pi) if abs(z) < 38 else 0.0
+    return 0.5 * erfc(z / ROOT_OF_2)
 
 
 def _between(low: float, high: float) -> tuple[float, float, float]:
-    """Probability, mean and variance of a standard normal deviate that lies between two bounds."""
-    if high < 0:  # from the side on which the tail is small, so that nothing cancels
-        share, mean, variance = _between(-high, -low)
-        return share, -mean, variance
-    share = _upper(low) - (_upper(high) if high < inf else 0.0)
+    """Probability, mean and variance of a standard normal deviate that lies between two bounds;
+    the tails and densities are written out, for it is asked for so often."""
+    sign = -1.0 if high < 0 else 1.0  # from the side on which the tail is small: nothing cancels
+    if high < 0:
+        low, high = -high, -low
+    share = 0.5 * erfc(low / ROOT_OF_2) - (0.5 * erfc(high / ROOT_OF_2) if high < inf else 0.0)
     if share < 1e-300 or high - low < 1e-4:
         middle = (max(low, -40.0) + min(high, 40.0)) / 2 if high - low < 1e-4 else min(high, 40.0)
-        return max(share, 1e-300), middle, 0.0
-    at_low, at_high = _density(low), _density(high) if high < inf else 0.0
+        return max(share, 1e-300), sign * middle, 0.0
+    at_low = exp(-low * low / 2) / ROOT_OF_2_PI if abs(low) < 38 else 0.0
+    at_high = exp(-high * high / 2) / ROOT_OF_2_PI if high < 38 else 0.0
     mean = (at_low - at_high) / share
     edge = (low * at_low if at_low else 0.0) - (high * at_high if at_high else 0.0)
-    return share, mean, max(0.0, 1 + edge / share - mean * mean)
+    return share, sign * mean, max(0.0, 1 + edge / share - mean * mean)
 
 
 @lru_cache(maxsize=4096)
@@ -251,7 +254,7 @@ def estimated(
     own = () if this is None else broods[this]
     found = with_lots(own)
     waited = max((lot.low for lot in own), default=0.0)
-    if waited <= LEAST_HEAT or any(lot.high < inf for lot in own):
+    if waited <= LEAST_HEAT or _any_ended(own):
         return found
 
     def up_to(most: float) -> Estimate:
@@ -289,21 +292,24 @@ def _estimated(
     for side in (shorter, longer):
         within("uncertainty", side, 1e-4, 2)
     known = log(constant_dd)
-    told = [one_brood(seen, known, WIDE, spread, never) for seen in broods]
-    done = [one for one in told if one.finished and one.precision > 0]
+    # of a brood that nobody of ended it is only weighed how long it waits
+    told = [
+        one_brood(seen, known, WIDE, spread, never) if _any_ended(seen) else None for seen in broods
+    ]
+    done = [one for one in told if one is not None and one.precision > 0]
     weighs = SPREAD_WEIGHS + sum(one.number for one in done)
     squares = SPREAD_WEIGHS * spread**2 + sum(one.squares for one in done)
     animals = max(LEAST_SPREAD, sqrt(squares / weighs))
     waiting = tuple(
         tuple(_first_of(lot, known, min(shorter, longer), animals) for lot in brood)
         for brood in broods
-        if brood and all(lot.high == inf for lot in brood)
+        if brood and not _any_ended(brood)
     )
     own = None if this is None or told[this] not in done else told[this]
     seen = tuple(
         (one.mean - known, (animals / one.spread) ** 2 / one.precision)
         for place, one in enumerate(told)
-        if one in done and (own is None or place != this)
+        if one is not None and one in done and (own is None or place != this)
     )
     if own is None and not seen and not waiting:
         return Estimate(constant_dd, shorter, longer, animals, 0, 0.0)
@@ -487,5 +493,5 @@ def _first_of(
 def _not_yet(lots: tuple[tuple[float, float], ...], off: float, never: float) -> float:
     """The logarithm of how likely no animal of a brood was there yet, by the lot that tells most;
     all of them never are with the chance ``never``."""
-    least = min(_upper((middle - off) / varies) for middle, varies in lots)
+    least = _upper(max([(middle - off) / varies for middle, varies in lots]))
     return log(max(LEAST_SHARE, never + (1 - never) * least))

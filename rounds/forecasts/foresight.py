@@ -12,7 +12,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from rounds.bench.diapause import has_rested, hidden_eggs_winter, rests
-from rounds.bench.folding.stage_completions import begun, larval_begun
+from rounds.bench.folding.stage_completions import begun, hatched_between
 from rounds.bench.state import Bench, Container, EarlierPlace, KeptLot, Lot, Moat, StageCompletion
 from rounds.bench.thermal_needs import ThermalNeed, instars_of, known_need, pauses
 from rounds.bench.winter import winter_after
@@ -41,6 +41,7 @@ from rounds.forecasts.stage_ends import (
     undated,
 )
 from rounds.forecasts.warmth import Logged, PlaceTemperatures, no_loggers, warmth_at
+from rounds.grouping import grouped as by_first
 from rounds.tallies.warmth import day_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -368,19 +369,21 @@ class Forecasts:
 
     def _begun_to(self, container: Container, lot: Lot, stage: str) -> datetime:
         """By when animals had begun a stage or instar."""
-        reckon = larval_begun if stage == "larva" else begun
-        return reckon(self.bench, lot, container.since)[1]
+        hatched = self._hatched.get(lot.brood) if stage == "larva" else None
+        return (hatched or begun(self.bench, lot, container.since))[1]
+
+    @cached_property
+    def _hatched(self) -> dict[str, tuple[datetime, datetime]]:
+        """From when to when each brood hatched, as far as the bench saw it."""
+        eggs = by_first((one.brood, one) for one in self.bench.passed if one.stage == "egg")
+        between = {brood: hatched_between(hatches) for brood, hatches in eggs.items()}
+        return {brood: hatched for brood, hatched in between.items() if hatched}
 
     @cached_property
     def _unfinished(self) -> dict[tuple[str, str], list[tuple[Container, Lot]]]:
         """Lots that are in a stage and were seen to begin it, by species and stage; resting stock
         aside."""
         found: dict[tuple[str, str], list[tuple[Container, Lot]]] = {}
-        hatched = {
-            stage_completion.brood
-            for stage_completion in self.bench.passed
-            if stage_completion.stage == "egg"
-        }
         for container in self.bench.standing():
             for lot in container.lots:
                 if (
@@ -399,7 +402,7 @@ class Forecasts:
                     )  # ends with larval life
                     if not lot.began_before and not last:
                         found.setdefault((taxon, stage), []).append((container, lot))
-                if lot.stage == "larva" and lot.brood in hatched and lot.rested is None:
+                if lot.stage == "larva" and lot.brood in self._hatched and lot.rested is None:
                     found.setdefault((taxon, "larva"), []).append((container, lot))
         return found
 

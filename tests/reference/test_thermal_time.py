@@ -18,6 +18,8 @@ from rounds.biology.thermal_time import (
     Brood,
     StageEnds,
     _between,
+    _first_of,
+    _not_yet,
     estimated,
     half_took,
     one_brood,
@@ -240,3 +242,16 @@ def test_what_is_out_of_order_is_refused() -> None:
     with pytest.raises(ValueError, match="the first must be the lower"):
         one_brood((StageEnds(20.0, 10.0),), log(TRULY), 0.1)
     assert one_brood((), log(TRULY), 0.1) == Brood(log(TRULY), 0.0, 0.1, 0.0, 0.0, 0)
+
+
+def test_a_brood_of_which_none_ended_has_no_mean_of_its_own() -> None:
+    """Only how long it waits is weighed, by the lot that tells most, so that its mean is not sought."""
+    from scipy.stats import norm
+
+    waits = ((StageEnds(90.0, inf, 5), StageEnds(120.0, inf, 2)),)
+    alone, known = estimated(100.0, shorter=0.1, longer=0.2, broods=waits), log(100.0)
+    assert one_brood(waits[0], known, 2.0).finished == 0 == alone.broods
+    lots = tuple(_first_of(lot, known, 0.1, alone.spread) for lot in waits[0])
+    for off in (-1.0, -0.1, 0.0, 0.2, 1.5):
+        by_each = [norm.sf((middle - off) / varies) for middle, varies in lots]
+        assert exp(_not_yet(lots, off, 0.1)) == pytest.approx(0.1 + 0.9 * min(by_each), rel=1e-12)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -83,17 +84,21 @@ def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetim
 def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
     """Between when the larvae of a lot hatched, as far as the bench saw it; else as for any
     stage."""
-    hatched = hatch_of(bench, lot)
-    if hatched is None:
-        return begun(bench, lot, fallback)
-    return hatched, max(hatch.at for hatch in _hatches(bench, lot))
+    return hatched_between(_hatches(bench, lot)) or begun(bench, lot, fallback)
+
+
+def hatched_between(hatches: Sequence[StageCompletion]) -> tuple[datetime, datetime] | None:
+    """From when to when a brood hatched; None where the bench saw none hatch."""
+    if not hatches:
+        return None
+    first = min(hatch.looked or hatch.at - A_LOOK_BEFORE for hatch in hatches)
+    return first, max(hatch.at for hatch in hatches)
 
 
 def hatch_of(bench: Bench, lot: Lot) -> datetime | None:
     """When the first of a brood hatched at the earliest; None where the bench saw none hatch."""
-    return min(
-        (hatch.looked or hatch.at - A_LOOK_BEFORE for hatch in _hatches(bench, lot)), default=None
-    )
+    between = hatched_between(_hatches(bench, lot))
+    return between and between[0]
 
 
 def _hatches(bench: Bench, lot: Lot) -> list[StageCompletion]:
