@@ -205,8 +205,8 @@ def with_whom(container: Container, said: Said) -> str:
     )
     there = summed((code, lot.number) for lot in lots for code in lot.codes)
     hers = [one for one in females if one != pair.get("male") or there[one] > 1]
-    hers = [*([pair["female"]] if pair.get("female", WILD) != WILD else []), *hers]
-    female = (*hers, "W2")[0]
+    named = pair.get("female")
+    female = named if named in females else (*hers, "W2")[0]
     males = [one for one in males if one != female or there[one] > 1]
     male = pair.get("male", (*males, "M3")[0])
     text = f"who with whom? {container.code} holds {', '.join(adults) or 'no adults'} on record"

@@ -746,19 +746,19 @@ ASKED = [
     ("E1 damp paper", "wet how? As: E1 looked condensation; E1 misted"),
     (
         "K1 water topped up",
-        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted; K1 note vase topped up",
     ),
     (
         "K1 water in the vase topped up",
-        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted; K1 note vase topped up",
     ),
     (
         "K1 vase filled",
-        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted; K1 note vase topped up",
     ),
     (
         "K1 fresh water for stems",
-        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted",
+        "the moat, the plant's water, or a cup that dries? As: K1 moat low 4 mm; K1 topped up 20 mm; K1 nettle limp; K1 misted; K1 note vase topped up",
     ),
     ("K1 too warm, shaded", "how warm, or what was done? As: K1 air 31C; K1 shade; K1 lid opened"),
     (

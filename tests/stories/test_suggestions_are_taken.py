@@ -86,3 +86,18 @@ def test_what_is_not_there_is_said_and_noted(bench: Story) -> None:
     )
     assert bench.refused("sill nothing") == "'nothing' is said of a container; say of which"
     assert bench.refused("closed") == "say which container first, as: C2 closed"
+
+
+@pytest.mark.parametrize(
+    ("line", "as_meant"),
+    [
+        ("R6 one less", "R6 missing 1"),
+        ("R6 2 shrivelled", "R6 died 2"),
+        ("E2 3 dents", "E2 died 3"),
+        ("K4 2 stems out, held", "K4 host out held"),
+        ("K4 vase topped up", "K4 note vase topped up"),
+        ("K2 mating ended", "K2 paired BOL-27-01 with wild"),
+    ],
+)
+def test_half_awake_it_is_asked_what_was_meant(bench: Story, line: str, as_meant: str) -> None:
+    assert as_meant in bench.refused(line)

@@ -65,13 +65,18 @@ too wet, cup too wet, cup wet | how is it seen, or what was done? As: {0} looked
     lid opened
 found | eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1;
     {0} note one found
-gone, lost, disappeared, not there, not found, flown, flown off, flew off, flew away | gone how, or
-    is it not known? As: {0} died 1; {0} escaped 1; {0} moved 1 to {other}; {0} missing 1
+gone, lost, less, fewer, disappeared, not there, not found, flown, flown off, flew off, flew away |
+    gone how, or is it not known? As: {0} died 1; {0} escaped 1; {0} moved 1 to {other}; {0} missing
+    1
+shrivelled, shriveled, drowned, collapsed, squashed, dented, dents | dead, or are they there still?
+    As: {0} died 1; {0} looked weak; {0} note {words}
+stems out, stem out, sprigs out, sprig out | kept in case, or thrown away? As: {0} host out held;
+    {0} host out discarded
 sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;
     or {0} suspect pale and slow
 water, water low, low, full, dry, water full, vase, vase filled, water changed, new water, fresh
     water | the moat, the plant's water, or a cup that dries? As: {0} moat low 4 mm; {0} topped up
-    20 mm; {0} violet limp; {0} misted
+    20 mm; {0} violet limp; {0} misted; {0} note vase topped up
 wet, damp | wet how? As: {0} looked condensation; {0} misted
 mould, mold | mould in the cup, or on the plant? As: {0} looked mould; or {0} host seen mouldy
 nothing, none | nothing of what? As: {0} searched 0; {0} frass none; {0} refused; {0} looked as
