@@ -14,10 +14,11 @@ from msgspec.structs import replace
 
 from rounds import late
 from rounds.bench.folding.lots import PURPOSE_OF
+from rounds.bench.taxon_names import with_genus
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Saying
 from rounds.entries.check_labels import called
-from rounds.entries.names import CONDITIONS, name_and_rest, with_genus
+from rounds.entries.names import CONDITIONS, name_and_rest
 from rounds.entries.phrase.foreign_words import (
     foreign_to_species,
     is_no_name,

@@ -47,6 +47,15 @@ def name_words(name: str) -> tuple[str, ...]:
     return tuple(word.casefold() for word in _words(name))
 
 
+def with_genus(name: str) -> str:
+    """A name of two words in small letters with the capital of its genus; any other as it is."""
+    is_small = _IN_SMALL.match(name) and len(name_words(name)) > 1
+    return f"{name[0].upper()}{name[1:]}" if is_small else name
+
+
+_IN_SMALL = late.pattern(r"^[^\W\d_A-Z]{3,} [^\W\d_A-Z][^\W\d_A-Z-]{2,}$")
+
+
 def is_determined(name: str) -> bool:
     """Whether a name says anything of what an animal is, as ``?`` and ``sp.`` alone do not."""
     return bool(name_words(name.replace("?", " ")))

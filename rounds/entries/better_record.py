@@ -17,13 +17,13 @@ import msgspec
 from rounds.bench.folding.codes_given_twice import first_given
 from rounds.bench.parents import foreign_mother
 from rounds.bench.state import Bench, Container
-from rounds.bench.taxon_names import full_name
+from rounds.bench.taxon_names import full_name, with_genus
 from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Said, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.entry_factory import InvalidField
-from rounds.entries.names import known_species, with_genus, with_known_names
+from rounds.entries.names import known_species, with_known_names
 from rounds.entries.schema import said_by
 
 # beside the fields of a line: the id of the one that is crossed out for it

@@ -12,7 +12,7 @@ from typing import Any
 
 from rounds import late
 from rounds.bench.state import Bench
-from rounds.bench.taxon_names import name_words
+from rounds.bench.taxon_names import with_genus
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.plant_parts import name_and_part
@@ -59,15 +59,6 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
             if what == "plant" and kind.answers == "host" and '"' not in typed:
                 said[field] = _of_its_genus(said[field], known())
     return said
-
-
-def with_genus(name: str) -> str:
-    """A name of two words in small letters with the capital of its genus; any other as it is."""
-    is_small = _IN_SMALL.match(name) and len(name_words(name)) > 1
-    return f"{name[0].upper()}{name[1:]}" if is_small else name
-
-
-_IN_SMALL = late.pattern(r"^[^\W\d_A-Z]{3,} [^\W\d_A-Z][^\W\d_A-Z-]{2,}$")
 
 
 def _of_its_genus(name: str, known: Mapping[str, None]) -> str:

@@ -21,6 +21,7 @@ from rounds.bench.folding.cups_set_up_twice import (
     told_of,
 )
 from rounds.bench.state import Bench
+from rounds.bench.taxon_names import with_genus
 from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
@@ -28,8 +29,10 @@ if TYPE_CHECKING:
 
 
 def as_meant(bench: Bench, entry: Entry) -> Entry:
-    """An entry with the codes by which the bench knows its containers and animals; on the bench
-    before it."""
+    """An entry with the codes by which the bench knows its containers and animals, and the capital
+    of a genus that was written without; on the bench before it."""
+    if entry.names_species:
+        entry = _with_genus(entry, entry.names_species)
     if bench.relabel:
         _is_on_the_label(bench, entry)
     if entry.cups:
@@ -50,6 +53,12 @@ def as_meant(bench: Bench, entry: Entry) -> Entry:
                 meant[name] = one
         entry = replace(entry, **meant) if meant else entry
     return entry
+
+
+def _with_genus(entry: Entry, field: str) -> Entry:
+    name = getattr(entry, field)
+    meant = with_genus(name)
+    return entry if meant == name else replace(entry, **{field: meant})
 
 
 def first_given(bench: Bench, code: str) -> str:
