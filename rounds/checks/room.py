@@ -49,8 +49,10 @@ def _thermometer(
         return
     readings = readings_of(reckoning, where)
     last = readings[-1] if readings else None
-    begun = min(_awake_since(reckoning.bench, container) for container in living)
-    since = utc(last.at) if last is not None and begun < last.at else begun
+    if last is not None and any(_awake_since(reckoning.bench, one) < last.at for one in living):
+        since = utc(last.at)
+    else:
+        since = min(_awake_since(reckoning.bench, one) for one in living)
     due = next_asked(reckoning.moment, rule, since)
     amber = due + GRACE if rule.amber is None else after(since, rule.amber)
     yield make_place_due(reckoning, rule, kind, where, since, last, due, amber_at=amber)
