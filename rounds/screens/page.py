@@ -63,6 +63,7 @@ class Page(Screen[None]):
     _shown_at: Size | None = None  # for which size it was drawn last
     _said = Cell("")
     _folded: frozenset[str] = frozenset()
+    _typing = TYPING  # the keys of a line while it is typed
     _nothing_done = False  # whether the message is that the last key does nothing
 
     def __init_subclass__(cls, scope: Scope | None = None) -> None:
@@ -159,7 +160,7 @@ class Page(Screen[None]):
         """The keys in the last row are those that are alive: of the line while it is typed."""
         typed = event.widget
         of_words = typing_words(typed.does) if isinstance(typed, Words) else ()
-        self.query_one(KeysLine).type(TYPING if isinstance(typed, Prompt) else of_words)
+        self.query_one(KeysLine).type(self._typing if isinstance(typed, Prompt) else of_words)
 
     def folded(self) -> frozenset[str]:
         """Keys that are of no use here now: ``?`` alone lists them."""
@@ -386,6 +387,7 @@ class Page(Screen[None]):
         """Show beforehand what will be written, or what is not clear yet."""
         event.stop()
         text = event.value.strip()
+        self._typing = TYPING
         if not text or not self.query_one(Prompt).display:
             return
         opens = ""
@@ -395,6 +397,10 @@ class Page(Screen[None]):
             opens = "opens a page where an old table comes in; nothing is recorded before F10"
         elif self.desk.bench.code_alone(text, self.here()):
             opens = f"goes to {literal(text)}"
+        if opens:
+            self._typing = TYPING[1:]  # Enter writes nothing
+        if event.input.has_focus:
+            self.query_one(KeysLine).type(self._typing)
         if opens:
             self.tell(f"Enter {opens}")
             return

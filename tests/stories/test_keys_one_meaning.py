@@ -148,6 +148,18 @@ async def test_a_key_in_the_footer_does_something_on_each_page(bench: Story) -> 
             assert "x suspect" in footer(screen), screen.text
 
 
+async def test_enter_has_one_meaning_while_a_line_is_typed(bench: Story) -> None:
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("t")
+        assert "Enter goes to K2" in screen.text
+        assert "write it" not in footer(screen), screen.text
+        await screen.press("space", *"drank")
+        assert "Enter write it" in footer(screen), screen.text
+        await screen.press("ctrl+u", *"list")
+        assert "write it" not in footer(screen), screen.text
+
+
 async def test_the_number_of_lines_is_right_once_the_card_is_folded(story: Story) -> None:
     story.type(*(f"P{cup} 3 pupae Boloria dia" for cup in range(1, 31)))
     async with story.screens() as screen:
