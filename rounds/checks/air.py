@@ -26,7 +26,7 @@ CHECK = Check(
             basis=(
                 "lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue"
                 " Society; University of Kansas monarch programme; asked along from a day on where"
-                " somebody stands there anyway, by itself after two: hours: our estimate"
+                " somebody stands there anyway, by itself after two; hours: our estimate"
             ),
         ),
     ),

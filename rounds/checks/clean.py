@@ -35,9 +35,8 @@ DIRTY_STEMS = 4.0  # eaten in a cup, they make it want cleaning; our estimate, n
 MOST_IN_DRY_AIR = 2.0
 MOST_DAYS = 3  # a closed tub is cleaned every two to three days; see the protocols
 LATER = (
-    f"later until {DIRTY_STEMS:g} stems were eaten, up to {MOST_IN_DRY_AIR * DIRTY_STEMS:g} in air"
-    " that was read to be dry, after whole days, with a look, and at most on the third, as a closed"
-    " tub is: hours: our estimate"
+    f"it can wait until {DIRTY_STEMS:g} stems are eaten ({MOST_IN_DRY_AIR * DIRTY_STEMS:g} in dry"
+    f" air), {MOST_DAYS} days at most, as a closed tub does; hours are our estimate"
 )
 WET = Condition(
     "mould or wet walls seen",
@@ -95,10 +94,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
 CHECK = Check(
     name="clean",
     undone=("not been cleaned", "has not been cleaned", "cleaning"),
-    help=(
-        "Count at every clean, by a line or where it is asked; check lid, seam and folds before you"
-        " discard anything."
-    ),
+    help=("Count whenever you clean; check lid, seam and folds before you discard anything."),
     value=Value(120, 0.05, 0.01, "larvae", eases=True),
     severity=1,
     place=160,

@@ -27,7 +27,7 @@ from rounds.entries.registry import AnyEntry, HostIn
 
 # a check of the round is late this long after the round began; our estimate
 GRACE = timedelta(hours=4)
-NOBODY_SAID = "time not known; counted from the entry"
+NOBODY_SAID = "no earlier time is on record"
 
 
 class TimedRule(Struct, frozen=True, gc=False):

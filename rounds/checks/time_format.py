@@ -21,7 +21,7 @@ def hours_words(hours: float) -> str:
 
 def chance_words(chance: float) -> str:
     """A chance in percent, never told as none nor as sure where it is neither."""
-    if 0 < chance < 0.001:
+    if 0 <= chance < 0.001:
         return "under 0.1 %"
     if 0.995 < chance < 1:
         return "over 99 %"

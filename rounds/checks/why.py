@@ -68,7 +68,7 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
     if due.last is None:
         return more or "not recorded yet"
     by = f", {due.last.by}" if due.last.by else ""
-    words = f"last {called(due.last.what)}, {moment.clock(due.last.at)}{by}"
+    words = f"it was last recorded {moment.clock(due.last.at)}: {called(due.last.what)}{by}"
     return f"{words}; {more}" if more else words
 
 
@@ -86,7 +86,7 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
                 ahead = f"{span(-gone)} ahead of this clock"
             since = f"since {at_words(due.since)}"
             if _begins_later(due):
-                since = f"these hours count {since}, when they began to hold here"
+                since = f"counted from {at_words(due.since)}"
             parts.append(f"{since}, {ahead}")
     if due.lasts:
         parts.append(due.lasts)

@@ -16,6 +16,7 @@ from datetime import datetime, timedelta
 from math import erf, exp, log, sqrt
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.folding.looks_made import OF_EACH_FEMALE, key_of, seconds_made, since_last
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
@@ -115,10 +116,21 @@ class Worth(Struct, frozen=True):
             if self.looks
             else "no earlier look is on record"
         )
-        stake = "" if self.of == "nothing" or not self.stake else f"{self._at_stake} at stake"
+        stake = "" if self.of == "nothing" or not self.stake else self._stake_in_short
         return "; ".join(
             part for part in (looked, stake, f"about {duration(self.seconds)}") if part
         )
+
+    @property
+    def _stake_in_short(self) -> str:
+        """How many of what in whole animals: ``6 animals at stake``, ``about 3 eggs may hatch``."""
+        whole = round(self.stake)
+        about = replace(self, stake=float(max(whole, 1)))._at_stake
+        if whole != self.stake:
+            about = f"{'about' if self.stake >= 1 else 'at most'} {about}"
+        if self.of == "eggs about to hatch":
+            return f"{about.removesuffix(' about to hatch')} may hatch before the next round"
+        return f"{about} at stake"
 
     @property
     def _at_stake(self) -> str:
@@ -150,16 +162,18 @@ class Worth(Struct, frozen=True):
             if self.other_looks
             else ""
         )
-        basis = (
-            f"{own}a starting estimate of {chance_words(self.start)} counted as {START_LOOKS} looks"
+        chance = (
+            f"{chance_words(self.chance)} chance that it is not as usual"
+            f" ({own}a starting estimate of {chance_words(self.start)} counted as"
+            f" {START_LOOKS} looks)"
             if self.start < 1.0
-            else "known already, or wants doing whatever is found"
+            else "100 % (it needs doing whatever is found)"
         )
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         eggs = f" x {self.weighs:g} with the eggs to come (estimate)" if self.weighs > 1 else ""
         return (
             f"{self._at_stake}{self._made_of}{eggs}"
-            f" x {chance_words(self.chance)} chance that it is not as usual ({basis})"
+            f" x {chance}"
             f" x {chance_words(self.each)} lost until the next round (estimate)"
             f" = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )

@@ -17,7 +17,7 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
 from rounds.views.cells import Cell, Line, aside, labelled, line
-from rounds.views.words import literal
+from rounds.views.words import begun, literal
 
 PURPOSES: dict[Purpose, str] = {
     "holding": "females kept for a while before they are set to lay, or until they are taken back",
@@ -74,7 +74,7 @@ def why_lines(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> t
     else:
         source = told.source
     return (
-        labelled("why", literal(f"{told.rule}. {told.last}".strip())),
+        labelled("why", literal(f"{told.rule}. {begun(told.last)}")),
         labelled("", literal(told.arithmetic)),
         aside("worth", worth_of(bench, due, moment, foresight).words),
         aside("from", literal(source)),

@@ -25,7 +25,7 @@ from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
 from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
 from rounds.views.kept_chance import chance_in_short
 from rounds.views.time_axis import LEGEND, Axis, axis_of, drawn, rounds_row, tick_row
-from rounds.views.words import day_and_time, literal, number
+from rounds.views.words import begun, day_and_time, literal, number
 
 SPANS: tuple[tuple[str, timedelta], ...] = (
     ("a day", timedelta(days=1)),
@@ -292,7 +292,7 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
     if item.due is not None:
         told = why(item.due, bench, moment)
         return (
-            labelled("why", f"{told.rule}. {told.last}"),
+            labelled("why", f"{told.rule}. {begun(told.last)}"),
             labelled("", told.arithmetic),
             aside("from", told.source),
         )

@@ -25,7 +25,7 @@ from rounds.views.question_lines import other_answers, usual_sign
 from rounds.views.round_page import LOTS, RoundPage
 from rounds.views.states import SIGNS
 from rounds.views.stop_page import pressing_words
-from rounds.views.words import literal
+from rounds.views.words import begun, literal
 
 _SIGN_NAMES = {
     "-": "minus",
@@ -215,14 +215,10 @@ def why_spoken(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> 
     """What the check is, why it is due, and what the rule rests on."""
     told = why(due, bench, moment)
     yield f"{CHECKS[due.check].question.text} {CHECKS[due.check].help}"
-    yield f"Why: {told.rule}. {_begun(told.last)}. {_begun(told.arithmetic)}."
+    yield f"Why: {told.rule}. {begun(told.last)}. {begun(told.arithmetic)}."
     worth = worth_of(bench, due, moment, foresight)
     yield f"Worth: {worth.words}. {worth.arithmetic}"
     yield f"From: {told.source}"
-
-
-def _begun(sentence: str) -> str:
-    return f"{sentence[:1].upper()}{sentence[1:]}"
 
 
 def read_answer(question: Question, typed: str) -> TypedAnswer | str:

@@ -69,6 +69,11 @@ def _json_escape(sign: str) -> str:
     return f"\\u{0xD800 + ((code - 0x10000) >> 10):04x}\\u{0xDC00 + ((code - 0x10000) & 0x3FF):04x}"
 
 
+def begun(sentence: str) -> str:
+    """A sentence with its first letter large, as behind a full stop."""
+    return f"{sentence[:1].upper()}{sentence[1:]}"
+
+
 def age(span: timedelta) -> str:
     """How long: ``40 min``, ``13 h``, ``2 d 4 h``; ``-40 min`` of what lies ahead, as where a clock
     was put back."""

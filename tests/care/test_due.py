@@ -295,7 +295,7 @@ def test_why_gives_rule_last_entry_arithmetic_and_source(desk: Desk, clock: Cloc
     told = why(due, desk.bench, desk.moment())
 
     assert told.rule == "drink every 12 h (plan: laying)"
-    assert told.last == "last drank, 07:11, KM"
+    assert told.last == "it was last recorded 07:11: drank, KM"
     assert (
         told.arithmetic
         == "since 07:11, 15 h 01 min ago, due 19:11, late from 21:11, urgent from Thu 07:11, in danger from about Thu 14:11"

@@ -7,7 +7,7 @@ import pytest
 from tests.stories.telling import Story
 
 HOURS = ("due", "amber", "red", "harm", "standing")
-NOBODY_SAID = "time not known; counted from the entry"
+NOBODY_SAID = "no earlier time is on record"
 LARVAE = ("R4 set up rearing", "R4 70 L1 Melitaea athalia", "R4 food in Plantago lanceolata")
 FEMALE = (
     "K4 set up laying",

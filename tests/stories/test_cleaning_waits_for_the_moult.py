@@ -100,7 +100,7 @@ def test_what_was_cleaned_before_walls_were_wet_is_told(story: Story) -> None:
     story.at("2027-06-01 18:00").type("R2 cleaned")
     story.at("2027-06-02 07:00").type("R2 condensation")
     clean = story.due("R2")["clean"]
-    assert clean["last"].startswith("last cleaned, Tue 18:00")
+    assert clean["last"].startswith("it was last recorded Tue 18:00: cleaned")
     assert "condensation, since 07:00" in clean["arithmetic"]
 
 

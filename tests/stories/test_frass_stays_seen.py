@@ -145,7 +145,9 @@ async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) ->
             (line for line in screen.text.splitlines() if "frass" in line and "done" in line), ""
         )
         assert "never" not in row
-    assert "last frass, 19:30" in str(story.shell("due", "--json", "--within", "48h").out)
+    assert "it was last recorded 19:30: frass" in str(
+        story.shell("due", "--json", "--within", "48h").out
+    )
 
 
 def test_leaf_and_frass_count_from_the_same_first_hatch(story: Story) -> None:

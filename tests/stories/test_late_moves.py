@@ -29,7 +29,10 @@ LINES = (
 # Nobody can tell the three apart that were in K2: the one that stayed may be one that waits since seven.
 EXPECTED = {
     "K2": ("since 07:00", "not recorded yet"),
-    "K3": ("since 07:30", "last drank, 08:30, KM"),  # in this cup; those that did are gone
+    "K3": (
+        "since 07:30",
+        "it was last recorded 08:30: drank, KM",
+    ),  # in this cup; those that did are gone
     "K4": ("since 07:00", "2 of 4 drank 14 h 30 min ago, 2 not yet"),
     "K5": ("since 07:30", "not recorded yet"),
 }

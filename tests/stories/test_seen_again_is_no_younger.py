@@ -34,7 +34,7 @@ async def test_a_moat_that_stays_low_becomes_urgent(bench: Story) -> None:
         assert bench.due("sill")["ants"]["state"] == ("urgent" if when[8:10] == "05" else "late")
     row = bench.due("sill")["ants"]
     assert "seen Mon 07:00, again 07:05" in row["arithmetic"]
-    assert row["last"].startswith("last barrier, 07:05")
+    assert row["last"].startswith("it was last recorded 07:05: barrier")
 
 
 def test_a_dry_moat_said_dry_again_stays_in_danger(bench: Story) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, tell, tell_demo
 
 DRY = """
 K5 set up laying
@@ -94,3 +94,31 @@ def test_a_round_after_noon_is_none_of_the_morning(story: Story) -> None:
     tell(story.at("2027-05-01 14:53"), DRY)
     said = story.plain(["q"])
     assert "afternoon round started" in said[0]
+
+
+async def test_what_stands_behind_a_full_stop_begins_large(story: Story) -> None:
+    tell_demo(story)
+    async with story.screens((160, 60)) as screen:
+        screen.highlight("R2")
+        assert re.search(r"\. (It was last|Not) recorded", screen.card), screen.card
+        assert not re.search(r"[a-z\d)]\. +(last|not recorded|it was)", screen.card), screen.card
+
+
+def test_why_a_check_is_due_says_what_is_counted_in_few_words(story: Story) -> None:
+    tell_demo(story)
+    rows = [
+        row
+        for checks in (story.due(code) for code in ("K3", "R2", "E5"))
+        for row in checks.values()
+    ]
+    said = " ".join(
+        f"{row['last']} {row['arithmetic']} {row['source']} {row['worth']}" for row in rows
+    )
+    for stumbled in (
+        "these hours count",
+        ": hours:",
+        "about to hatch at stake",
+        "were eaten, up to",
+    ):
+        assert stumbled not in said, said
+    assert "it can wait until 4 stems are eaten (8 in dry air), 3 days at most" in said
