@@ -32,7 +32,6 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Round
 from rounds.bench.zones import name_of_zone, other_zone, zone_not_known, zone_of_bench
 from rounds.checks.kept_dues import KeptDues
-from rounds.checks.round_clock import Moment
 from rounds.daybook import (
     NEWER,
     Daybook,
@@ -68,16 +67,17 @@ from rounds.entries.registry import (
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal, told_later
 from rounds.tallies.journal import Journal
-from rounds.tallies.warmth import Series
 
 if TYPE_CHECKING:
     from rounds.app.last_checks import LastChecks, ReadSince
     from rounds.checks.due_state import Due
+    from rounds.checks.round_clock import Moment
     from rounds.checks.short_round import ShortRound
     from rounds.daybook.logger_cache import LoggerCache
     from rounds.forecasts.foresight import Forecasts
     from rounds.tallies.broods import Lookback
     from rounds.tallies.tallies import Tallies
+    from rounds.tallies.warmth import Series
 
 AnyRecord = TypeVar("AnyRecord")
 MAX_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
@@ -282,6 +282,8 @@ class Desk:
 
     def moment(self) -> Moment:
         """Now, with the bench's zone and the times of its rounds."""
+        from rounds.checks.round_clock import Moment
+
         return Moment(now=self.now(), zone=self.zone, anchors=round_anchors(self.bench))
 
     def dues(self, moment: Moment | None = None) -> list[Due]:
@@ -369,6 +371,8 @@ class Desk:
     ) -> Series:
         """What loggers wrote of one place (a container, a shelf, '' for the room), from the files
         that reach into a span."""
+        from rounds.tallies.warmth import Series
+
         reads = self.bench.logged.get(place)
         if not reads:
             return Series(place)
@@ -447,12 +451,16 @@ class Desk:
             return refusal_without_effect(bench, last)
         if line is None and isinstance(last, HostOut) and not last.sure:
             from rounds.checks.early_discard import too_early_to_bin
+            from rounds.checks.round_clock import Moment
 
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, self._forecasts_of(bench))
+        sign = getattr(last, "sign", "")
+        if line is not None or not (last.moults or last.grows_to or sign):
+            return line  # it tells no change
         from rounds.checks.early_change import change_of, too_early_to_change
 
-        if line is None and change_of(type(last), getattr(last, "sign", "")):
+        if change_of(type(last), sign):
             early = too_early_to_change(
                 bench, type(last), asdict(last), last.at, self._forecasts_of(bench)
             )

@@ -318,11 +318,11 @@ def _same_in_a_new_cup(
     desk: Desk, text: str, at: datetime | None
 ) -> tuple[Draft, list[Saying]] | Refusal | None:
     """What ``K3 same again`` says of a cup that does not stand yet; None of any other line."""
-    from rounds.app.holdings import Holding, purpose_of
-
     code = text.split(" ")[0]
     if not _SAME_AGAIN.match(text) or not _is_new(desk, text):
         return None
+    from rounds.app.holdings import Holding, purpose_of  # few lines say so
+
     if not desk.bench.founders:
         return Refusal(
             f"none came in yet that this could be like; as: {code} 1 female Boloria dia from"
