@@ -157,6 +157,7 @@ class Desk:
         # what is said to have happened later than now; it counts when that comes
         self._ahead: dict[str, Entry] = {}
         self.unsaved: list[Entry] = []
+        self._listed: str | None = None  # a list that is typed; None until it is asked for
         self.keeps_unsaved = False  # whether all of it is kept on this machine
         # ids of those that were unsaved already when the book was opened
         self._waiting: set[str] = set()
@@ -675,6 +676,27 @@ class Desk:
             self.keeps_unsaved = False
             return trouble.strerror or str(trouble)
         self.keeps_unsaved = True
+        return ""
+
+    @property
+    def listed(self) -> str:
+        """The list of a running bench as it was typed last and not recorded."""
+        if self._listed is None:
+            rows = self.book.listed.lines()
+            self._listed = "\n".join(row.decode("utf-8", "replace") for row in rows)
+        return self._listed
+
+    def keep_listed(self, text: str) -> str:
+        """Keep a list on this machine until it is recorded; an empty one is not kept.
+
+        Returns:
+            Why that cannot be, in words; empty where it is kept.
+        """
+        self._listed, kept = text, self.book.listed
+        try:
+            kept.keep(text.encode().split(b"\n")) if text.strip() else kept.forget()
+        except OSError as trouble:
+            return trouble.strerror or str(trouble)
         return ""
 
     def _take_up_unsaved(self) -> None:

@@ -40,6 +40,7 @@ from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
 ANOTHER = "another book lies in this one's place now"
+LISTED = ".listed.txt"
 MAX_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
 
 
@@ -88,6 +89,8 @@ class Daybook:
         self._cannot_remember = cannot_remember(self.beside)
         self._checkpoint = Checkpoint(folder, self.writer, self.beside)
         self._aside = KeptAside(self._identity, self.beside)
+        # the list of a running bench as far as it was typed, until it is recorded
+        self.listed = KeptAside(self._identity, self.beside, LISTED)
         self._first_problems = self._opening()
         self._which.remember()
         self._looked = False

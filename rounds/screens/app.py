@@ -86,7 +86,6 @@ class RoundsApp(OneKeyAtATime):
         self._walk_at_once = walk
         self._minutes = minutes  # that the round may take which is walked at once
         self._alarm = Alarm()
-        self.listed = ""  # what was typed on the page of a running bench and is not recorded yet
         self.typed: list[str] = []  # lines typed at any prompt, to be called back with the up key
         self._greets = greet  # whether an empty book begins with its questions
         self._first_start: FirstStart | None = None  # where those were left
@@ -348,7 +347,7 @@ class RoundsApp(OneKeyAtATime):
     def open_list(self) -> None:
         from rounds.screens.running_bench_screen import RunningBenchScreen
 
-        self.push_screen(RunningBenchScreen(self.desk, self.listed), self._listed)
+        self.push_screen(RunningBenchScreen(self.desk), self._listed)
 
     def open_import(self, file: str) -> None:
         from rounds.screens.import_screen import ImportScreen
@@ -362,10 +361,14 @@ class RoundsApp(OneKeyAtATime):
             self.screen.tell(literal(words), "good")
 
     def _listed(self, ended: tuple[Outcome | None, str] | None) -> None:
-        outcome, self.listed = ended or (None, self.listed)
-        if outcome is not None and isinstance(self.screen, Page):
+        outcome, words = ended or (None, "")
+        if not isinstance(self.screen, Page):
+            return
+        if outcome is not None:
             self.screen.show()
             self.screen.answered(outcome)
+        elif words:
+            self.screen.tell(words, "strong")
 
     def open_search(self) -> None:
         from rounds.screens.search_screen import SearchScreen

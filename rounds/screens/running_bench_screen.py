@@ -24,6 +24,7 @@ from rounds.app.running_bench import (
     record,
     told_beside,
 )
+from rounds.bench.plurals import count
 from rounds.screens.lines import Lines, tell_below
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
@@ -79,10 +80,11 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         Binding("f1", "explain", "help", priority=True),
     ]
 
-    def __init__(self, desk: Desk, begun: str = "") -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self._begun = begun
+        self._typed, self._row = desk.listed, 0
+        self._is_recorded = False
         self._explains = False
         self._table = CupTable()
 
@@ -91,7 +93,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         yield Static("", id="head", markup=False)
         yield Static("", id="headings", markup=False)
         yield TableOfCups(
-            self._begun, id="table", tab_behavior="indent", soft_wrap=True, compact=True
+            self._desk.listed, id="table", tab_behavior="indent", soft_wrap=True, compact=True
         )
         with VerticalScroll(id="understood", can_focus=False):
             yield Lines(id="asked", markup=False)
@@ -107,11 +109,6 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         area.move_cursor(area.document.end)
         self._look()
 
-    @property
-    def text(self) -> str:
-        """All that was typed."""
-        return self.query_one(TableOfCups).text
-
     @on(TextArea.Changed)
     def _changed(self) -> None:
         tell_below(self, "")
@@ -119,10 +116,16 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
 
     @on(TextArea.SelectionChanged)
     def _moved(self) -> None:
+        row = self.query_one(TableOfCups).cursor_location[0]
+        if row != self._row:
+            self._row = row
+            self._keep()
         self._show()
 
     def _look(self) -> None:
-        self._table = self.query_one(TableOfCups).table = checked(self._desk, self.text)
+        area = self.query_one(TableOfCups)
+        self._typed = area.text
+        self._table = area.table = checked(self._desk, self._typed)
         self._show()
 
     def _show(self) -> None:
@@ -132,7 +135,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _lines(self) -> list[Line]:
         if self._explains:
             return [line(one) for one in HOW_TO_TYPE]
-        if not self.text.strip():
+        if not self._typed.strip():
             return [line(Cell(one, "quiet")) for one in HOW_TO_TYPE[:2]]
         here = self.query_one(TableOfCups).cursor_location[0]
         lines = [
@@ -159,6 +162,8 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         if isinstance(outcome, Refusal):
             tell_below(self, outcome.line)
         else:
+            self._is_recorded = True
+            self._keep()
             self.dismiss((outcome, ""))
 
     def action_mend(self) -> None:
@@ -182,4 +187,17 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         if self._explains:
             self.action_explain()
             return
-        self.dismiss((None, self.text))
+        trouble = self._keep()
+        rows = sum(1 for row in self._typed.splitlines() if row.strip())
+        where = f"lost if rounds is left: {trouble}" if trouble else "the list shows them again"
+        told = f"{count(rows, 'line')} typed, not recorded yet; {where}"
+        self.dismiss((None, told if rows else ""))
+
+    def _keep(self) -> str:
+        """Keep what was typed until it is recorded; why that cannot be, in words."""
+        text = "" if self._is_recorded else self._typed
+        return self._desk.keep_listed(text) if text != self._desk.listed else ""
+
+    def on_unmount(self) -> None:
+        """Whatever ends this page, what was typed is there again."""
+        self._keep()

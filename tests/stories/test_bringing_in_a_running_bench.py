@@ -481,3 +481,27 @@ async def test_twelve_mixed_cups_take_at_most_eight_keys_a_cup_beyond_names(even
     cells = [(row[0], row[1].partition(" ")[2], *row[2:3], *row[4:5]) for row in rows]
     names = sum(len(cell) for row in cells for cell in row)
     assert (len(pressed) + 2 - names) / 12 <= 8
+
+
+async def test_a_list_typed_and_not_recorded_is_there_at_the_next_start(story: Story) -> None:
+    """Escape and ``q`` without a word must not throw a table away; once recorded it is gone."""
+    rows = "B2  3f Euphydryas maturna  ash  Sat  sill\nB3  12L3\nB4  40e"
+    async with story.screens() as screen:
+        await screen.press("l", *keys(rows), "escape")
+        assert "3 lines typed, not recorded yet" in screen.words
+        await screen.press("q")
+    story.reopen()
+    async with story.screens() as screen:
+        await screen.press("l")
+        assert [row.split()[0] for row in typed(screen).splitlines()] == ["B2", "B3", "B4"]
+        await screen.press("ctrl+c")  # with the page in front
+    story.reopen()
+    async with story.screens() as screen:
+        await screen.press("l", "f10")
+        assert {"B2", "B3", "B4"} <= set(holds(story))
+        await screen.type("list")
+        assert typed(screen) == ""
+    story.reopen()
+    async with story.screens() as screen:
+        await screen.type("list")
+        assert typed(screen) == ""
