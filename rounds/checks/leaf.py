@@ -32,6 +32,8 @@ HATCH = "hatch"
 BESIDE = "leaf beside"
 MAY_HATCH = Condition("may hatch", lambda facts: facts.sign != "darkening")
 NO_LONGER = timedelta(days=1)  # after the last was expected; our estimate
+# eggs that may hatch before the next round are looked at in that one too, however early it is
+AGAIN_H = 6
 LEAF_LASTS = timedelta(hours=48)  # older food is urgent to renew for the youngest; see the plan
 
 
@@ -128,10 +130,11 @@ def _put_in(context: AnswerContext) -> list[Saying]:
 
 
 _LEAF_IN = Answer("a", "leaf put in", _put_in)
+_NOT_YET = put_off(AGAIN_H, "eggs not dark yet")
 _AHEAD = Question(
     "The first may hatch before the next round. Are they dark?",
     (
-        Answer("space", "no leaf yet, none dark", put_off(20, "eggs not dark yet"), usual=True),
+        Answer("space", "no leaf yet, none dark", _NOT_YET, usual=True),
         SEEN_DARKENING,
         _LEAF_IN,
         HATCHED,

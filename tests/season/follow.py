@@ -610,7 +610,7 @@ class ProgramKeeper:
                 "put off",
                 container=code,
                 check="leaf",
-                until=self.now() + timedelta(hours=20),
+                until=self.now() + timedelta(hours=6),
                 why="eggs not dark yet",
             )
             return

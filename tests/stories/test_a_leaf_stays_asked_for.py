@@ -33,3 +33,15 @@ def test_some_hatched_it_is_asked_for_the_others(eggs: Story) -> None:
 def test_a_leaf_for_those_long_past_is_not_renewed(eggs: Story) -> None:
     eggs.at("2027-05-24 08:00").type("E4 host in sorrel")
     assert "leaf" not in eggs.at("2027-06-10 08:00").due("E4")
+
+
+async def test_put_off_it_is_asked_for_again_at_the_next_round(eggs: Story) -> None:
+    """The first may hatch before the next round: no answer puts the leaf off beyond it."""
+    eggs.at("2027-05-23 10:53")
+    async with eggs.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("leaf", "E4")
+        await screen.press("space")
+    assert [one["check"] for one in eggs.on_disk() if one["what"] == "put off"] == ["leaf"]
+    assert "leaf" not in eggs.due("E4")
+    assert "leaf" in eggs.at("2027-05-23 18:40").due("E4")
