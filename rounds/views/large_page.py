@@ -15,8 +15,8 @@ from rounds.views.cells import Cell, Line, line
 from rounds.views.fitting import Fitted, joined, wrapped
 from rounds.views.question_lines import Below, keys_and_labels
 from rounds.views.round_page import RoundPage
-from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
-from rounds.views.words import age
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, place_words, state_of
+from rounds.views.stop_page import since_words
 
 GAP = "      "
 LARGE_AT_ONCE = 2  # answers that are drawn large
@@ -29,11 +29,10 @@ def state_row(page: RoundPage, moment: Moment, width: int) -> tuple[Line, ...]:
         return (line(stop),)
     state = state_of(page.asked, moment.now)
     word: State = "due" if state == "in order" else state
-    since = page.asked.since
-    text = ""
-    if word in WORSE_THAN_DUE and since is not None and since <= moment.now:
-        text = f": {age(moment.now - since)}"
-    before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{text}"
+    before, said = (
+        f"{stop}   {page.where}   {SIGNS[word]} ",
+        since_words(page.asked, moment) or word,
+    )
     if word == "in danger":
         return (line(f"{before}{said}".ljust(width), tone=TONES[word]),)
     return (line(before, Cell(said, TONES[word] if word in WORSE_THAN_DUE else "plain")),)
@@ -46,10 +45,12 @@ def large_heading(page: RoundPage, width: int) -> tuple[Line, ...]:
 
 
 def large_words(page: RoundPage) -> str:
-    """What is asked in a word or two, that can be read from two metres."""
-    if page.is_glance or page.asked is None:
+    """What is asked of which place in a word or two, that can be read from two metres."""
+    if page.asked is None:
         return "as usual?"
-    return f"{CHECKS[page.asked.check].label.rstrip('?')}?"
+    what = "as usual" if page.is_glance else CHECKS[page.asked.check].label.rstrip("?")
+    place = place_words(page.asked)
+    return f"{what}?" if what.startswith(place) else f"{place} {what}?"
 
 
 class Large(Struct, frozen=True):
@@ -102,7 +103,8 @@ class Large(Struct, frozen=True):
         whole = line(
             f"  {about}{question.text}   {question.seen}".rstrip(), Cell(number, "due"), hang=2
         )
-        drawn = block_letters(self.words, width) if question is self.of else ()
+        letters = (block_letters, half_letters) if question is self.of else ()
+        drawn = next((rows for one in letters if (rows := one(self.words, width))), ())
         if not drawn:
             return wrapped(
                 line(

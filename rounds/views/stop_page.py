@@ -224,9 +224,10 @@ def pressing_words(due: Due, moment: Moment) -> str:
     """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is
     only due."""
     state = state_of(due, moment.now)
-    begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
+    begun = _begun(due, state)
     beside = (begun, due.red if state == "late" and due.harm is None else None, due.harm)
-    texts = [f"{state} since {moment.clock(begun, *beside)}"] if begun else []
+    since = since_words(due, moment, *beside)
+    texts = [since] if since else []
     worse: list[tuple[State, datetime | None]] = (
         [("urgent", due.red)] if state == "late" and due.harm is None else []
     )
@@ -235,6 +236,17 @@ def pressing_words(due: Due, moment: Moment) -> str:
         if at is not None and at > moment.now and near:
             texts.append(f"{word} from {moment.clock(at, *beside)}")
     return ", ".join(texts)
+
+
+def since_words(due: Due, moment: Moment, *beside: datetime | None) -> str:
+    """Since when a check is late, urgent or in danger; empty where it is only due."""
+    state = state_of(due, moment.now)
+    begun = _begun(due, state)
+    return f"{state} since {moment.clock(begun, *beside)}" if begun else ""
+
+
+def _begun(due: Due, state: State) -> datetime | None:
+    return {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
 
 
 def worst_line(due: Due, text: str, moment: Moment) -> Line:

@@ -208,7 +208,7 @@ async def test_large_letters_show_the_question_and_two_answers_large(bench: Stor
         await at(screen, "K3")
         await screen.press("tab")
         rows = screen.text.splitlines()
-        assert "K3, shelf sill, place 3   # in danger: 33 h" in rows[0]
+        assert "K3, shelf sill, place 3   # in danger since" in rows[0]
         assert sum("█" in row for row in rows) >= 15, "the question and two answers, five rows each"
         assert "o  ONLY OFFERED" in screen.text
         await screen.press("down")
