@@ -37,7 +37,7 @@ from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.grouping import summed
 from rounds.surroundings.air import feel_of_air
 from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words, short_stage_word
-from rounds.views.cells import EDGE, GAP, Cell, CellsLater, Column, Line, Row, line
+from rounds.views.cells import EDGE, GAP, Cell, CellsLater, Column, Line, Row, Tone, line
 from rounds.views.danger_lines import MAX_LINES, danger_rows, danger_words, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
 from rounds.views.keys import key_label
@@ -219,6 +219,7 @@ class _Told(Struct, frozen=True):
     next: Fact
     word: str
     bar: Mapping[int, str]
+    bar_tone: Tone  # of the check whose time is left
     left: tuple[str, str]  # beside the bar, and without it
 
 
@@ -319,24 +320,25 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
 
 def _time_left(
     due: Due | None, moment: Moment, harms: Sequence[Due]
-) -> tuple[Mapping[int, str], tuple[str, str]]:
-    """The time left until the first harm of those there, drawn in so many cells and in words; where
-    nothing is due yet neither.
+) -> tuple[Mapping[int, str], Tone, tuple[str, str]]:
+    """The time left until the first harm of those there, drawn in so many cells, in the tone of its
+    check's own state, and in words; where nothing is due yet neither.
 
     Where another check than the one that comes next keeps it off, its name stands there instead of
     the bar.
     """
     state = state_of(due, moment.now)
-    known = [(one.harm, one.check != due.check, one.check) for one in harms if due and one.harm]
+    known = [(one.harm, one.check != due.check, one) for one in harms if due and one.harm]
     if state == "in order" or due is None or not known:
-        return {}, ("", "")
-    harm, is_other, check = min(known)
+        return {}, "plain", ("", "")
+    harm, is_other, first = min(known, key=lambda one: (*one[:2], one[2].check))
     left = harm - moment.now
-    words = left_words(left)
+    words, tone = left_words(left), TONES[state_of(first, moment.now)]
     if not is_other or not words:
-        return {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}, (words, words)
-    label = CHECKS[check].label
-    return dict.fromkeys((LIST_BAR, WIDE_BAR), label), (words, f"{label} {words}")
+        bars = {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}
+        return bars, tone, (words, words)
+    label = CHECKS[first.check].label
+    return dict.fromkeys((LIST_BAR, WIDE_BAR), label), tone, (words, f"{label} {words}")
 
 
 class _Layout(Struct, frozen=True):
@@ -462,7 +464,7 @@ def _cells(told: _Told, layout: _Layout) -> tuple[Cell, ...]:
         (layout.holds, Cell(_longest(told.holds[layout.form], layout.holds - 1))),
         (layout.stands, Cell(stands)),
         (layout.next, Cell(coming, "quiet") if is_calm else Cell(coming, tone, "", told.word)),
-        (layout.bar, Cell(drawn, tone if drawn else "plain")),
+        (layout.bar, Cell(drawn, told.bar_tone)),
         (layout.left, Cell(told.left[0 if layout.bar else 1])),
     )
     return tuple(cell for size, cell in cells if size)

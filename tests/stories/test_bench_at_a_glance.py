@@ -7,8 +7,11 @@ from collections.abc import Iterator
 
 import pytest
 
+from rounds.checks.registry import CHECKS
 from rounds.screens.rowlist import RowList
-from tests.stories.telling import Screen, Story, tell
+from rounds.views.bench_page import BenchFilter, ScreenRoom, bench_page
+from rounds.views.states import TONES, state_of
+from tests.stories.telling import Screen, Story, tell, tell_demo
 
 BEGIN = """
 setting bench 'Marl Cottage'
@@ -231,3 +234,26 @@ async def test_the_plant_of_larvae_is_the_one_they_eat_and_is_never_left_blank(
     async with story.screens() as screen:
         row = next(one for one in rows_of(screen) if " R2  " in one)
         assert "limp" in row, screen.text
+
+
+def test_a_second_check_is_drawn_in_its_own_state(story: Story) -> None:
+    """'clean urgent   food   11 h': the food that keeps danger off is only due, and so it is drawn."""
+    tell_demo(story.at("2027-05-17 18:00"))
+    desk = story.desk
+    page = bench_page(
+        desk.bench,
+        desk.dues(),
+        desk.moment(),
+        BenchFilter(),
+        room=ScreenRoom(),
+        foresight=desk.foresight,
+    )
+    of_check = {(due.where, CHECKS[due.check].label): due for due in desk.dues()}
+    seen = []
+    for row in page.rows:
+        for cell in row.cells:
+            due = of_check.get((row.key, cell.text))
+            if due is not None:
+                assert cell.tone == TONES[state_of(due, desk.now())], (row.key, cell.text)
+                seen.append((row.key, cell.text))
+    assert seen
