@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 TOO_EARLY: dict[Change, float] = {"hatch": 0.5, "moult": 0.33, "pupation": 0.33, "emergence": 0.5}
 # Of several instars together, whose shares err less beside one another; our estimate.
 SEVERAL = 0.5
+SECONDS_A_DAY = 86_400
+LEAST_PUPA_DAYS = 1.0  # no pupa of any species is as short: common practice, no source
 LAST_OF_ALL = 99  # no larva has so many instars
 _ENDS: dict[Stage, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
 
@@ -126,6 +128,13 @@ def _shortest(
     between = foresight.instars(lot, lot.instar + 1, instar) if lot.instar else ()
     earliest = foresight.through(container, lot, earliest, between)
     spans = [_span(coming.begun_from, earliest, at, "began", SEVERAL if between else wanted)]
+    if lot.stage == "pupa" and lot.since is not None and spans[0] is not None:
+        # it may have been one since the look before, but was said to become one only then
+        least = spans[0].least
+        gone = (utc(at) - utc(lot.since)).total_seconds() / SECONDS_A_DAY
+        spans.append(
+            EarlySpan(gone, least, "pupated", LEAST_PUPA_DAYS / max(least, LEAST_PUPA_DAYS))
+        )
     hatched = hatch_of(foresight.bench, lot) if lot.stage == "larva" and not coming.own else None
     if hatched is not None:
         stages = foresight.instars(lot, 1, instar) if instar else ("larva",)
@@ -155,7 +164,9 @@ def _span(
         return None
     begun = utc(begun)
     gone, least = utc(at) - begun, utc(earliest) - begun
-    return EarlySpan(gone.total_seconds() / 86_400, least.total_seconds() / 86_400, began, wanted)
+    return EarlySpan(
+        gone.total_seconds() / SECONDS_A_DAY, least.total_seconds() / SECONDS_A_DAY, began, wanted
+    )
 
 
 def _days(days: float) -> str:

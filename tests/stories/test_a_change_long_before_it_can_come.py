@@ -54,6 +54,15 @@ def test_so_it_is_of_pupae(hatched: Story) -> None:
     hatched.later(days=9).type("R4 emerged 1")
 
 
+def test_a_pupa_of_two_hours_does_not_emerge_though_nobody_looked_before(hatched: Story) -> None:
+    """It may have been one for days, but was said to pupate only then; by the next day nothing is asked."""
+    hatched.later(days=23).type("R4 pupated 3")
+    asked = hatched.later(hours=2).refused("R4 emerged 1")
+    assert "2 h after they pupated, and the first emergence of these pupae" in asked
+    hatched.type("R4 emerged 1 sure")
+    hatched.later(hours=23).type("R4 emerged 2")
+
+
 def test_what_came_in_begun_is_not_asked_about(story: Story) -> None:
     tell(story, BROOD)
     story.type("R5 4 L3 Boloria lapidata", "P5 2 pupae Boloria lapidata")
