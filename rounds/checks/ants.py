@@ -28,15 +28,11 @@ from rounds.forecasts.moats import (
     MoatForecast,
     barrier_standing,
     lasting,
+    loss_words,
     state_at,
 )
 
 _WATER: dict[Barrier, str] = {"moat": "water", "sticky band": "band"}
-_FROM = {
-    "own readings": "from own readings",
-    "temperature and humidity": "from temperature and humidity",
-    "assumed": "assumed",
-}
 WASHED_EVERY = timedelta(days=7)  # common practice, no source
 HOW_MANY_ANTS = Number("how many ants", "some")
 BARRIER, FAILED = of_place("barrier"), of_place("barrier failed")
@@ -119,7 +115,7 @@ def _barrier(
         reason = (
             f"moat low {_low_words(low, reckoning.moment, is_so=stands.wants)}"
             f" ({measures.depth(low.low_mm)}), {depth_words(stands, measures)}, loss"
-            f" {_FROM[low.loss.rests_on]}"
+            f" {loss_words(low.loss, measures)}"
         )
         low_at = utc(low.low_at)
         due, amber = min(due, first), low_at if amber is None else min(amber, low_at)

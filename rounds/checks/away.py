@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct, structs
 
 from rounds.bench.codes import counted
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
@@ -21,6 +22,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.visits import Visits, visits
 from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.moats import loss_words
 
 
 class Away(Struct, frozen=True):
@@ -108,7 +110,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | No
             amber = min(amber or leave + filled.low_first, leave + filled.low_first)
         if red is None or leave + filled.dry_first < red:
             red = leave + filled.dry_first
-            rate = f"{filled.loss.mm_a_day:.1f} mm a day from {filled.loss.rests_on}"
+            rate = loss_words(filled.loss, measures_of(bench.settings))
             arithmetic = (
                 f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after"
                 f" {_hours(filled.dry_first)} at the earliest"

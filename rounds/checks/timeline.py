@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.ants import all_moats
 from rounds.checks.base import What
@@ -17,6 +18,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import Chance
+from rounds.forecasts.moats import loss_words
 from rounds.forecasts.stage_ends import ComingChange
 
 FURTHEST = timedelta(days=120)
@@ -115,7 +117,8 @@ def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]
     for where, moat in all_moats(bench):
         low = foresight.moat(moat, moment.now)
         if low is not None and low.low_at is not None:
-            loss = f"{low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
-            text = f"{low.by_now_mm:.0f} mm by now, {loss} from {low.loss.rests_on}"
+            measures = measures_of(bench.settings)
+            loss = loss_words(low.loss, measures, limits=True)
+            text = f"{measures.depth(round(low.by_now_mm))} by now, {loss}"
             limits = low.low_first, low.low_last
             yield Item(where, "moat low", low.low_at, 0, *limits, subject=text)

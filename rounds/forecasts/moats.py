@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.measures import Measures
 from rounds.bench.state import FAILED_STATES, WANTING, Bench, Depth, Moat
 from rounds.entries.base import Barrier
 from rounds.forecasts.kept_stems import number_setting
@@ -40,6 +41,22 @@ class MoatForecast(Struct, frozen=True):
     low_last: datetime | None
     dry_at: datetime | None
     loss: Loss
+
+
+def loss_words(loss: Loss, measures: Measures, *, limits: bool = False) -> str:
+    """How fast a moat loses water, and what that rests on: ``3.0 mm a day from own readings, 5 over
+    12 days``."""
+    digits = 1 if measures.length == "mm" else 2
+    rate, low, high = (
+        f"{measures.told(one, 'mm a day'):.{digits}f}"
+        for one in (loss.mm_a_day, loss.low, loss.high)
+    )
+    told = f"{rate} {measures.unit('mm a day')}{f' ({low} to {high})' if limits else ''}"
+    if loss.rests_on == "assumed":
+        return f"{told}, assumed"
+    over = f"{loss.over_days:.0f} days" if loss.over_days >= 1.5 else f"{loss.over_days * 24:.0f} h"
+    read = f", {loss.readings} over {over}" if loss.readings else ""
+    return f"{told} from {loss.rests_on}{read}"
 
 
 def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:

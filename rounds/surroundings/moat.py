@@ -33,7 +33,8 @@ LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 
 class Loss(Struct, frozen=True):
     """How fast a moat loses water [mm a day], between a low and a high, and what that rests on;
-    by what share one day differs from another."""
+    by what share one day differs from another. ``over_days`` is from the first of its own readings
+    to the last."""
 
     mm_a_day: float
     low: float
@@ -41,6 +42,7 @@ class Loss(Struct, frozen=True):
     rests_on: Literal["own readings", "temperature and humidity", "assumed"]
     readings: int = 0
     days_differ: float = USUALLY_DIFFER
+    over_days: float = 0.0
 
 
 def open_water_loss_mm_a_day(
@@ -130,7 +132,8 @@ def _loss_from(readings: tuple[tuple[float, float], ...], filled: tuple[float, .
     sums = list(accumulate((one + other) / 2 for one, other in pairwise([0.0, *shares])))
     middle, low, high = (_at_share(logs, sums, share) for share in (0.5, 0.025, 0.975))
     differ = _days_differ(lost, middle)
-    return Loss(middle, low, high, "own readings", len(readings), differ)
+    over = readings[-1][0] - readings[0][0]
+    return Loss(middle, low, high, "own readings", len(readings), differ, over)
 
 
 def _days_differ(lost: _Lost, rate: float) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import re
 
+import pytest
+
 from tests.stories.telling import Story, tell
 
 
@@ -109,3 +111,19 @@ def test_a_refill_is_as_deep_as_it_was_last_full(story: Story) -> None:
     low = story.desk.foresight.moat(story.desk.bench.shelves["sill"].moat, story.clock.now)
     assert low is not None
     assert low.depth_mm == 20
+
+
+@pytest.mark.parametrize(
+    ("unit", "rate"), [("mm", r"1\.\d mm a day"), ("in", r"0\.0[3-8] in a day")]
+)
+def test_what_a_moat_loses_is_told_with_what_it_was_measured_over(
+    story: Story, unit: str, rate: str
+) -> None:
+    """By hand: 30, 26, 22, 18 and 14 mm, three days apart: 16 mm in 12 days."""
+    tell(story, "shelf set up sill moat\nK1 set up laying shelf=sill\nK1 1 female Boloria dia")
+    for depth in (30, 26, 22, 18, 14):
+        story.type(f"sill moat full {depth} mm")
+        story.later(days=3)
+    story.type(f"setting length {unit}")
+    told = story.due()["ants"]["arithmetic"]
+    assert re.search(rf"loss {rate} from own readings, 5 over 12 days", told), told
