@@ -381,7 +381,7 @@ def _favoured(
     if favours is not None:
         return "another plant", f"More was laid on {favours.plant} here: change the host plant."
     if before.eggs:
-        return "wait", f"{plant} was accepted: {_laid_out(they)}, or pause."
+        return "wait", f"{plant[:1].upper()}{plant[1:]} was accepted: {_laid_out(they)}, or pause."
     if not several and searched.days >= SECOND_PLANT_DAYS:
         return (
             "second plant",
@@ -410,7 +410,7 @@ def _plant_words(
         accepted = "accepted" if before.sure else "accepted here"
         text = f"{plant} {accepted}: {count(before.eggs, 'egg')}. {none[0].upper()}{none[1:]}"
     if searched.any:
-        text = f"{text}; searches find {percent(searched.share_found)}"
+        text = f"{text}; searches find {percent(searched.share_found)} of the eggs"
     if before.eggs:
         return text
     if elsewhere is None or not elsewhere.eggs:
@@ -465,11 +465,12 @@ def _warmth_point(waited: WithoutEggs, whole: float) -> PossibleReason:
             "not read" if waited.unread >= whole else "not read for most of it",
             "possible",
         )
-    return PossibleReason(
-        "warmth",
-        f"on {waited.cool:.1f} of {whole:.1f} female-days it was never read as warm as 18 C",
-        _weight(waited.cool, whole),
-    )
+    text = f"18 C or more on all {whole:.1f} female-days"
+    if waited.unread >= LEAST_DAYS:
+        text = f"18 C or more whenever it was read, not on {waited.unread:.1f} female-days"
+    if waited.cool >= LEAST_DAYS:
+        text = f"never 18 C on {waited.cool:.1f} of {whole:.1f} female-days"
+    return PossibleReason("warmth", text, _weight(waited.cool, whole))
 
 
 def _sun_point(container: Container) -> PossibleReason:
@@ -482,7 +483,9 @@ def _sun_point(container: Container) -> PossibleReason:
 def _food_point(waited: WithoutEggs, whole: float, drank: bool) -> PossibleReason:
     if not drank:
         return PossibleReason("food", "no drink on record", "possible")
-    text = f"{waited.hungry:.1f} of {whole:.1f} female-days more than a day after the last drink"
+    text = "never more than a day without drink"
+    if waited.hungry >= LEAST_DAYS:
+        text = f"more than a day without drink on {waited.hungry:.1f} of {whole:.1f} female-days"
     return PossibleReason("food", text, _weight(waited.hungry, whole))
 
 

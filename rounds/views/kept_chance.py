@@ -82,12 +82,17 @@ def _laid(chance: Chance) -> str:
         f"{count(known.laid, 'other')} laid {count(known.other_eggs, 'egg')} in"
         f" {known.other_days:.1f}, {known.idle} none"
     )
+    sources = [
+        *([own] if known.eggs or known.days >= LEAST_DAYS else []),
+        *([laid] if known.laid or known.idle else []),
+    ]
+    came_from = f"; from {'; '.join(sources)}" if sources else ""
     eggs = "egg" if f"{laying.rate:.2g}" == "1" else "eggs"
     more = "1 egg counted would" if laying.counted == 1 else f"{laying.counted:.2g} eggs counted"
     return (
         f"{percent(chance.any_laid)} that any egg was laid: {chance.female_days:.1f}"
         f" female-days{others}, {laying.rate:.2g} {eggs} in each{lay}, as uncertain as {more} leave"
-        f" it; from {own}; {laid}"
+        f" it{came_from}"
     )
 
 

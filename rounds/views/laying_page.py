@@ -117,7 +117,7 @@ def _species(
     yield aside(
         "",
         "female-days: those that a search looked at; finds: the share of its eggs that the"
-        " searches of a host find; eggs laid are those found over it",
+        " searches of a host find; eggs laid = found / share found",
     )
     yield aside("", OF_THESE_FEMALES)
     for one in hosts:
@@ -336,7 +336,7 @@ def _percent(share: float | None) -> str:
 
 
 def _find(share: float | None) -> str:
-    return "" if share is None else f", searches find {_percent(share)}"
+    return "" if share is None else f", searches find {_percent(share)} of the eggs"
 
 
 def _comparison(
@@ -348,8 +348,7 @@ def _comparison(
 ) -> str:
     p = f"p = {compared.p_two_sided:.4f}" if compared.p_two_sided >= 0.0001 else "p under 0.0001"
     if not compared.enough:
-        yet = "not enough on record to say yet, though the exact test gives"
-        return f"{best} against {other}: {yet} {p}."
+        return f"{best} against {other}: too little to say; {p} counts each egg alone."
     if compared.is_of_plants:
         return (
             f"{best} against {other}: {p} (exact): on {best} more was laid than chance gives, and"

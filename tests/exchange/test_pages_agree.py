@@ -329,7 +329,7 @@ def test_two_hosts_compare_alike_on_the_page_and_by_the_calculator(book: Book) -
         mine = [one for one in record if one.taxon == taxon]
         page = text_of(laying_lines(mine, desk.zone, desk.now()))
         verdict = re.search(
-            r"(\S[^\n:]*) against ([^\n:]*): (?:not enough on record to say yet, though the exact test gives )?p (under |= )(\d+\.\d+)",
+            r"(\S[^\n:]*) against ([^\n:]*): (?:too little to say; )?p (under |= )(\d+\.\d+)",
             page,
         )
         if verdict is None:

@@ -313,7 +313,7 @@ def test_nobody_is_told_the_chance_of_none_who_found_some() -> None:
 
     some = told("laying --eggs 3 --female-days 4 --usual-rate 1")
     assert "having seen none" not in some
-    assert "searches find 100 %, 4.0 would be seen by now; 3 were" in some
+    assert "searches find 100 % of the eggs, 4.0 would be seen by now; 3 were" in some
     assert "none by now is 1.8 %" in told("laying --eggs 0 --female-days 4 --usual-rate 1")
     assert "-0.0" not in told("life-table --stages 5:0")
 

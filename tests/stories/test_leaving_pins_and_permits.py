@@ -157,7 +157,7 @@ async def test_none_found_has_the_same_limit_on_the_page_in_the_note_and_in_the_
     assert f"none: under {upper:.2f}" in shown
     share = 0.6  # of the eggs there one search with a lens finds, as is taken for granted; none was found by it in 5 days
     assert (
-        f"none found in 5.0 female-days, searches find 60 %: under {upper / share:.2f} laid a day"
+        f"none found in 5.0 female-days, searches find 60 % of the eggs: under {upper / share:.2f} laid a day"
         in shown
     )
     assert "; 95 % limits" in shown

@@ -122,3 +122,13 @@ def test_why_a_check_is_due_says_what_is_counted_in_few_words(story: Story) -> N
     ):
         assert stumbled not in said, said
     assert "it can wait until 4 stems are eaten (8 in dry air), 3 days at most" in said
+
+
+async def test_the_laying_page_says_none_in_words_and_not_in_noughts(story: Story) -> None:
+    tell_demo(story)
+    async with story.screens((160, 300)) as screen:
+        await screen.press("i")
+        for stumbled in (" 0.0 of ", "0 others laid", "though the exact test", "found over it"):
+            assert stumbled not in screen.words, stumbled
+        assert "0.0 %" not in screen.words
+        assert not re.search(r"searches find \d+ %(?! of the eggs)", screen.words)

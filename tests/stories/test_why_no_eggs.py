@@ -81,9 +81,9 @@ async def test_the_page_weighs_plant_mating_warmth_sun_and_food(story: Story) ->
     assert "a second plant beside it costs little" in text
     assert "host plant dog violet: none found in 3.0 warm, fed female-days" in text
     assert "mating not seen; she is worn, so probably: unlikely" in text
-    assert "warmth on 0.0 of 3.0 female-days it was never read as warm as 18 C: unlikely" in text
+    assert "warmth 18 C or more on all 3.0 female-days: unlikely" in text
     assert "sun in the sun: unlikely" in text
-    assert "food 0.0 of 3.0 female-days more than a day after the last drink: unlikely" in text
+    assert "food never more than a day without drink: unlikely" in text
     assert "One change at a time; it is yours to decide." in text
 
 
@@ -341,7 +341,7 @@ async def test_a_plant_on_which_they_laid_has_one_verdict(story: Story) -> None:
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = screen.words
-    assert "dog violet was accepted: she may have laid all her eggs, or pause." in text, text
+    assert "Dog violet was accepted: she may have laid all her eggs, or pause." in text, text
     assert "change the host plant" not in text
     assert "If they laid here" not in text
     assert "accepted: 5 eggs. None found in 4.0 warm, fed female-days since" in text, text

@@ -83,15 +83,15 @@ def host(plant: str, days: float, eggs: int, females: int = 1) -> OnHost:
 @pytest.mark.parametrize(
     ("hosts", "words"),
     [
-        ([host("violet", 1.0, 0)], ["violet: too early to say, 1.0 female-days, searches find 50 %."]),
-        ([host("violet", 5.5, 0)], ["violet: none found in 5.5 female-days, searches find 50 %: under 1.34 laid a day (two-sided 95 %).",
+        ([host("violet", 1.0, 0)], ["violet: too early to say, 1.0 female-days, searches find 50 % of the eggs."]),
+        ([host("violet", 5.5, 0)], ["violet: none found in 5.5 female-days, searches find 50 % of the eggs: under 1.34 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 6.4 %."]),
         ([host("violet", 7.5, 0), host("sorrel", 6.0, 11)],
-         ["violet: none found in 7.5 female-days, searches find 50 %: under 0.98 laid a day (two-sided 95 %).",
+         ["violet: none found in 7.5 female-days, searches find 50 % of the eggs: under 0.98 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 2.4 %.",
           "sorrel against violet: p = 0.0003 (exact): these females laid more on sorrel; of so few (1 female and 1) that says little about the plants. A change is yours to decide, one at a time."]),
         ([host("violet", 7.5, 0, 3), host("sorrel", 6.0, 11, 3)],
-         ["violet: none found in 7.5 female-days, searches find 50 %: under 0.98 laid a day (two-sided 95 %).",
+         ["violet: none found in 7.5 female-days, searches find 50 % of the eggs: under 0.98 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 2.4 %.",
           "sorrel against violet: p = 0.0003 (exact): on sorrel more was laid than chance gives, and than females differ (p = 0.034); a change is yours to decide, one at a time."]),
         ([host("violet", 6.0, 10, 3), host("sorrel", 6.0, 25, 3)],
@@ -99,10 +99,10 @@ def host(plant: str, days: float, eggs: int, females: int = 1) -> OnHost:
         ([host("violet", 5.0, 4), host("sorrel", 6.0, 7)],
          ["sorrel against violet: p = 0.7706 (exact); about 57 more female-days would settle a two-fold difference."]),
         ([host("violet", 5.0, 0), host("sorrel", 1.0, 2)],
-         ["violet: none found in 5.0 female-days, searches find 50 %: under 1.48 laid a day (two-sided 95 %).",
+         ["violet: none found in 5.0 female-days, searches find 50 % of the eggs: under 1.48 laid a day (two-sided 95 %).",
           "If they laid 1 a day on violet, the chance of having seen none by now is 8.2 %.",
-          "sorrel: too early to say, 1.0 female-days, searches find 50 %.",
-          "sorrel against violet: not enough on record to say yet, though the exact test gives p = 0.0556."]),
+          "sorrel: too early to say, 1.0 female-days, searches find 50 % of the eggs.",
+          "sorrel against violet: too little to say; p = 0.0556 counts each egg alone."]),
     ],
 )  # fmt: skip
 def test_what_can_be_said_is_said_and_the_keeper_decides(

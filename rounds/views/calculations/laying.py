@@ -55,7 +55,9 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
             seen = f"{usual * days * share:.1f} would be seen by now; {rate.eggs:g} were"
         else:
             seen = f"the chance of having seen none by now is {percent(chance, 1)}"
-        words.append(f"if they laid {usual:g} a day and searches find {percent(share)}, {seen}")
+        words.append(
+            f"if they laid {usual:g} a day and searches find {percent(share)} of the eggs, {seen}"
+        )
     words.append(OF_THESE_FEMALES)
     return CalculationResult(
         (with_limits("eggs per female-day", rate, "exact Poisson, two-sided 95 %", 2),), words
