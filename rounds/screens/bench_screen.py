@@ -16,7 +16,7 @@ from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.base import Check
 from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, place_name
-from rounds.checks.question import Amount
+from rounds.checks.question import Amount, Answer
 from rounds.checks.questions import question_for_all
 from rounds.checks.registry import CHECKS
 from rounds.entries import registry as k
@@ -249,7 +249,7 @@ class BenchScreen(QuestionPage, scope="bench"):
             self.tell("no container is highlighted")
             return
         key, checks = self.sign(action), [(code, check) for code in codes]
-        lately = self.answered_lately(checks, key, Amount())
+        lately = self.answered_lately(checks, Answer(key, "", lambda context: []), Amount())
         if lately:
             self.answered(Refusal(lately))
             return

@@ -12,7 +12,7 @@ from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.bench.plurals import count
 from rounds.checks.answers import begin_host
 from rounds.checks.due_state import Due, place_name
-from rounds.checks.question import Amount, AnswerContext, Begun, Question
+from rounds.checks.question import Amount, Answer, AnswerContext, Begun, Question
 from rounds.checks.questions import question_for, question_for_all
 from rounds.screens.page import Page
 from rounds.screens.question import NOTHING_BELOW, QuestionBar
@@ -21,7 +21,7 @@ from rounds.views.cautions import cautions_at
 from rounds.views.cells import Line, line
 from rounds.views.gaps import unsaved_words
 from rounds.views.keys import enter_keys, handed
-from rounds.views.question_lines import Below
+from rounds.views.question_lines import Below, asks_the_same, other_answers, recorded_lately
 from rounds.views.words import clock, literal
 
 SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time
@@ -151,15 +151,15 @@ class QuestionPage(Page):
 
     @on(QuestionBar.Answered)
     def _answered(self, event: QuestionBar.Answered) -> None:
-        now, amount = self.desk.now(), event.amount
+        now, amount, asked = self.desk.now(), event.amount, self.bar.question
         if event.answer.prompt:
             self._go_on_typing(event, event.answer.prompt)
             return
         dues = self.others_asked(event.due)
-        checks = [(due.where, due.check) for due in dues]
+        checks = [(place_name(due), due.check) for due in dues]
         stays = event.answer.stays and not amount.is_given
         one_key = self._first is None and not stays
-        lately = self.answered_lately(checks, event.answer.key, amount) if one_key else ""
+        lately = self.answered_lately(checks, event.answer, amount) if one_key else ""
         if lately:
             self.answered(Refusal(lately))
             return
@@ -183,6 +183,17 @@ class QuestionPage(Page):
             elif isinstance(outcome, Recorded | Unsaved):
                 self.note_answered(checks, event.answer.key, amount)
                 self.after_answer()
+                self._tell_still(asked, event.due)
+
+    def _tell_still(self, asked: Question | None, due: Due) -> None:
+        """Where the same is asked still after an answer, say so, and what ends it."""
+        now, question = self.bar.due, self.bar.question
+        same = now is not None and (now.where, now.check) == (due.where, due.check)
+        if same and question is not None and asks_the_same(question, asked):
+            ends = next(iter(other_answers(question)), None)
+            end = f"{sign_of(ends.key)} {ends.label}, " if ends else ""
+            skip, undo = self.sign("skip_check"), self.sign("strike_last")
+            self.tell(f"saved, still asked: {end}{skip} passes over; {undo} undo", "good")
 
     def _go_on_typing(
         self, event: QuestionBar.Answered, prompt: Callable[[AnswerContext], Begun]
@@ -204,7 +215,9 @@ class QuestionPage(Page):
         self._further = question
         self.put(*self._first)
 
-    def answered_lately(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> str:
+    def answered_lately(
+        self, checks: Iterable[tuple[str, str]], answer: Answer, amount: Amount
+    ) -> str:
         """Why the same key says nothing more of a check for a minute; empty where it was not
         pressed for it.
 
@@ -213,14 +226,12 @@ class QuestionPage(Page):
         """
         steady, now = self.host.monotonic(), self.desk.now()
         for where, check in checks:
-            then = self.host.answered_lately.get((where, check, key, str(amount)))
+            then = self.host.answered_lately.get((where, check, answer.key, str(amount)))
             if then is None:
                 continue
             a_minute = timedelta(seconds=SAME_ANSWER_S)
             if steady - then[0] < SAME_ANSWER_S and now - then[1] < a_minute:
-                said = f"{sign_of(key)} recorded that less than a minute ago, and now nothing"
-                back = f"{self.sign('strike_last')} takes it back"
-                return f"{f'{literal(where)} {check}'.strip()}: {said}; {back}"
+                return recorded_lately(where, check, answer, self.sign("strike_last"))
         return ""
 
     def note_answered(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> None:

@@ -7,7 +7,7 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Iterable
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
@@ -37,15 +37,18 @@ from rounds.views.plain_round import (
     options,
     question_lines,
     read_answer,
+    still_asked,
     stop_lines,
     usual_option,
     why_spoken,
 )
+from rounds.views.question_lines import asks_the_same, recorded_lately
 from rounds.views.round_page import RoundPage
 from rounds.views.short_round_page import short_round_spoken
 from rounds.views.words import clock, literal
 
 Say = Callable[[str], None]
+A_MINUTE = timedelta(minutes=1)
 
 
 def walk(options: argparse.Namespace) -> int:
@@ -107,6 +110,8 @@ class PlainRound:
         self._at = ""  # the stop that was told last
         self._worst: tuple[Line, ...] = ()  # what was named last as worse elsewhere
         self._asked = ""  # the check there that was asked last
+        self._saved: tuple[Due, TypedAnswer, datetime] | None = None  # what was answered last
+        self._question: Question | None = None  # that was answered so
         self._over = False
         self._keys = {key: name for name, key in keys_on_a_line(desk.bench.settings).items()}
 
@@ -170,6 +175,9 @@ class PlainRound:
         again = asked == self._asked
         self._asked = asked
         bench, moment = self.desk.bench, self.desk.moment()
+        if page.question and self._saved and asks_the_same(page.question, self._question) and again:
+            self._told(still_asked(page.question, bench.settings))
+        self._question = None
         self._say_all(question_lines(page, bench, moment, again=again, arrived=arrived))
         if page.question is not None:
             answers = options(page.question)
@@ -226,8 +234,24 @@ class PlainRound:
             self._refuse(given)
         elif given.answer.prompt:
             self._go_on_typing(given, page.asked, given.answer.prompt)
+        elif self._is_said_again(given, page.asked):
+            where, undo = place_name(page.asked), self._keys_of("strike_last")
+            self._refuse(recorded_lately(where, page.asked.check, given.answer, undo))
         else:
+            self._question = page.question
             self._say(given, page.asked)
+
+    def _is_said_again(self, given: TypedAnswer, due: Due) -> bool:
+        """Whether the same was answered to the same check less than a minute ago, and nothing
+        since."""
+        if self._saved is None or given.answer.stays:
+            return False
+        last, before, at = self._saved
+        return (
+            (last.where, last.check) == (due.where, due.check)
+            and (before.answer.key, before.amount) == (given.answer.key, given.amount)
+            and self.desk.now() - at < A_MINUTE
+        )
 
     def _go_on_typing(
         self, given: TypedAnswer, due: Due, prompt: Callable[[AnswerContext], Begun]
@@ -248,7 +272,8 @@ class PlainRound:
         elif isinstance(led, str):
             self._refuse(led)
         elif led:
-            self._outcome(self.desk.say_many(led, at=self._when))
+            if self._outcome(self.desk.say_many(led, at=self._when)):
+                self._saved = due, given, self.desk.now()
         else:
             begun = "".join(begin_host(context_of(self.desk, due, given.amount, self.desk.now())))
             self._refuse(f"{NOT_KNOWN}, as: {self._keys_of('prompt')} {begun}")
@@ -274,6 +299,7 @@ class PlainRound:
         if name in ("skip_check", "skip_stop"):
             self._skip(rest, page, whole_stop=name == "skip_stop")
         elif name == "strike_last":
+            self._saved = None
             self._outcome(self.desk.strike_last())
         elif name == "suspect":
             self._outcome(self._walking.suspect())

@@ -200,6 +200,14 @@ def _numbers(question: Question) -> Iterator[str]:
         yield f"A number before {in_a_row(named, 'or')}: {words}"
 
 
+def still_asked(question: Question, settings: Mapping[str, str]) -> str:
+    """That an answer changed nothing, and what ends the question."""
+    ends = next(iter(other_answers(question)), None)
+    skip = keys_on_a_line(settings)["skip_check"]
+    passes = f"{_SIGN_NAMES.get(skip, skip)} and a reason passes over"
+    return f"Still asked: {f'key {sign_of(ends.key)}, {ends.label}; or ' if ends else ''}{passes}."
+
+
 def usual_option(question: Question, settings: Mapping[str, str] | None) -> str:
     """The usual answer, and the key that says the others, with settings that name it; all where
     none is usual."""

@@ -13,6 +13,7 @@ from rounds.checks.question import Answer, Question
 from rounds.views.actions import sign_of
 from rounds.views.cells import Cell, Line, line
 from rounds.views.fitting import Fitted, wrapped
+from rounds.views.words import literal
 
 INDENT = 2
 GAP = 2  # between columns at the least
@@ -86,6 +87,22 @@ def other_answers(question: Question) -> list[Answer]:
         for answer in question.by_likelihood
         if answer is not question.usual and answer.key not in ("enter", "space")
     ]
+
+
+def asks_the_same(question: Question | None, before: Question | None) -> bool:
+    """Whether two questions are one to a keeper: in the same words, with the same answers."""
+
+    def words(asked: Question) -> tuple[object, ...]:
+        return asked.text, *((one.key, one.label) for one in asked.answers)
+
+    return question is not None and before is not None and words(question) == words(before)
+
+
+def recorded_lately(where: str, check: str, answer: Answer, undo: str) -> str:
+    """That the same answer was given just now and is not recorded twice."""
+    sign = usual_sign(answer) if answer.usual else sign_of(answer.key)
+    said = f"{sign} recorded that less than a minute ago, and now nothing"
+    return f"{f'{literal(where)} {check}'.strip()}: {said}; {undo} takes it back"
 
 
 def usual_sign(usual: Answer) -> str:
