@@ -17,7 +17,9 @@ from rounds.surroundings.units import (
     celsius_of,
 )
 
-_WARMTH = late.pattern(r"(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) C\b( days?\b| degrees\b)?")
+_WARMTH = late.pattern(
+    r"(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) C\b( days?\b| degrees\b| degree-days\b)?"
+)
 _KEPT_IN = {"c": "C", "dd": "C day", "mm": "mm", "ml": "ml"}
 _BULK = late.pattern(r"(\d+(?:\.\d+)?) ml\b")
 
@@ -44,8 +46,8 @@ class Measures(Struct, frozen=True):
         return f"{self.warmth_number(low_c)} to {self.warmth(high_c)}"
 
     def heat(self, degree_days: float, digits: int = 0) -> str:
-        """Degree-days, as ``75 C day`` or ``135 F day``."""
-        return f"{self.heat_number(degree_days, digits)} {self.temperature} day"
+        """Degree-days, as ``75 C degree-days`` or ``135 F degree-days``."""
+        return f"{self.heat_number(degree_days, digits)} {self.temperature} degree-days"
 
     def heat_number(self, degree_days: float, digits: int = 0) -> str:
         """Degree-days without their unit."""
@@ -86,7 +88,7 @@ class Measures(Struct, frozen=True):
         """A number of a metric unit in the keeper's, as 5 mm a day in inches; of others as it
         is."""
         match self._kept(unit):
-            case "F" if unit.startswith(("C day", "C degrees")):
+            case "F" if unit.startswith(("C day", "C degree")):
                 return round(value * 9 / 5, 4)
             case "F":
                 return round(value * 9 / 5 + 32, 2)

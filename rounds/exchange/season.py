@@ -223,7 +223,7 @@ def _taught(source: Source) -> Section:
                     f" {measures.warmth(round(fit.lower_c, 1))}"
                     f"{_limits(fit.limits_lower_c, 'C', 1, measures)} and"
                     f" {measures.heat(fit.constant_dd)}"
-                    f"{_limits(fit.limits_constant_dd, 'C day', 0, measures)}."
+                    f"{_limits(fit.limits_constant_dd, 'C degree-days', 0, measures)}."
                 )
     rows = [
         (one.rule, measures.in_words(one.records), one.plan, one.may_be)

@@ -103,10 +103,11 @@ def bettered(
         spread=need.spread,
         never=NEVER_HATCH if stage == "egg" else NEVER,
     )
-    words = _drawn_words(need, estimate, broods)
+    ended = _ENDED.get(stage, "moulted")
+    words = _drawn_words(need, estimate, broods, ended)
     done = 0 if this is None else sum(one.number for one in broods[this] if one.high < inf)
     if done:
-        own = f"this brood's own {done} that {_ENDED.get(stage, 'moulted')}"
+        own = f"this brood's own {done} that {ended}"
         others = need.words if percent(estimate.weight) == NONE_OF_IT else words
         words = f"from {own}; without them: {others}"
     animals = min(estimate.spread, WIDEST_SPREAD)
@@ -127,9 +128,10 @@ def bettered(
 
 
 def _drawn_words(
-    need: ThermalNeed, estimate: Estimate, broods: Sequence[tuple[StageEnds, ...]]
+    need: ThermalNeed, estimate: Estimate, broods: Sequence[tuple[StageEnds, ...]], ended: str
 ) -> str:
-    """What own broods, and own animals that are not there yet, make of what was known."""
+    """What own broods, and own animals that have not ``ended`` the stage, make of what was
+    known."""
     if estimate.broods:
         own = count(estimate.broods, "own brood")
         differ = f"broods differ by {percent(estimate.differ)}"
@@ -139,7 +141,7 @@ def _drawn_words(
     waiting = [one.low for brood in broods for one in brood if one.high == inf]
     if not waiting or max(waiting) < LEAST_WAITED:
         return need.words
-    not_yet = f"own animals that are not there yet after up to {max(waiting):.0f} C day"
+    not_yet = f"own animals that have not {ended} after {max(waiting):.0f} C degree-days"
     if abs(estimate.constant_dd - need.constant_dd) < LEAST_MOVED * need.constant_dd:
-        return f"{need.words}; limits by {not_yet}"
-    return f"moved by {not_yet}, from {need.constant_dd:.1f} C day, {need.words}"
+        return f"{need.words}; its limits adjusted by {not_yet}"
+    return f"adjusted by {not_yet}, from {need.constant_dd:.1f} C degree-days, {need.words}"

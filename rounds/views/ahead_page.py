@@ -208,10 +208,13 @@ def item_line(item: Item, moment: Moment, measures: Measures) -> str:
 
 
 def span_words(change: ComingChange, moment: Moment) -> str:
-    """When the first, half and the last of them will; of one alone, about when."""
+    """When the first, half and the last of them will, or should have; of one alone, about when."""
     first, half, last = (dated(at, moment) for at in (change.first, change.half, change.last))
+    was = (end := change.last or change.half) is not None and end < moment.now
     if change.number == 1 or first == last:
-        return f"about {half}"
+        return f"{'should have happened ' if was else ''}about {half}"
+    if was:
+        return f"should have begun {first} and ended {last}"
     return f"first {first}, half {half}, last {last}"
 
 
@@ -279,7 +282,7 @@ def score_words(found: Score | None) -> str:
     return (
         f"forecasts so far: {found.within} of {found.animals} inside the window"
         f" ({percent(found.share_within)}),"
-        f" {number(abs(found.mean_error_days))} d {late} on average"
+        f" animals {number(abs(found.mean_error_days))} d {late} on average"
     )
 
 
@@ -325,11 +328,14 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
     gathered, heat = (measures.heat_number(one) for one in (change.degree_days, need.constant_dd))
     to = f" to {said(change.gathered_to)}" if change.gathered_to else ""
     earlier = "; earlier as where they stood then" if change.moved else ""
+    expected = span_words(change, moment)
+    if not expected.startswith("should"):
+        expected = f"expected {expected}"
     lines = [
         labelled(
             "when",
-            f"{span_words(change, moment)}; 9 in"
-            f" 10 animals {said(change.low)} to {said(change.high)}",
+            f"{expected}; at the earliest {said(change.low)}, at the latest {said(change.high)}"
+            " (9 in 10 animals)",
         ),
         labelled("who", whose),
         labelled(
@@ -340,8 +346,8 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
         ),
         labelled(
             "warm",
-            f"{measures.in_words(literal(change.warmth))}{earlier}; goes on as the last days' mean,"
-            " give or take what days differ",
+            f"{measures.in_words(literal(change.warmth))}{earlier}; then as the mean of the last"
+            " days, with how far these differ",
         ),
         aside("from", measures.in_words(literal(need.words))),
     ]

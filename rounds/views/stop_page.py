@@ -59,6 +59,8 @@ def roughly(at: datetime, span: timedelta, moment: Moment) -> str:
     of_today, of_a_day = next((today, day) for until, today, day in PARTS if local.hour < until)
     hour = f"{local:%H}:00" if is_sure else f"about {local:%H}:00"
     if local.date() == moment.today:
+        if local.hour == 0:
+            return "midnight" if is_sure else "about midnight"
         return hour if is_sure else f"{of_today} {hour}"
     year = f" {local.year}" if local.year != moment.today.year else ""
     day = f"{local:%a} {local.day} {local:%b}{year}"
@@ -327,9 +329,11 @@ def _coming_words(change: ComingChange, moment: Moment, whose: str) -> str:
     else:
         what = _NEXT_STAGE.get(change.change, change.change)
     span = (change.high or change.half) - (change.low or change.first)
+    of = f" of {literal(whose)}" if whose else ""
+    if change.last is not None and utc(change.last) < utc(moment.now):
+        return f"{what}{of} should have happened by {roughly(change.last, span, moment)}"
     first, half = (roughly(at, span, moment) for at in (change.first, change.half))
     earliest = roughly(change.not_before, span, moment) if change.not_before else first
-    of = f" of {literal(whose)}" if whose else ""
     begins, may_begin = (
         "since" if at and at < utc(moment.now) else "from"
         for at in (change.first, change.not_before)

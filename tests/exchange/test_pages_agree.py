@@ -367,7 +367,7 @@ def test_constants_are_the_same_on_the_page_in_the_table_and_by_the_calculator(
         assert told or given
         for row in told:
             constant, lower = row["thermal constant (degree-days)"], row["lower threshold (C)"]
-            assert f"{row['stage']}: {lower:.1f} C, {constant:.0f} C day" in page
+            assert f"{row['stage']}: {lower:.1f} C, {constant:.0f} C degree-days" in page
             if row["stage"] in asked and not given:
                 assert asked[row["stage"]]["value"] == pytest.approx(constant)
 

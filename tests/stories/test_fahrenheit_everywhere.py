@@ -236,7 +236,7 @@ def test_a_number_with_its_unit_is_that_number(story: Story, typed: str, same: s
 def test_constants_are_of_the_books_unit_or_of_the_unit_typed(warm: Story, line: str) -> None:
     """By hand: 50 F is 10 C, 108 degree-days of F are 60 of C; at 68 F (20 C) that is six days."""
     (said,) = warm.type(line)
-    assert "lower 50 F, constant 108 F day" in said, said
+    assert "lower 50 F, constant 108 F degree-days" in said, said
     known = warm.desk.bench.constants["Aglais urticae"]["egg"]
     assert (known.lower_c, known.constant_dd) == (10, 60)
     told = warm.shell("calc", "forecast", "--species", "Aglais urticae", "--temperature", "68").out

@@ -50,7 +50,7 @@ def test_a_look_that_tells_nothing_leaves_the_window_as_it_was(story: Story) -> 
     story.type("28 Apr 08:00 E4 no change")  # after less warmth than any may need
     assert "0 %" not in _as_before(story, before, kept, raised=0.015)
     story.type("30 Apr 08:00 E4 no change")  # after half of the warmth that they need
-    assert "own animals that are not there yet" in _as_before(story, before, kept, raised=0.065)
+    assert "own animals that have not hatched" in _as_before(story, before, kept, raised=0.065)
 
 
 def _as_before(story: Story, before: ComingChange, kept: datetime, raised: float) -> str:

@@ -17,7 +17,7 @@ room 21
 """
 # Of today the part and the hour; of what is nearer than a day the hour; else a part of its date.
 TIME = re.compile(
-    r"(?:early today|this morning|this afternoon|this evening|tonight) about \d\d:00"
+    r"about midnight|(?:early today|this morning|this afternoon|this evening|tonight) about \d\d:00"
     r"|\w{3} \d+ \w{3} about \d\d:00|early \w{3} \d+ \w{3}"
     r"|\w{3} \d+ \w{3} (?:morning|afternoon|evening|late evening)"
 )

@@ -132,3 +132,34 @@ async def test_the_laying_page_says_none_in_words_and_not_in_noughts(story: Stor
             assert stumbled not in screen.words, stumbled
         assert "0.0 %" not in screen.words
         assert not re.search(r"searches find \d+ %(?! of the eggs)", screen.words)
+
+
+DARK = """
+E3 set up eggs
+brood W1/A taxon='Boloria dia'
+E3 stocked 20 eggs W1/A
+room 20
+"""
+
+
+async def test_a_date_that_is_past_should_have_been(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DARK)
+    story.at("2027-06-30 08:00").type("room 20")
+    async with story.screens((120, 60)) as screen:
+        screen.highlight("E3")
+        card = " ".join(screen.card.split())
+        assert re.search(r"hatch of 20: should have (begun|happened)", card), card
+        await screen.press("r")
+        await screen.walk_to("look", "E3")
+        assert "hatch should have happened by" in screen.words
+
+
+async def test_what_a_forecast_rests_on_is_told_in_degree_days(story: Story) -> None:
+    tell_demo(story)
+    async with story.screens((160, 80)) as screen:
+        await screen.press("full_stop")
+        for _ in range(30):
+            assert "C day" not in screen.words, screen.words
+            assert "give or take what" not in screen.words
+            assert "; 9 in 10 animals" not in screen.words
+            await screen.press("down")

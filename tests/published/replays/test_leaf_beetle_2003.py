@@ -82,5 +82,5 @@ def test_the_page_says_them(back: Lookback) -> None:
     page = words(taxon_lines(back, TAXON, START + timedelta(days=40), PlotRoom()))
 
     assert (
-        "egg to adult: from 7.1 C (se 1.9) on, 305 C day (se 35), by 4 broods" in page
+        "egg to adult: from 7.1 C (se 1.9) on, 305 C degree-days (se 35), by 4 broods" in page
     )  # the paper gives no standard errors
