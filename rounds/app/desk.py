@@ -1129,8 +1129,8 @@ class Desk:
         nothing older is struck."""
         if not self._mine:
             return Refusal(
-                "nothing was recorded here yet since this began, and undo goes back no further; y"
-                " in the daybook crosses out an older line, or 'cross out' with its id"
+                "Nothing recorded since the start. y opens the daybook; x there crosses a line out,"
+                " as does 'cross out' with its id."
             )
         self.hear()
         ids = self._mine.pop()

@@ -233,6 +233,7 @@ LIMP = Answer("l", "limp", say(k.HostSeen, state="limp"))
 NEW_ADDED = Answer("a", "new added", added, takes=STEMS, touches=True)
 ANOTHER_PLANT = Answer("p", "another plant", lambda context: [], prompt=begin_another, touches=True)
 # another than what, where none is in
+_USUAL_PLANT = replace(NEW_ADDED, label="the usual plant")
 _NAMED = replace(ANOTHER_PLANT, label="name the plant", prompt=begin_host)
 INTO_SHADE = Answer("k", "into shade", say(k.Light, to="shade"))
 LID_OPENED = Answer("a", "lid opened", say(k.LidOpened))
@@ -255,7 +256,15 @@ def unchanged(label: str) -> Answer:
 
 def none_in(text: str) -> Question:
     """What is asked where no plant is in on record."""
-    return Question(text, (replace(NEW_ADDED, label="the usual plant"), _NAMED))
+    return Question(text, (_USUAL_PLANT, _NAMED))
+
+
+def if_known(question: Question, bench: Bench, container: Container) -> Question:
+    """The same without 'the usual plant' where no plant is on record for those that are there."""
+    if likely_hosts(bench, container) or plants_for(bench, container):
+        return question
+    known = tuple(answer for answer in question.answers if answer is not _USUAL_PLANT)
+    return replace(question, answers=known)
 
 
 def or_opened(question: Question, container: Container) -> Question:

@@ -17,6 +17,7 @@ from rounds.checks.answers import (
     LIMP,
     NEW_ADDED,
     changed,
+    if_known,
     none_in,
     say,
     seen_failing,
@@ -413,7 +414,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     asked = _fitting(bench, container)
     if asked is not _NONE_IN and _shortage(container.hosts):
         asked = seen_failing(asked)
-    return saying_for_all(bench, container, asked)
+    return saying_for_all(bench, container, if_known(asked, bench, container))
 
 
 def _fitting(bench: Bench, container: Container) -> Question:

@@ -14,6 +14,7 @@ from rounds.checks.answers import (
     NEW_ADDED,
     changed,
     held_in,
+    if_known,
     none_in,
     say,
     seen_failing,
@@ -165,7 +166,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     if container is None:
         return CHECK.question
     if not container.hosts:
-        return _NONE_IN
+        return if_known(_NONE_IN, bench, container)
     if all(host.kept == "living" for host in container.hosts):
         return _THAT_GROWS
     asked = _STEMS_LEFT if container.females_left is not None else CHECK.question

@@ -9,7 +9,7 @@ from msgspec import Struct
 from rich.cells import cell_len
 
 from rounds.bench.plurals import in_a_row
-from rounds.checks.question import Answer, Question
+from rounds.checks.question import EGGS_FOUND, STEMS, Answer, Question
 from rounds.views.actions import sign_of
 from rounds.views.cells import Cell, Line, line
 from rounds.views.fitting import Fitted, wrapped
@@ -118,7 +118,8 @@ def _number_hint(question: Question) -> tuple[str, ...]:
         return (f"{words[0]}  {words[1]}",)
     keys = [sign_of(one.key) for one in question.takers if one.takes == question.takers[0].takes]
     what, *every = words[1].split("; ")
-    return ("; ".join([f"type {what}, then {in_a_row(keys, 'or')}", *every]),)
+    many = f"that many {what}" if question.takers[0].takes in (STEMS, EGGS_FOUND) else what
+    return ("; ".join([f"number, then {in_a_row(keys, 'or')}: {many}", *every]),)
 
 
 def _least_columns(width: int) -> int:

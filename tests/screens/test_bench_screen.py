@@ -211,7 +211,7 @@ async def test_strike_takes_the_last_back(demo_desk: Desk, opened: Opened) -> No
             .text
         )
         await pilot.press("u")
-        assert message(app).startswith("nothing was recorded here yet")
+        assert message(app).startswith("Nothing recorded since the start.")
 
 
 async def test_sorting_filtering_and_finding(demo_desk: Desk, opened: Opened) -> None:

@@ -46,14 +46,15 @@ async def test_no_line_of_danger_says_due_without_is(story: Story) -> None:
 async def test_a_plant_that_was_never_there_is_put_in(story: Story) -> None:
     tell(
         story.at("2027-05-01 11:34"),
-        "R2 set up rearing\nbrood M/A taxon='Boloria dia'\nR2 stocked 7 L3 M/A",
+        "R2 set up rearing\nbrood M/A taxon='Boloria dia'\nR2 stocked 7 L3 M/A\n"
+        "R3 set up rearing\nR3 stocked 2 L3 M/A\nR3 host in viola",
     )
     async with story.screens() as screen:
         await screen.press("r", *"20/24", "enter")
         await screen.walk_to("food", "R2")
         assert "a the usual plant" in screen.words
         assert "new added" not in screen.words
-        assert "type stems, then a" in screen.words
+        assert "number, then a: that many stems" in screen.words
 
 
 def test_nobody_set_is_no_dash_and_now_is_no_span_of_nought(story: Story) -> None:

@@ -40,3 +40,31 @@ def test_on_lines_the_same_answer_is_recorded_once(story: Story) -> None:
         for one in printed
     )
     assert any("recorded that less than a minute ago" in one for one in printed)
+
+
+async def test_no_usual_plant_is_offered_where_none_is_known(story: Story) -> None:
+    story.at("2027-05-01 18:00").type("K2 1f Boloria dia")
+    async with story.at("2027-05-02 18:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("host", "K2")
+        assert "p  name the plant" in screen.text
+        assert "the usual plant" not in screen.text
+        assert "then a" not in screen.text
+
+
+async def test_the_usual_plant_is_offered_with_a_number_that_is_of_stems(story: Story) -> None:
+    story.at("2027-05-01 18:00").type("K2 1f Boloria dia", "K2 host in viola", "K2 host out viola")
+    async with story.at("2027-05-02 18:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("host", "K2")
+        assert "a  the usual plant" in screen.text
+        assert "number, then a: that many stems" in screen.words
+
+
+async def test_undo_with_nothing_to_undo_names_the_key_of_the_daybook(story: Story) -> None:
+    async with story.at("2027-05-02 18:05").screens() as screen:
+        await screen.press("escape", "u")
+        assert (
+            "Nothing recorded since the start. y opens the daybook; x there crosses a line out,"
+            in screen.words
+        )
