@@ -184,12 +184,16 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         """Draw the two rows anew and keep the highlighted one in sight."""
         self._refresh_row(before)
         self._refresh_row(after)
-        above = len(self._above)
-        if after >= above:  # what stands above and the heading hide as many rows
-            sight = Region(0, after - above, 1, above + 2)
-            self.scroll_to_region(sight, animate=False, force=True, immediate=True)
+        self._keep_in_sight()
         self.moved()
         self.post_message(self.Highlighted(self.key))
+
+    def _keep_in_sight(self) -> None:
+        """Scroll to the highlighted row."""
+        above = len(self._above)
+        if self.cursor >= above:  # what stands above and the heading hide as many rows
+            sight = Region(0, self.cursor - above, 1, above + 2)
+            self.scroll_to_region(sight, animate=False, force=True, immediate=True)
 
     def _refresh_row(self, place: int) -> None:
         above = len(self._above)  # they are not scrolled
@@ -204,6 +208,7 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     def on_resize(self) -> None:
         """Forget drawn lines when the width changes; with the height others are seen."""
         self._strips.clear()
+        self._keep_in_sight()
         self.moved()
 
     def render_line(self, y: int) -> Strip:

@@ -257,3 +257,16 @@ def test_a_second_check_is_drawn_in_its_own_state(story: Story) -> None:
                 assert cell.tone == TONES[state_of(due, desk.now())], (row.key, cell.text)
                 seen.append((row.key, cell.text))
     assert seen
+
+
+async def test_the_cup_that_is_asked_about_stays_in_sight(story: Story) -> None:
+    tell_demo(story.at("2027-05-17 18:00"))
+    async with story.screens() as screen:
+        rows = screen.app.screen.query_one(RowList)
+        last = [row.key for row in rows.rows][-2:]
+        for code in last:
+            screen.highlight(code)
+            await screen.press("l")
+            await screen.pilot.pause()
+            assert any(row.startswith(">") for row in rows_of(screen)), screen.text
+            await screen.press("escape")
