@@ -145,7 +145,8 @@ def _reason(due: Due, moment: Moment) -> str:
         return due.reason
     if due.amber > moment.now or due.since >= due.last.at:
         return ""
-    seen = f"seen {due.last.state} {moment.clock(due.last.at)}"
+    found = due.last.state or (f"with {due.last.amount}" if due.last.amount else "fresh")
+    seen = f"seen {found} {moment.clock(due.last.at)}"
     return f"{seen}, but cut {moment.clock(due.since)}: see whether it is stiff"
 
 

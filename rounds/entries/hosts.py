@@ -215,9 +215,9 @@ _ANY_PLANT = ("host", "plant", "leaf", "leaves", "food", "stems")
 
 
 class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
-    """The host looked at: its state, and how much is left."""
+    """The host looked at: its state, and how much is left; where neither is said it is fresh."""
 
-    state: Literal["fresh", "limp", "yellow", "mouldy", "eaten"] = "fresh"
+    state: Literal["", "fresh", "limp", "yellow", "mouldy", "eaten"] = ""
     left: Literal["", "none", "little", "half", "plenty"] = ""
     plant: str = ""
 
@@ -254,8 +254,17 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
                 left="plenty",
             )
             | say(
-                "almost eaten, nearly eaten, nearly gone, food nearly gone, little food, food low,"
+                "almost eaten, nearly eaten, almost gone, nearly gone, little food, food low,"
                 " little left, food little",
+                left="little",
+            )
+            | say(
+                ", ".join(
+                    f"{what} {so} {gone}"
+                    for what in ("food", "host", "leaves")
+                    for so in ("nearly", "almost")
+                    for gone in ("gone", "eaten")
+                ),
                 left="little",
             )
         ),
@@ -267,6 +276,8 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if not (said.get("state") or said.get("left")):
+            said = said | {"state": "fresh"}
         if str(said.get("plant", "")).casefold() not in ALL_PLANTS:
             return [(cls, said)]
         container = bench.at(str(said.get("container", "")))
@@ -306,21 +317,25 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
         looked_at = [host for host in container.hosts if not self.plant or host.plant == self.plant]
         for host in looked_at:
             seen_to_go_off(bench, host, self.at, self.state)
-            host.look(self.at, self.state, self.left)
+            host.look(self.at, self.state or "fresh", self.left)
         feed_larvae(
             bench, container, self.at, {host.plant for host in looked_at if host.failed is None}
         )
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(
-            f"host {self.state}", f"{self.left} left" if self.left else "", self.plant
-        )
+        state = self.state or ("seen" if self.left else "fresh")
+        return comma_joined(f"host {state}", self.amount, self.plant)
+
+    @property
+    def amount(self) -> str:
+        """How much is left, in words; '' if that was not said."""
+        return f"{self.left} left" if self.left else ""
 
     def unusual(self, bench: Bench) -> bool:
-        return self.state != "fresh" or self.left in ("none", "little")
+        return self.state not in ("", "fresh") or self.left in ("none", "little")
 
     def stays_here(self, bench: Bench) -> bool:
-        return self.state == "fresh"  # how long a plant stays so is known of all that bear it
+        return self.state in ("", "fresh")  # how long a plant stays so is known of all that bear it
 
 
 FATE_WORDS = {"binned": "discarded", "held": "kept"}

@@ -99,7 +99,9 @@ async def test_the_last_row_shows_the_keys_of_the_line(story: Story) -> None:
             await screen.press("t")
             last = screen.text.splitlines()[-1]
             assert "Esc leave" in last
-            assert "Enter write it" in last
+            assert "Enter goes to R4" in last
             assert not {"skip", "round", "barrier"} & set(last.split()), last
+            await screen.press(*"cleaned")
+            assert "Enter write it" in screen.text.splitlines()[-1]
             await screen.press("escape")
             assert screen.text.splitlines()[-1] == of_the_page

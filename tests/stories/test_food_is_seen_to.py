@@ -48,3 +48,21 @@ async def test_the_card_says_how_long_stems_last_that_were_counted(larvae: Story
     card = await card_after(larvae, "R2 host in viola 40 stems")
     assert "food every 12 h" in card
     assert "40 stems were put in, enough for 24 h, due 07:05 today" in card
+
+
+@pytest.mark.parametrize(
+    ("line", "told", "state"),
+    [
+        ("R2 food nearly gone", "R2 host seen, little left", None),
+        ("R2 leaves almost gone", "R2 host seen, little left", None),
+        ("R2 host nearly eaten", "R2 host seen, little left", None),
+        ("R2 host fresh, little left", "R2 host fresh, little left", "fresh"),
+        ("R2 host limp, little left", "R2 host limp, little left", "limp"),
+        ("R2 host seen", "R2 host fresh", "fresh"),
+    ],
+)
+def test_fresh_is_recorded_where_it_was_said(
+    larvae: Story, line: str, told: str, state: str | None
+) -> None:
+    assert larvae.type(line) == [told]
+    assert larvae.on_disk()[-1].get("state") == state

@@ -29,6 +29,13 @@ def test_why_an_old_plant_is_asked_about_is_two_short_sentences(story: Story) ->
     assert len(instants) == len(set(instants)), why
 
 
+def test_why_calls_no_plant_fresh_of_which_only_was_said_what_is_left(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    story.at("2027-05-03 02:03").type("K5 food plenty", "K5 drank")
+    why = story.at("2027-05-03 11:52").due("K5")["host"]["arithmetic"]
+    assert "seen with plenty left 02:03, but cut" in why
+
+
 def test_a_line_of_danger_has_its_verb(story: Story) -> None:
     tell(story.at("2027-05-01 11:34"), DRY)
     shelf = story.at("2027-05-03 12:00").shell("due", "--within", "0h").out

@@ -68,8 +68,8 @@ READ = {
     "R1 plant wilting": "R1 host limp",
     "R1 leaves ok": "R1 host fresh",
     "R1 stems still fresh": "R1 host fresh",
-    "R1 still enough": "R1 host fresh, plenty left",
-    "R1 nothing left to eat": "R1 host fresh, none left",
+    "R1 still enough": "R1 host seen, plenty left",
+    "R1 nothing left to eat": "R1 host seen, none left",
     # eggs
     "K1 still no eggs": "K1 searched, none found, naked eye",
     "E1 egg batch 12": "E1 counted 12 eggs; E1 note 'batch'",
