@@ -273,7 +273,7 @@ CHECK = Check(
     ),
     helped=(
         Helped(
-            "Plant limp? Open, add as much {}.",
+            "Plant limp? Open, add stems of {}.",
             opens=True,
             touches=True,
             plant=True,

@@ -16,14 +16,14 @@ from rounds.checks.registry import CHECKS
 
 QUESTIONS: dict[str, Question] = {check.name: check.question for check in CHECKS.values()}
 # What the keys of a skip say is only the reason; the screen knows what is passed over.
-OTHER_WORDS = "other words"
+OTHER_WORDS, ASLEEP = "other words", "animals asleep"
 SKIP_QUESTION = Question(
     "Why?",
     tuple(
         Answer(key, reason, lambda context: [])
         for key, reason in (
             ("l", "no light"),
-            ("s", "asleep"),
+            ("s", ASLEEP),
             ("b", "do not disturb"),
             ("m", "no time"),
             ("k", "looked, not needed"),
@@ -31,6 +31,14 @@ SKIP_QUESTION = Question(
         )
     ),
 )
+
+
+def skip_question(due: Due) -> Question:
+    """Why a check is passed over; only of a container its animals may be asleep."""
+    if due.place_kind == "container":
+        return SKIP_QUESTION
+    left = tuple(answer for answer in SKIP_QUESTION.answers if answer.label != ASLEEP)
+    return replace(SKIP_QUESTION, answers=left)
 
 
 def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Question:

@@ -249,7 +249,7 @@ CHECK = Check(
     ),
     reckon=reckon,
     question=Question(
-        "Frass: hidden eggs hatched. Young larvae of their own brood?",
+        "Frass: hidden eggs hatched. Are the young larvae a brood of their own?",
         (_YOUNG_LARVAE, _OF_HIDDEN, _THOSE, _LATER),
     ),
     ask=ask,

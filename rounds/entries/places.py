@@ -303,7 +303,7 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
 
 class ShelfSetUp(Piecewise, frozen=True, kw_only=True, tag="shelf set up"):
     """A shelf or other place, with the barrier that all its containers share, its place in the
-    walk, and its own limits; said again, what is not said stays."""
+    walk, and its own limits; typed again, what the line leaves out stays as it was."""
 
     shelf: Code
     barrier: Barrier = "none"
@@ -375,7 +375,7 @@ class ShelfSetUp(Piecewise, frozen=True, kw_only=True, tag="shelf set up"):
 
 
 class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
-    """Droppings and old food taken out."""
+    """Frass and old food taken out."""
 
     only_here = True
     answers = "clean"

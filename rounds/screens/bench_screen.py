@@ -73,7 +73,7 @@ class BenchScreen(QuestionPage, scope="bench"):
         with Horizontal(id="sides"):
             yield RowList(id="rows")
             yield ShelfMap(id="map")
-        yield Lines(id="card", classes="-folded", markup=False, reads_on="Right all")
+        yield Lines(id="card", classes="-folded", markup=False, reads_on="Right")
         yield self.bar
 
     def on_mount(self) -> None:

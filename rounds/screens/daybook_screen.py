@@ -53,7 +53,7 @@ class DaybookScreen(Page, scope="daybook"):
         if self._words:
             told += f" with '{literal(self._words)}'"
         if not self._whole:
-            told += f", of the newest; {self.sign('older')} reads older ones too"
+            told = f"the newest {told}; {self.sign('older')} reads older ones too"
         self.pane("head").show((line(Cell("the daybook", "strong"), "   ", Cell(told, "quiet")),))
         self.rows.show(COLUMNS, rows)
         if self._begin_at:

@@ -26,7 +26,7 @@ class LearnedScreen(Page, scope="learned"):
     def body(self) -> ComposeResult:
         """The list, and the evidence of the highlighted line."""
         yield RowList(id="rows")
-        yield Lines(id="card", markup=False, reads_on="?? all")
+        yield Lines(id="card", markup=False, reads_on="??")
 
     def show(self) -> None:
         self._page = learned_page(self.desk.bench, self.desk.moment())

@@ -247,7 +247,7 @@ class Lines(Static):
     """Some lines of running text; what has no room ends in a mark, with the keys that show all.
 
     Args:
-        reads_on: those keys and what they show, as ``?? all``.
+        reads_on: those keys and what they show, as ``??``.
     """
 
     auto_links = False  # there are none, and looking for them would draw all of it
@@ -255,7 +255,7 @@ class Lines(Static):
 
     def __init__(self, *content: str, reads_on: str = "", **static: Any) -> None:
         super().__init__(*content, **static)
-        self._mark = f"{MORE} {reads_on}".rstrip()
+        self._mark = f"{MORE} more: {reads_on}" if reads_on else MORE
 
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines."""

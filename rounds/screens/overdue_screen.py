@@ -35,7 +35,7 @@ class OverdueScreen(QuestionPage, scope="overdue"):
     def body(self) -> ComposeResult:
         """The list, and the why of the highlighted check."""
         yield RowList(id="rows")
-        yield Lines(id="card", markup=False, reads_on="?? all")
+        yield Lines(id="card", markup=False, reads_on="??")
         yield self.bar
 
     def show(self) -> None:

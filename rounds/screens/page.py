@@ -266,7 +266,7 @@ class Page(Screen[None]):
             if many > 1:  # all their words would be cut off
                 undo = f"saved {many} containers, {key} takes all back"
             # itself what undoes
-            text = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo
+            text = _turned_words(words, at) if isinstance(outcome.entry, CrossedOut) else undo
             self.tell(f"{before}{text}{f'; {literal(advised)}' if advised else ''}", "good")
             if text == undo:
                 self._stands, self._undoes = "saved", self.desk.undoes
@@ -524,3 +524,9 @@ class Page(Screen[None]):
     def back_to_work(self) -> None:
         """Give the keys back to the screen's own list or question."""
         self.set_focus(self.work())
+
+
+def _turned_words(words: str, at: str) -> str:
+    """What a crossing out says once it is saved: ``saved: K7 drank 10:38 crossed out``."""
+    did, _, what = words.partition(": ")
+    return f"saved: {words} {at}" if f"; {did}: " in what else f"saved: {what} {at} {did}"

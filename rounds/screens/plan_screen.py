@@ -29,7 +29,7 @@ class PlanScreen(Page, scope="plan"):
     def body(self) -> ComposeResult:
         """The list, and what the highlighted rule rests on."""
         yield RowList(id="rows")
-        yield Lines(id="card", markup=False, reads_on="?? all")
+        yield Lines(id="card", markup=False, reads_on="??")
 
     def show(self) -> None:
         self._page = plan_page(self.desk.bench, self._words)

@@ -158,7 +158,7 @@ class CalculatorScreen(ReadingScreen, scope="calculator"):
         """Draw the list, or the last result."""
         title = Cell("calculator", "strong")
         if not self._asked:
-            asks = f"   {self.sign('ask_calculation')} asks one; each says its formula and source"
+            asks = f"   {self.sign('ask_calculation')}: type one; each says its formula and source"
             self.fill((line(title, Cell(asks, "quiet")), *calculator_lines()))
             return
         try:

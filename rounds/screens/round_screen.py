@@ -11,7 +11,7 @@ from textual.widget import Widget
 
 from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.app.round import NOTHING_WORSE, Walking, key_of
-from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
+from rounds.checks.questions import OTHER_WORDS, skip_question
 from rounds.entries import registry as k
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import Page
@@ -183,7 +183,7 @@ class RoundScreen(QuestionPage, scope="round"):
         due = self.page.asked
         stop = self.walking.stop
         if self._skipping is not None and due is not None:
-            question = handed(SKIP_QUESTION, self.desk.bench.settings)
+            question = handed(skip_question(due), self.desk.bench.settings)
             self.put(question, due, "Skip this stop. " if self._skipping == "stop" else "Skip. ")
         elif self.page.question and due is not None and stop is not None:
             self.put(self.page.question, due, "", self.page.below)

@@ -18,7 +18,7 @@ from rounds.app.round import NOT_KNOWN, NOTHING_WORSE, Walking, context_of, key_
 from rounds.checks.answers import begin_host
 from rounds.checks.due_state import Due, place_name
 from rounds.checks.question import AnswerContext, Begun, Question
-from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
+from rounds.checks.questions import OTHER_WORDS, skip_question
 from rounds.entries import registry as k
 from rounds.entries.phrase.times import read_time, which_of_two
 from rounds.entries.validation import advice
@@ -333,7 +333,7 @@ class PlainRound:
         if page.asked is None:
             self._refuse("nothing is asked here")
             return
-        question = handed(SKIP_QUESTION, self.desk.bench.settings)
+        question = handed(skip_question(page.asked), self.desk.bench.settings)
         named = tuple(answer for answer in question.answers if answer.label != OTHER_WORDS)
         reasons = {answer.key: answer.label for answer in named}
         if not rest:

@@ -65,7 +65,7 @@ def _breaks_lines(breaks: Iterable[Due], moment: Moment) -> list[Line]:
     """A line for each check, with what it counts from."""
     lines = [_breaks_line(broken, moment) for broken in breaks]
     what = f"   {'place':<13}{'check':<11} "
-    heading = line(f"{what}from when on   how that is reckoned", tone="quiet", hang=len(what))
+    heading = line(f"{what}from when on   why", tone="quiet", hang=len(what))
     return [heading, *lines] if lines else []
 
 

@@ -797,9 +797,11 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
         ((short_stage_word(lot), literal(bench.short_name(lot.brood)) if names else ""), lot.number)
         for lot in container.lots
     )
-    parts = {key: of_stage(how_many, key[0]) for key, how_many in stock.items()}
+    adults = {short_stage_word(lot) for lot in container.lots if lot.stage == "adult"}
+    in_order = sorted(stock.items(), key=lambda one: (one[0][0] not in adults, -one[1]))
+    parts = {key: of_stage(how_many, key[0]) for key, how_many in in_order}
     texts = sorted({name for _, name in stock if name})
     # of one stage several: each with its name
     if len(texts) > 1 and len({stage for stage, _ in stock}) < len(stock):
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
-    return " ".join([*parts.values(), *texts])
+    return " ".join([(", " if names else " ").join(parts.values()), *texts])

@@ -216,7 +216,7 @@ STAGE_HEADS = (
     "died",
     "left",
     "fate?",
-    "open",
+    "not seen",
     "which?",
     "here",
     "came through, 95 %",
@@ -402,7 +402,7 @@ def development_lines(one: Development, measures: Measures = METRIC) -> Iterable
     if one.published:
         known = one.published
         yield labelled(
-            "said",
+            "known",
             f"{one.stage}: {measures.warmth(round(known.lower_c, 1))},"
             f" {measures.heat(known.constant_dd)}; {measures.in_words(literal(known.words))}",
         )

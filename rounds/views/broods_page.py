@@ -233,7 +233,7 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
     for short in record.shortfalls:
         since = day_and_time(short.at, zone, now)
         yield labelled(
-            "open",
+            "missing",
             f"{of_stage(short.number, short.stage)} not seen in {literal(short.container)} since"
             f" {since}",
             "late",

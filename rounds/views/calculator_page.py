@@ -19,7 +19,7 @@ def calculator_lines() -> tuple[Line, ...]:
     for calculation in all_calculations():
         lines += [
             line(""),
-            line(Cell(f"{calculation.name:<18}", "due"), calculation.about),
+            line(Cell(f"{calculation.name:<18} ", "due"), calculation.about),
             aside("as", f"{calculation.name} {calculation.example}"),
         ]
     return tuple(lines)

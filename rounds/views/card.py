@@ -91,7 +91,7 @@ def _title(bench: Bench, container: Container, moment: Moment) -> Line:
 def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return [
         labelled(
-            "short",
+            "missing",
             f"{of_stage(shortfall.number, shortfall.stage)} of {literal(shortfall.brood)} not seen"
             f" since {moment.clock(shortfall.at)}: check lid, seam and paper"
             " before you discard any",

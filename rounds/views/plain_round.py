@@ -38,7 +38,9 @@ _SIGN_NAMES = {
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
 _GAPS = late.pattern(r"\s{2,}")
 _LABEL_GAP = late.pattern(r"(?<=[a-z])([:?])\s{2,}")  # behind a label: no comma
-_CHECK_LABEL = late.pattern(r"^[a-z ]+?\s{2,}[a-z ]+[:?]\s")  # a state, then a check by its label
+_CHECK_LABEL = late.pattern(
+    rf"^(?:{'|'.join([*SIGNS, 'skipped', 'left out'])})\s{{2,}}[a-z ]+[:?]\s"
+)  # a state, then a check by its label
 _AMOUNT = r"-?[0-9][0-9.,/-]*|\.(?=\s|$|[a-z])|all(?=\s|$)"
 _TYPED = late.pattern(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
 _NUMBER_LAST = late.pattern(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNORECASE)
@@ -110,7 +112,7 @@ def _key_named(key: str) -> str:
 def opening_line(settings: Mapping[str, str]) -> str:
     """What is said once at the start."""
     key = keys_on_a_line(settings)["help"]
-    text = "Space and Enter give the usual answer. Enter alone repeats the question."
+    text = "Space, then Enter, gives the usual answer. Enter alone repeats the question."
     return f"{text} {_key_named(key)} shows what else can be typed."
 
 
@@ -180,7 +182,7 @@ def options(question: Question) -> str:
 
 def _option(answer: Answer) -> str:
     sign = usual_sign(answer).replace(" or ", " or key ") if answer.usual else ""
-    return f"{sign or _key_named(sign_of(answer.key))}: {answer.label.replace(': ', ', ')}"
+    return f"{sign or _key_named(sign_of(answer.key))}: {answer.label.replace(': ', ' ')}"
 
 
 def _numbers(question: Question) -> Iterator[str]:

@@ -98,7 +98,12 @@ def _whole_page(bench: Bench) -> PlanPage:
     for action in list({action.id: action for action in ACTIONS}.values()):
         name = f"{KEY_SETTING}{action.id}"
         value = bench.settings.get(name, "")
-        row = _setting_row("key", action.id.replace("_", " "), value, sign_of(action.key))
+        row = _setting_row(
+            "key",
+            _KEY_NAMES.get(action.id, action.id.replace("_", " ")),
+            value,
+            sign_of(action.key),
+        )
         rows.append(row)
         begun[row.key] = f"setting {name} "
         panes[row.key] = (
@@ -108,6 +113,10 @@ def _whole_page(bench: Bench) -> PlanPage:
             *_unusable(name, value, bench),
         )
     return PlanPage(tuple(rows), begun, panes, rules)
+
+
+# keys that the book calls by a word that is none of the screen
+_KEY_NAMES = {"strike": "cross out", "strike_last": "undo"}
 
 
 def _setting_row(sort: str, name: str, value: str, default: str) -> Row:

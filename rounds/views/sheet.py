@@ -14,7 +14,7 @@ from datetime import datetime, tzinfo
 from msgspec import Struct, structs
 
 from rounds.bench.measures import Measures, measures_of
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, in_a_row
 from rounds.bench.state import Bench
 from rounds.checks import ants, food, host, leaf, look, room
 from rounds.checks.away import Away
@@ -217,8 +217,8 @@ def _stores_warnings(
     missing = [plant for plant, stands in plants if not stands]
     if missing:
         yield (
-            f"no store of {', '.join(missing)} is on record: {_to_record(bench, missing[0])} puts"
-            " it there; or write on the sheet where it stands"
+            f"no store of {in_a_row(missing, 'or')} is on record:"
+            f" {_to_record(bench, missing[0])} puts it there; or write on the sheet where it stands"
         )
     lost = [
         literal(visit_place.where)

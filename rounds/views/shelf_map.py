@@ -51,7 +51,14 @@ WORD_ROWS = 3  # rows of words under the edge
 NOT_PLACED = "not placed"
 WORDED: tuple[State, ...] = ("in danger", "urgent")  # told in a word, never by the sign alone
 COUNTED: tuple[State, ...] = ("in danger", "urgent", "late")
-LEGEND = ("# in danger", "= urgent", ": late", ". due", "~ do not disturb", "edge: no time = full")
+LEGEND = (
+    "# in danger",
+    "= urgent",
+    ": late",
+    ". due",
+    "~ do not disturb",
+    "full edge: no time",
+)
 _UNIT = late.pattern(r"\+ \d+ more|\d[\d,]* \S+|\S+")
 HELD = 3  # which column of the table tells what is there
 

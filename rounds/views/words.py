@@ -98,7 +98,7 @@ def ago(then: datetime, now: datetime) -> str:
 
 def days_ago(then: datetime, now: datetime) -> str:
     """``25 h ago``, ``4 days ago``: from three days on in whole days."""
-    days = round((now - then) / timedelta(days=1))
+    days = (now - then) // timedelta(days=1)
     return f"{days} days ago" if days >= 3 else ago(then, now)
 
 

@@ -46,7 +46,7 @@ async def test_a_search_shows_all_of_the_highlighted_row(demo_desk: Desk, opened
 
 
 @pytest.mark.parametrize(
-    ("key", "mark"), [("p", "… ?? all"), ("v", "… ?? all"), ("right", "… Right all")]
+    ("key", "mark"), [("p", "… more: ??"), ("v", "… more: ??"), ("right", "… more: Right")]
 )
 async def test_a_pane_without_room_for_all_ends_in_a_mark_at_a_word(
     demo_desk: Desk, opened: Opened, clock: Clock, key: str, mark: str

@@ -280,7 +280,7 @@ async def test_that_answers_are_for_another_time_stays_in_sight(
 async def test_a_strike_tells_what_was_struck(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", *"22/26", "enter", "u")
-        assert message(app).startswith("crossed out: room air 22 to 26 C")
+        assert message(app).startswith("saved: room air 22 to 26 C")
 
 
 async def test_no_cup_is_made_suspect_unseen_while_hands_are_washed(

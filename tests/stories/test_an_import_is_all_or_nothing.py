@@ -248,7 +248,7 @@ async def test_undone_by_u_it_goes_as_a_whole(
         assert len(story.desk.bench.broods) == 8
         await screen.press("u")
         assert not story.desk.bench.broods
-        assert re.search(r"crossed out: \d+ lines of old.csv \d", screen.words)
+        assert re.search(r"saved: \d+ lines of old.csv \d\d:\d\d crossed out", screen.words)
     cut(story, 0.8)
     story.reopen()
     assert len(story.desk.bench.broods) == 8

@@ -65,7 +65,7 @@ async def test_u_on_its_crossing_out_brings_the_line_back(
     assert counts(several) == {False}
     async with several[who % number].screens((110, 30)) as screen:
         await screen.press("u")
-        assert screen.message.startswith("brought back: K2 misted")
+        assert screen.message.startswith("saved: K2 misted")
         assert screen.message.count("brought back") == 1
         others = f"({number} lines said otherwise, by KM; all of them go)"
         assert (others in screen.message) == (number > 1)
@@ -83,7 +83,7 @@ async def test_u_hears_first_what_the_others_wrote(laptops: list[Story]) -> None
             for path in other.folder.glob(f"entries-{other._laptop}-*"):
                 shutil.copy2(path, laptops[0].folder)
         await screen.press("u")
-        assert screen.message.startswith("brought back: K2 misted")
+        assert screen.message.startswith("saved: K2 misted")
     laptops[0].desk.hear()
     assert counts(laptops[:1]) == {True}
 
@@ -95,15 +95,15 @@ async def test_the_key_of_the_daybook_follows_the_same_rule(laptops: list[Story]
         await screen.press("y")
         screen.highlight(crossing)  # the line that says 'crossed out' is itself crossed out
         await screen.press("x", "enter")
-        assert screen.message.startswith("brought back: K2 misted")
+        assert screen.message.startswith("saved: K2 misted")
         assert counts(laptops[:1]) == {True}
         screen.highlight(crossing)
         await screen.press("x", "enter")
-        assert screen.message.startswith("crossed out: K2 misted")
+        assert screen.message.startswith("saved: K2 misted")
         assert counts(laptops[:1]) == {False}
         screen.highlight(misted)
         await screen.press("x", "enter")
-        assert screen.message.startswith("brought back: K2 misted")
+        assert screen.message.startswith("saved: K2 misted")
         assert counts(laptops[:1]) == {True}
 
 
@@ -148,7 +148,7 @@ async def test_brought_back_by_all_one_crosses_it_out_again(
     assert counts(laptops) == {True}
     async with laptops[first].screens((110, 30)) as screen:
         await screen.press("u")
-        assert screen.message.startswith("crossed out: K2 misted")
+        assert screen.message.startswith("saved: K2 misted")
         assert screen.message.count("crossed out") == 1
     synchronise(laptops)
     assert counts(laptops) == {False}
@@ -166,7 +166,7 @@ async def test_u_does_not_go_on_to_an_older_line_for_one_that_others_crossed_out
         assert "K2 misted" in screen.message
         assert "K2" in one.desk.bench.containers
         await screen.press("u")
-        assert screen.message.startswith("crossed out: K2 set up")
+        assert screen.message.startswith("saved: K2 set up")
 
 
 async def test_where_the_folder_is_gone_u_says_so_and_loses_nothing(

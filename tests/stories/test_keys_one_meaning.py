@@ -326,7 +326,7 @@ SEEN = {
     "bridged", "do not disturb", "all there", "cleared", "never there, miscounted", "emerged", "bare", "dry", "read",
     "read again", "mould", "hanging up", "intruder", "darkening", "low", "not up yet", "looked, not needed", "fresh pupa",
     "limp", "no light", "moulted", "no time", "other words", "pupated", "clearly there", "refused", "wandering",
-    "a little", "those on record", "dirty", "none stands here, all are fed by hand", "not moving", "asleep", "as usual",
+    "a little", "those on record", "dirty", "none stands here, all are fed by hand", "not moving", "animals asleep", "as usual",
     "fresh", "wait another day", "not yet", "seen", "no change", "keep another day", "plenty", "not today",
     "not moving, not limp", "up", "full", "stays on an hour", "still not seen", "looked, all well", "still good",
     "still sweet", "hatched, inferred", "hatched", "yellow", "young larvae, one at least", "found, alive",

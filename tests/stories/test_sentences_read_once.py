@@ -171,3 +171,39 @@ async def test_what_a_forecast_rests_on_is_told_in_degree_days(story: Story) -> 
             assert "give or take what" not in screen.words
             assert "; 9 in 10 animals" not in screen.words
             await screen.press("down")
+
+
+async def test_a_line_crossed_out_says_what_then_that_it_is_saved(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    story.type("K5 drank")
+    async with story.screens() as screen:
+        await screen.press("u")
+        assert re.match(r"saved: K5 drank .*crossed out$", screen.message), screen.message
+        await screen.press("r", *"20/24", "enter", "minus")
+        assert "asleep" not in screen.words or "animals asleep" in screen.words
+        await screen.press("escape", "escape", "y")
+        assert "the newest" in screen.words or "older ones" not in screen.words
+
+
+def test_the_round_by_ear_gives_the_usual_answer_by_space_and_enter(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    said = "\n".join(story.plain(["22/26", *["?", "- m"] * 6, "q"]))
+    assert "Space, then Enter, gives the usual answer" in said
+    assert "Waits, " not in said
+
+
+async def test_words_that_are_none_of_the_screen(story: Story) -> None:
+    tell_demo(story)
+    async with story.screens((120, 300)) as screen:
+        for page in ("p", "b", "z", "m", "equals_sign"):
+            await screen.press(page)
+            words = screen.words
+            for stumbled in (
+                "strike last",
+                "how that is reckoned",
+                "add as much",
+                "no time = full",
+                "weightthe",
+            ):
+                assert stumbled not in words, (page, stumbled)
+            await screen.press("escape")

@@ -70,7 +70,7 @@ async def test_all_of_them_moved_keep_their_sexes(story: Story) -> None:
     tell(story, PAIRS)
     story.type("P2 moved 5 adults to M2")
     text = await shown(story, code="M2")
-    assert "3 f 2 m" in text
+    assert "3 f, 2 m" in text
 
 
 async def test_the_balance_of_the_brood_stays_right(story: Story) -> None:

@@ -92,7 +92,7 @@ def test_limp_is_asked_of_the_plant_and_nothing_is_taken_out_for_it(bench: Story
     tell(bench, "K2 set up laying shelf A\nK2 founder W1, lunaria female")
     tell(bench, "K2 host in nettle leaf water\nK2 drank")
     words, _ = sheet_of(bench)[0]["K2"]
-    assert "Plant limp? Open, add as much nettle from" in words
+    assert "Plant limp? Open, add stems of nettle from" in words
     assert "stem for stem" not in words
     assert "Whatever is in a cup stays in" in head_of(bench)
 

@@ -104,8 +104,8 @@ def test_the_jars_come_before_the_first_cup_that_wants_a_stem(sheet: str) -> Non
 
 
 def test_a_limp_plant_is_replaced_stem_for_stem(sheet: str) -> None:
-    assert "Plant limp? Open, add as much cress from S1." in sheet
-    assert "Plant limp? Open, add as much birch from S1." in sheet
+    assert "Plant limp? Open, add stems of cress from S1." in sheet
+    assert "Plant limp? Open, add stems of birch from S1." in sheet
 
 
 def test_cannibals_that_share_a_cup_are_not_to_be_parted_by_a_helper(sheet: str) -> None:

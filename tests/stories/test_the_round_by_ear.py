@@ -56,7 +56,7 @@ def test_the_reasons_of_a_skip_are_options_too(story: Story) -> None:
     tell(story.at("2027-05-01 18:00"), MOAT)
     said = story.plain(["-", "k", "q"])
     (asked,) = (one for one in said if one.startswith("Why? "))
-    assert "Key l: no light. Key s: asleep." in asked
+    assert "Key l: no light. Key b: do not disturb." in asked  # of a moat nobody is asleep
     assert asked.endswith("Key k: looked, not needed. Or other words.")
 
 
