@@ -6,6 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime, tzinfo
 
+from rich.cells import cell_len
+
 from rounds.bench.codes import in_order, members
 from rounds.bench.folding.sought import times_sought
 from rounds.bench.measures import METRIC, Measures
@@ -30,8 +32,8 @@ from rounds.views.settling import settling_words
 from rounds.views.words import cut_to, day_and_time, literal, number
 
 NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
-LEFT_OF_BAR = 62  # what stands before the drawing
-LEAST_BAR, MAX_BAR = 12, 50
+LEFT_OF_BAR = 30  # what stands before the drawing, besides the plant and its rate
+LEAST_BAR, MAX_BAR = 12, 50  # cells of the drawing; none where there is room for fewer
 MAX_CODES = 4  # females of one part that are named
 MAX_DAYS = 21
 OF_THESE_FEMALES = (
@@ -54,7 +56,6 @@ def laying_lines(
         room: how many columns there are.
         usual_rate: eggs per female-day to compare with where none were found.
     """
-    bar = max(LEAST_BAR, min(MAX_BAR, room - LEFT_OF_BAR))
     yield headed("who laid on what", f"up to {day_and_time(now, zone)}; 95 % limits")
     if not record:
         yield line("")
@@ -65,7 +66,7 @@ def laying_lines(
             [host_share for host_share in record if host_share.taxon == taxon],
             zone,
             now,
-            bar,
+            room,
             usual_rate,
         )
         yield from (labelled("", words) for words in _not_known_of_which(taxon, record))
@@ -91,28 +92,30 @@ def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
 
 
 def _species(
-    taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float
+    taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, room: int, usual_rate: float
 ) -> Iterator[Line]:
     rates = [host_share.rate for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
     yield from section(literal(taxon) or "species not recorded")
-    scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
+    names = [cut_to(literal(one.plant), 13) for one in hosts]
+    texts = [limits(one) for one in hosts]
+    wide = max(map(cell_len, ("host", *names)))
+    of_rate = max(map(len, ("a female-day, 95 %", *texts)))
+    bar = min(MAX_BAR, room - LEFT_OF_BAR - wide - of_rate)
+    bar = bar if bar >= LEAST_BAR else 0
+    scale = f"0{number(top / 2):^{bar - 1 - len(number(top))}}{number(top)}" if bar else ""
     yield line(
-        f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5} "
-        f" {'a female-day, 95 %':<19} {scale}",
+        f"  {'host':<{wide}} {'female-days':>11} {'finds':>6} {'eggs':>5} "
+        f" {'a female-day, 95 %':<{of_rate}} {scale}",
         tone="quiet",
     )
-    for one, rate in zip(hosts, rates, strict=True):
-        text = _limits(rate) if rate else _why_no_rate(one)
-        drawn = _bar(rate, top, bar) if rate else ""
-        name, share = (
-            cut_to(literal(one.plant), 13),
-            _percent(one.share_found) if one.female_days >= LEAST_TIME else "-",
-        )
-        yield line(
-            f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"
-        )
+    for one, name, rate, text in zip(hosts, names, rates, texts, strict=True):
+        drawn = _bar(rate, top, bar) if rate and bar else ""
+        share = _percent(one.share_found) if one.female_days >= LEAST_TIME else "-"
+        pad = " " * (wide - cell_len(name))
+        found = f"{one.female_days:>11.1f} {share:>6} {one.eggs:>5}"
+        yield line(f"  {name}{pad} {found}  {text:<{of_rate}} {drawn}")
     yield from (labelled("", words) for words in verdict(hosts, usual_rate))
     yield aside(
         "",
@@ -185,7 +188,9 @@ def limits(host_share: OnHost) -> str:
 
 def _limits(rate: Rate) -> str:
     if rate.eggs:
-        return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
+        places = 2 if rate.high < 100 else 0
+        value, low, high = (f"{one:.{places}f}" for one in (rate.value, rate.low, rate.high))
+        return f"{value} ({low} to {high})"
     return f"none: under {rate.high:.2f}"
 
 
@@ -242,8 +247,8 @@ def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
 def held_lines(
     held: list[tuple[str, KeptLot, Chance]], moment: Moment, measures: Measures = METRIC
 ) -> Iterator[Line]:
-    """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number
-    behind it."""
+    """Every lot of kept stems: its chance of viable eggs and until when to keep it; behind the
+    table every number behind these."""
     if not held:
         return
     yield from section("kept stems", "chance of viable eggs, and until when to keep them")
@@ -252,7 +257,8 @@ def held_lines(
         " keep until",
         tone="quiet",
     )
-    for code, lot, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
+    soonest_first = sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out)
+    for code, lot, chance in soonest_first:
         none = "over the winter" if chance.over_winter else "-"
         until = dated(chance.keep_until, moment) if chance.keep_until else none
         text = "frass!" if chance.shown else chance_words(chance.chance)
@@ -266,6 +272,10 @@ def held_lines(
             f" {text:>11}  "
         )
         yield line(row, words, hang=len(row))
+    for code, lot, chance in soonest_first:
+        name = literal(f"{code}: {lot.plant} {lot.batch}".strip())
+        taken_out = f"from {literal(lot.source)}, taken out {dated(lot.taken_out, moment)}"
+        yield from section(name, taken_out if lot.source else taken_out.partition(", ")[2])
         yield from chance_why(chance, measures)
 
 

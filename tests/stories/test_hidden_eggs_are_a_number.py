@@ -32,14 +32,19 @@ def begin(story: Story) -> None:
 
 
 async def told(story: Story, source: str) -> str:
-    """What the page of who laid on what says of the lot kept from a container, in one line."""
+    """What the page of who laid on what says of the lot kept from a container, in one line: its row,
+    then the numbers behind it."""
     async with story.screens(size=(150, 90)) as screen:
         await screen.press("i")
         text = " ".join(line.strip(" \u2502|") for line in screen.text.splitlines())
     text = re.sub(r"\s+", " ", text)
-    found = re.search(rf"E1 rumex \w {source} .*?it may go under 1 %", text)
-    assert found, text
-    return found[0]
+    row = re.search(rf"E1 rumex \w {source} .*?(?= E1 rumex| E1: )", text)
+    why = re.search(
+        rf"E1: rumex \w from {source}, taken out .*?(laid .*?it may go under 1 %)", text
+    )
+    assert row, text
+    assert why, text
+    return f"{row[0]} {why[1]}"
 
 
 def percent(text: str) -> float:
@@ -164,7 +169,7 @@ async def lens_finds(story: Story, plant: str) -> int:
     async with story.screens(size=(150, 120)) as screen:
         await screen.press("i")
         text = " ".join(screen.text.split())
-    found = re.search(rf"E1 {plant} .*?a search by lens finds (\d+) %", text)
+    found = re.search(rf"E1: {plant} .*?a search by lens finds (\d+) %", text)
     assert found, text
     return int(found[1])
 
