@@ -101,7 +101,7 @@ def _barrier(
         as_seen = f"{barrier} {moat.state}, seen {reckoning.moment.clock(start)}{again}"
     amber, red = after(start, rule.amber), after(start, rule.red)
     if bad:
-        reason = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else as_seen
+        reason = _above("ants", barrier) if moat.ants_above else as_seen
     elif moat.state in WANTING:
         due, amber, reason = start, start, as_seen
     elif (
@@ -127,6 +127,11 @@ def _barrier(
     return make_place_due(
         reckoning, rule, kind, where, start, last, due, whose, reason, pressing, amber, red
     )
+
+
+def _above(ants: str, barrier: Barrier) -> str:
+    """``1 ant above the water``, ``ants above the band``."""
+    return f"{ants} above the {_WATER.get(barrier, barrier)}"
 
 
 def _low_words(low: MoatForecast, moment: Moment, *, is_so: bool) -> str:
@@ -299,7 +304,7 @@ _STICKY = (
     _DRY,
     _DIRTY,
     _BRIDGED,
-    Answer("a", "ant past it", _ants_above, HOW_MANY_ANTS),
+    Answer("a", "ant above it", _ants_above, HOW_MANY_ANTS),
 )
 
 
@@ -318,7 +323,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     if barrier not in BARRIERS_LOOKED_AT:
         return _of_no_barrier(moat)
     stands = barrier_standing(bench, barrier, moat, now or moat.seen or due.due)
-    return _not_in_order(question, stands, moat) if stands.wants else question
+    return _not_in_order(question, stands, moat, barrier) if stands.wants else question
 
 
 def _of_no_barrier(moat: Moat) -> Question:
@@ -331,14 +336,17 @@ def _of_no_barrier(moat: Moat) -> Question:
     return replace(_NO_BARRIER, answers=(usual, *_NO_BARRIER.answers), first=("0",))
 
 
-def _not_in_order(question: Question, stands: BarrierStanding, moat: Moat) -> Question:
+def _not_in_order(
+    question: Question, stands: BarrierStanding, moat: Moat, barrier: Barrier
+) -> Question:
     """The question about a barrier that is low, dry, dirty or passed: 'full' is not offered but
     as a depth that is read."""
     if moat.ants_above:
+        stood = _above(count(moat.ants_above, "ant"), barrier)
         as_before = say(k.BarrierSeen, state="breached", ants_above=moat.ants_above)
     else:
-        as_before = _seen(stands.state)
-    usual = Answer("space", f"{stands.state} as before", as_before, usual=True)
+        stood, as_before = stands.state, _seen(stands.state)
+    usual = Answer("space", f"{stood} as before", as_before, usual=True)
     read = [
         replace(answer, key="enter", label="read", must=True, usual=False)
         for answer in question.answers
@@ -393,7 +401,7 @@ CHECK = Check(
             _DRY,
             _DIRTY,
             _BRIDGED,
-            Answer("a", "ant above water", _ants_above, HOW_MANY_ANTS),
+            Answer("a", "ant above the water", _ants_above, HOW_MANY_ANTS),
         ),
     ),
     ask=ask,

@@ -99,8 +99,8 @@ class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
         return comma_joined(
             self.state if self.state == "no ants" else f"barrier {self.state}",
             measures.depth(self.depth_mm) if self.depth_mm is not None else "",
-            f"{self.ants_below} ants below" if self.ants_below else "",
-            f"{self.ants_above} ANTS ABOVE" if self.ants_above else "",
+            f"{count(self.ants_below, 'ant')} below" if self.ants_below else "",
+            f"{count(self.ants_above, 'ant')} above" if self.ants_above else "",
         )
 
     def unusual(self, bench: Bench) -> bool:

@@ -117,7 +117,11 @@ class PlainRound:
 
     def go(self) -> None:
         """Ask and hear until the round ends or the lines do."""
-        if self._walking.walk is None and not self._begin():
+        walk = self._walking.walk
+        if walk is not None and self._minutes:
+            goes_on = f"The {literal(walk.name)} round is open and goes on"
+            self._told(f"{goes_on}; {self._minutes} minutes are for a new one.")
+        if walk is None and not self._begin():
             return
         self._told(opening_line(self.desk.bench.settings))
         while not self._over:

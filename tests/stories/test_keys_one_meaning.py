@@ -322,7 +322,7 @@ DONE = {
     "by eye", "by lens", "by photo", "weighed",
 }  # fmt: skip
 SEEN = {
-    "none", "weak", "look again later", "ant above water", "condensation", "colouring", "of eggs that nobody found",
+    "none", "weak", "look again later", "ant above the water", "condensation", "colouring", "of eggs that nobody found",
     "bridged", "do not disturb", "all there", "cleared", "never there, miscounted", "emerged", "bare", "dry", "read",
     "read again", "mould", "hanging up", "intruder", "darkening", "low", "not up yet", "looked, not needed", "fresh pupa",
     "limp", "no light", "moulted", "no time", "other words", "pupated", "clearly there", "refused", "wandering",

@@ -98,7 +98,7 @@ async def test_ants_past_it_stay_past_it_until_it_is_said_otherwise(bench: Story
     async with bench.at("2027-05-02 07:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "sill")
-        assert "Space  ants past it as before" in screen.text
+        assert "Space  3 ants above the water as before" in screen.text
         await screen.press("space")
     last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
     assert (last["state"], last["ants_above"]) == ("breached", 3)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.shell.round import PlainRound
 from tests.stories.telling import Story, tell
 
 BENCH = """
@@ -68,3 +69,32 @@ async def test_undo_with_nothing_to_undo_names_the_key_of_the_daybook(story: Sto
             "Nothing recorded since the start. y opens the daybook; x there crosses a line out,"
             in screen.words
         )
+
+
+def test_on_lines_minutes_are_not_ignored_in_silence(story: Story) -> None:
+    tell(story.at("2027-05-01 18:00"), BENCH)
+    story.at("2027-05-02 18:05")
+    story.plain(["q"])
+    printed: list[str] = []
+    PlainRound(story.desk, iter(["q"]), printed.append, 15).go()
+    assert printed[0] == "The evening round is open and goes on; 15 minutes are for a new one."
+
+
+async def test_one_ant_above_the_water_is_said_in_one_way(story: Story) -> None:
+    tell(story.at("2027-05-01 18:00"), BENCH)
+    async with story.at("2027-05-02 18:05").screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        assert "a  ant above the water" in screen.text
+        await screen.press("a")
+        assert "Space  1 ant above the water as before" in screen.text
+    assert story.desk.told([story.desk.entries()[-1]]).endswith("barrier breached, 1 ant above")
+
+
+def test_ants_above_are_typed_as_they_are_shown(story: Story) -> None:
+    tell(story.at("2027-05-01 18:00"), BENCH)
+    for shown in (
+        "barrier breached, 1 ant above",
+        "barrier low, 2 ants below, 3 ants above",
+    ):
+        assert story.type(f"shelf sill {shown}")[0].endswith(shown)

@@ -91,8 +91,8 @@ READ = {
     "R1 all alive": "R1 looked, as usual",
     "P1 6 chrysalises": "P1 counted 6 pupae",
     # ants and light
-    "K1 an ant above the water": "shelf sill barrier breached, 1 ANTS ABOVE",
-    "K1 ant above water": "shelf sill barrier breached, 1 ANTS ABOVE",
+    "K1 an ant above the water": "shelf sill barrier breached, 1 ant above",
+    "K1 ant above water": "shelf sill barrier breached, 1 ant above",
     "K1 bridged by a leaf": "shelf sill barrier bridged; K1 note 'by a leaf'",
     "sill moat nearly dry": "shelf sill barrier low",
     "K1 out of the sun": "K1 into shade",
