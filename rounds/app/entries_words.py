@@ -55,7 +55,7 @@ def _taken_back(entries: Sequence[Entry], known: Mapping[str, Entry]) -> str:
     if not several:
         return ""
     who = " and ".join(dict.fromkeys(one.by for one in several if one.by)) or "nobody named"
-    return f" ({len(several)} lines said otherwise, by {who}; all of them go)"
+    return f" ({len(several)} lines recorded otherwise, by {who}; all of them go)"
 
 
 def undone_words(said: str, by: str) -> str:

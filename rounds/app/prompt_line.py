@@ -568,7 +568,10 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     """What a line would write if it were said now, and True; or what is not clear or cannot be, and
     False."""
     if _is_undo(desk, text):
-        return "undoes what was said last here; an older line is crossed out in the daybook", True
+        return (
+            "undoes what was recorded last here; an older line is crossed out in the daybook",
+            True,
+        )
     line = _line(desk, text, at)
     if isinstance(line, Refusal):
         return _fitting(desk, text, line.line), False

@@ -253,7 +253,7 @@ class RowReader:
             if tells_own_time(before):
                 continue
             if unclear:
-                raise NotUnderstood(f"since: {unclear}; ? where it is not known")
+                raise NotUnderstood(f"since: {unclear}; ? if it is not known")
             if length:
                 end = words[place + length].at if place + length < len(words) else len(cell)
                 typed = " ".join(one.text.rstrip(",") for one in words[place : place + length])

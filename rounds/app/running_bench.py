@@ -94,7 +94,7 @@ HOW_TO_TYPE = (
         " above, an empty plant that of the species; R6-R7 is two containers; - is none."
     ),
     (
-        "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with"
+        "since: Sat, 23 May, yesterday, 23:30, -2d, or ? if nobody knows. Lines that begin with"
         " # are passed over."
     ),
     (
@@ -510,7 +510,7 @@ class _Reading:
         if not given.get("plant") and self._plant_of and "" in own:
             others = sorted(taxa - self._plant_of.keys())
             raise NotUnderstood(
-                f"{' and '.join(others)}: on which plant? {value} was said"
+                f"{' and '.join(others)}: on which plant? {value} is on record"
                 " of another species; say the plant, 'same' or '-'"
             )
         read = read_phrase(
@@ -549,7 +549,7 @@ class _Reading:
             return
         result = read_time(value, now=self._now, zone=self._zone)
         if isinstance(result, UnclearTime):
-            raise NotUnderstood(f"since: {result.message}; ? where it is not known")
+            raise NotUnderstood(f"since: {result.message}; ? if it is not known")
         today = result.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
         row.since = self._now if result > self._now and today and ":" not in value else result
         if row.held and self._now - row.since > LONGEST_HELD:
@@ -576,7 +576,7 @@ class _Reading:
         what = PLURALS[row.held[0].stage]
         raise NotUnderstood(
             f"{what} since {then.year}, {count(years, 'year')} ago? Say since when:"
-            f" {perhaps}? where it is not known",
+            f" {perhaps}? if it is not known",
             value if perhaps else "",
             right if perhaps else "",
         )

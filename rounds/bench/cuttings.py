@@ -84,7 +84,7 @@ def letters_given_twice(bench: Bench) -> Iterator[str]:
         if letter and len(standing) > 1:
             yield (
                 f"{twice_given(standing)}; put a mark of your own on one of them, and say when it"
-                " was cut where a line names the letter"
+                " was cut if a line names the letter"
             )
 
 

@@ -79,14 +79,14 @@ def zone_not_known(named: str, newest: datetime | None, machine: tzinfo) -> str:
     zone = zone_of_bench(named, newest, machine)
     if newest is not None and named and zone_named(named) is None:
         return (
-            f"{_NOT_KNOWN} its setting says '{named}', which is none; its hours are told by"
+            f"{_NOT_KNOWN} its setting says '{named}', which is none; its hours are shown by"
             f" {_offset(newest.astimezone(zone))}; {_TYPE_IT}"
         )
     if newest is None or zone_named(named) or zone is machine:
         return ""
     return (
         f"{_NOT_KNOWN} its newest entry was written at {_offset(newest)}, by which its hours are"
-        f" told, this machine keeps {_offset(newest.astimezone(machine))}; {_TYPE_IT}"
+        f" shown, this machine keeps {_offset(newest.astimezone(machine))}; {_TYPE_IT}"
     )
 
 

@@ -25,7 +25,7 @@ CHECK = Check(
             **hours(48, late=60, urgent=72),
             basis=(
                 "lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue"
-                " Society; University of Kansas monarch programme; asked along from a day on where"
+                " Society; University of Kansas monarch programme; asked along from a day on if"
                 " somebody stands there anyway, by itself after two; hours: our estimate"
             ),
         ),

@@ -377,7 +377,7 @@ CHECK = Check(
             daily=True,
             **hours(late=30, urgent=48),
             basis=(
-                f"seen once a day, a moat topped up every day or two: {COMMON}; sooner where its"
+                f"seen once a day, a moat topped up every day or two: {COMMON}; sooner if its"
                 " own loss says that it is low; late and urgent hours: our estimate"
             ),
         ),

@@ -111,7 +111,7 @@ CHECK = Check(
             **hours(0, late=12, urgent=24),
             severity=2,
             basis=(
-                "damp frass and warmth bring disease: cleaned at once where mould or wet walls were"
+                "damp frass and warmth bring disease: cleaned at once if mould or wet walls were"
                 f" seen: {COMMON}; hours: our estimate; first"
                 " and second instars only then: silkworms once or twice an instar (Tamil Nadu"
                 " Agricultural University), but each cleaning may lose some so small"

@@ -129,7 +129,7 @@ CHECK = Check(
             **hours(late=36, urgent=60, danger=84),
             daily=True,
             basis=(
-                f"kept stems looked at for frass every day: {COMMON}; every other day where the"
+                f"kept stems looked at for frass every day: {COMMON}; every other day if the"
                 f" chance of live eggs is under {FEW:.0%}; hours: our estimate"
             ),
         ),

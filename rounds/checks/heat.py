@@ -347,7 +347,7 @@ CHECK = Check(
             **hours(0, late=0),
             severity=1,
             basis=(
-                "30 C and above, or under 18 C where females are to lay, where the place "
+                "30 C and above, or under 18 C if females are to lay, if the place "
                 "has no limit of its own: large whites laid at 20 C, more at 30 (David & "
                 "Gardiner 1962), speckled woods at 24 to 30 (Shreeve 1986); limits our "
                 "estimate, for many a room is under 20 C by night"
@@ -403,7 +403,7 @@ CHECK = Check(
             **hours(0, late=0, urgent=0),
             severity=2,
             basis=(
-                "under 0 C, where the place has no limit of its own: starter default, our estimate,"
+                "under 0 C, if the place has no limit of its own: starter default, our estimate,"
                 " no source"
             ),
         ),

@@ -311,7 +311,7 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
             continue
         loss = low.loss
         records = f"loses {loss.mm_a_day:.1f} mm a day ({loss.low:.1f} to {loss.high:.1f})"
-        wants = "asked by that already, sooner where it is low"
+        wants = "asked by that already, sooner if it is low"
         if loss.readings < LEAST_READINGS:
             wants = f"{LEAST_READINGS - loss.readings} more readings"
         yield Open(f"moat of {name}", records, wants)

@@ -395,7 +395,7 @@ CHECK = Check(
             each_round=True,
             basis=(
                 "larvae that eat each other are kept one a cup: Daniels, Florida Museum of Natural"
-                " History, of a blue; looked at each round where several share one: our estimate"
+                " History, of a blue; looked at each round if several share one: our estimate"
             ),
         ),
         Rule(

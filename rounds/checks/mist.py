@@ -32,15 +32,15 @@ EGGS: tuple[Purpose, ...] = ("eggs",)
 # than twice; eggs where nobody read it are misted at twice the hours. Our estimate.
 SOONEST, SLOWEST = 2 / 3, 2.0
 BY_THE_AIR = (
-    f"for air of {DRYING_KPA:g} kPa deficit (20 C, 50 %), shorter where it was read to be drier and"
-    " longer where damper"
+    f"for air of {DRYING_KPA:g} kPa deficit (20 C, 50 %), shorter if it was read to be drier and"
+    " longer if damper"
 )
 EGGS_DRY = (
     "eggs dry in dry air: at 30 % all of Lopinga achine and 29 % of Pararge "
     "aegeria died (study of satyrid eggs, Ecological Entomology); a light "
     "spray onto gauze or lining, none onto them; hours: our estimate, from when they were laid for "
     "those that came since, "
-    f"{BY_THE_AIR}, twice as long where nobody read it"
+    f"{BY_THE_AIR}, twice as long if nobody read it"
 )
 
 

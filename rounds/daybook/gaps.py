@@ -12,7 +12,7 @@ def lacking_words(code: str) -> str:
     """That lines speak of a container or an animal that no line gave."""
     return (
         f"lines speak of {code}, and none that is here says how {code} came: a file of another"
-        " laptop may not have come yet; where none will, set it up, or cross these lines out"
+        " laptop may not have come yet; if none will, set it up, or cross these lines out"
     )
 
 

@@ -22,7 +22,7 @@ ENDING = ".unsaved.jsonl"
 
 def kept_words(number: int) -> str:
     """That so many lines wait for the book."""
-    lines = count(number, "line that was said before is", "lines that were said before are")
+    lines = count(number, "line that was recorded before is", "lines that were recorded before are")
     return (
         f"{lines} not saved yet and do not count; kept on this machine, and tried again whenever"
         " the book is opened"

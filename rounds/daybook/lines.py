@@ -41,7 +41,7 @@ BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
 EMPTY = (
     "is empty: it did not come whole, or its lines were taken out; bring back the whole file, or"
-    " delete it where its lines stand elsewhere"
+    " delete it if its lines stand elsewhere"
 )
 LAST_BYTES = 512  # of what was read before, kept as a fingerprint to notice a rewritten file
 
@@ -518,7 +518,7 @@ def newer_words(lines: int) -> str:
         kept, its = "1 line of a newer version is kept and not read", "its"
     else:
         kept, its = f"{lines:,} lines of a newer version are kept and not read", "their"
-    return f'{kept}; where no laptop has one, {its} word behind "what" is damaged'
+    return f'{kept}; if no laptop has one, {its} word behind "what" is damaged'
 
 
 def _lines_of_original(path: Path) -> frozenset[bytes]:

@@ -56,8 +56,8 @@ from rounds.entries.registry import LoggerRead, Photo
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MAX_OF_A_SORT = 200
 TAKEN_OUT = (
-    "{} said on this machine had been taken out by others; whoever opens the book here next writes"
-    " them again"
+    "{} recorded on this machine had been taken out by others; whoever opens the book here next"
+    " writes them again"
 )
 CROSS_OUT = "cross it out in the daybook if a clock was wrong"
 

@@ -108,7 +108,7 @@ def last_said(bench: Bench, one: Record, other: Record) -> Record:
     if first.taxon != last.taxon:
         bench.records_apart[code] = (
             f"two laptops differ: {code} was called {first.taxon} on one laptop and {last.taxon} on"
-            f" another, which counts as said last; say which, as: {code} is {last.taxon}"
+            f" another, which counts as the later one; say which, as: {code} is {last.taxon}"
         )
     elif other_fields := [
         name
@@ -116,8 +116,9 @@ def last_said(bench: Bench, one: Record, other: Record) -> Record:
         if name not in OWN and getattr(first, name) != getattr(last, name)
     ]:
         bench.records_apart[code] = (
-            f"two laptops differ: the {', '.join(other_fields)} of {code} was said on two laptops,"
-            f" and the later record counts; say it again, as: {code} at Tannmoos wear fresh"
+            f"two laptops differ: the {', '.join(other_fields)} of {code} was recorded on two"
+            f" laptops, and the later record counts; say it again, as: {code} at Tannmoos wear"
+            " fresh"
         )
     return last
 
@@ -234,11 +235,11 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
         str, Meta(max_length=120, description="scientific name, as the keeper has it")
     ] = ""
     mothers: Annotated[
-        tuple[str, ...], Meta(description="codes, comma between; one of them where several")
+        tuple[str, ...], Meta(description="codes, comma between; one of them if several")
     ] = ()
     fathers: Annotated[
         tuple[str, ...],
-        Meta(description="codes; 'wild' one that never came in; empty where mated in the wild"),
+        Meta(description="codes; 'wild' one that never came in; empty if mated in the wild"),
     ] = ()
     laid_from: datetime | None = None
     laid_to: datetime | None = None

@@ -45,7 +45,7 @@ class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
         Literal["full", "low", "dry", "dirty", "bridged", "breached", "sound", "ants", "no ants"],
         Meta(
             description="full, low: a moat; sound: a sticky band or grease that holds all round;"
-            " ants, no ants: seen where there is no barrier"
+            " ants, no ants: seen though there is no barrier"
         ),
     ]
     ants_below: Annotated[int, Meta(ge=0, description="ants below the water")] = 0

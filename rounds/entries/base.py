@@ -38,7 +38,7 @@ Country = Annotated[
 ]
 Province = Annotated[str, Meta(max_length=80, description="its state or province")]
 Metres = Annotated[float, Meta(ge=0, le=1_000_000, description="m")]
-Instar = Annotated[int, Meta(ge=0, le=12, description="instar, 0 where not known")]
+Instar = Annotated[int, Meta(ge=0, le=12, description="instar, 0 if not known")]
 Place = Annotated[int, Meta(ge=0, le=9999, description="place in walking order on its shelf")]
 
 Purpose = Literal[
@@ -63,7 +63,7 @@ Kept = Literal["dry", "damp paper", "water", "potted", "fridge", "living"]
 ROOTED: frozenset[str] = frozenset({"potted", "living"})
 Barrier = Literal["moat", "sticky band", "grease", "closed lid", "none", "not applicable"]
 BroodCode = Annotated[
-    str, Meta(max_length=24, description="which brood; needed where several share the container")
+    str, Meta(max_length=24, description="which brood; needed if several share the container")
 ]
 Which = Annotated[
     Literal["", "not known", "unmarked"],

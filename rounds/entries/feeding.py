@@ -23,7 +23,7 @@ from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds
 from rounds.entries.wording import comma_joined
 
-HowMany = Annotated[int, Meta(ge=0, description="how many adults; all of them where not given")]
+HowMany = Annotated[int, Meta(ge=0, description="how many adults; all of them if not given")]
 
 
 class Offered(ContainerEntry, frozen=True, kw_only=True, tag="offered"):
@@ -54,10 +54,10 @@ class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
     number: HowMany = 0
     how: Literal["by herself", "when helped"] = "by herself"
     minutes: Minutes | None = None
-    female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
+    female: Annotated[str, Meta(max_length=24, description="which female, if one is meant")] = ""
     of: Annotated[
         int,
-        Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given"),
+        Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females if not given"),
     ] = 0
 
     only_here = True
@@ -133,7 +133,7 @@ class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
     """Offered and not taken."""
 
     number: HowMany = 0
-    female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
+    female: Annotated[str, Meta(max_length=24, description="which female, if one is meant")] = ""
 
     only_here = True
     answers = "drink"

@@ -59,7 +59,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     plant: Plant
     part: Annotated[str, Meta(max_length=40, description="bud, leaf, flower, shoot, stem")] = ""
     batch: Batch = ""
-    cut: Annotated[datetime, Meta(description="when it was cut; now where not given")] | None = None
+    cut: Annotated[datetime, Meta(description="when it was cut; now if not given")] | None = None
     cut_not_known: Annotated[
         bool, Meta(description="nobody knows when it was cut; it counts as no fresh food")
     ] = False
@@ -349,7 +349,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
     fate: Literal["binned", "held", "fridge", "hatched"] = "held"
     batch: Batch = ""
     plant: Annotated[
-        str, Meta(max_length=80, description="which plant; all of it where not given")
+        str, Meta(max_length=80, description="which plant; all of it if not given")
     ] = ""
     held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
     sprigs: Count | None = None

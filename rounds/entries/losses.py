@@ -489,7 +489,7 @@ class ReleaseBy(SaidWhole, frozen=True, kw_only=True, tag="release by"):
 
     container: Code
     until: Annotated[datetime, Meta(description="when she must be free")]
-    code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
+    code: Annotated[str, Meta(max_length=24, description="which founder; all if not given")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
 
     is_look = False

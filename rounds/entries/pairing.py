@@ -93,7 +93,7 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
     """Seen coupled."""
 
     female: Code
-    male: Annotated[Code, Meta(description="his code, or 'wild' where he never came in")]
+    male: Annotated[Code, Meta(description="his code, or 'wild' if he never came in")]
     until: datetime | None = None
     sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 

@@ -77,7 +77,7 @@ class Permit(Piecewise, frozen=True, kw_only=True, tag="permit"):
     closed: (
         Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None
     ) = None
-    sure: Annotated[bool, Meta(description="of another species than was said before")] = False
+    sure: Annotated[bool, Meta(description="of another species than was recorded before")] = False
 
     beside_it = frozenset({"why", "sure"})
     limiting = frozenset({"females", "eggs", "eggs_kept", "hold_hours", "expires"})

@@ -146,7 +146,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     laid_by: Annotated[
         tuple[str, ...],
         Meta(
-            description="females that may have laid them as it was known; empty where it was said"
+            description="females that may have laid them as it was known; empty if it was recorded"
         ),
     ] = ()
 
@@ -437,7 +437,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         "stranger",  # as an intruder was called before
     ] = "as usual"
     number: Annotated[
-        int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")
+        int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; left out if 0")
     ] = 0
     sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 
@@ -545,7 +545,7 @@ def _no_such_cup(entry: Searched) -> str:
     code, cup, eggs = entry.container, entry.where, count(entry.found, "egg")
     return (
         f"{cup} does not stand, and is no place on a plant; eggs on record in {code} go there as:"
-        f" {code} moved {eggs} to new {cup}; eggs found just now are said first, as: {code}"
+        f" {code} moved {eggs} to new {cup}; eggs found just now are typed first, as: {code}"
         f" searched {entry.found}"
     )
 

@@ -63,7 +63,7 @@ StageDays = Annotated[
     Annotated[float, Meta(ge=0)] | None,
     Meta(
         description=(
-            "how many days the stage that ended took, where that is known though no line says when"
+            "how many days the stage that ended took, if that is known though no line says when"
             " it began"
         ),
     ),
@@ -231,7 +231,7 @@ class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
     ]
     begins: Annotated[datetime, Meta(description="when the first of them is expected")]
     until: Annotated[
-        datetime | None, Meta(description="when the last is; with the first where it is not said")
+        datetime | None, Meta(description="when the last is; with the first if it is not given")
     ] = None
     brood: BroodCode = ""
     why: Annotated[str, Meta(max_length=200, description="on what that rests")] = ""

@@ -231,9 +231,9 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     """Everything in other containers comes into this one."""
 
     sources: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
-    number: (
-        Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None
-    ) = None
+    number: Annotated[int, Meta(ge=0, description="how many arrived; all if not given")] | None = (
+        None
+    )
     sure: ToAnotherPlant = False
 
     changes_company = True

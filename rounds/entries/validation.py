@@ -175,7 +175,7 @@ def known_lots(bench: Bench, entry: Any) -> Iterator[str]:
 
 def which_lot(container: Container) -> str:
     """On which of several kept lots eggs were."""
-    return f"say on which lot the eggs were: {digits(container)}, or lot=all where it is not known"
+    return f"say on which lot the eggs were: {digits(container)}, or lot=all if it is not known"
 
 
 def holds(container: Container) -> str:

@@ -44,9 +44,7 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
     name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
     minutes: Annotated[
         float,
-        Meta(
-            ge=0, le=1440, description="how long it may take; as long as it takes where not given"
-        ),
+        Meta(ge=0, le=1440, description="how long it may take; as long as it takes if not given"),
     ] = 0
     later: Annotated[
         tuple[str, ...], Meta(description="what is asked only if time is left, as 'K3: drink'")
@@ -90,7 +88,7 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
     container: str = ""
     shelf: str = ""
     check: Annotated[
-        str, Meta(max_length=40, description="which check; all of them where not given")
+        str, Meta(max_length=40, description="which check; all of them if not given")
     ] = ""
 
     is_look = False

@@ -196,14 +196,14 @@ def _whose_wings(
     number, there = number_said(kind, fields), f"{crippled} crippled"
     both = Choice("wings=both", {"wings": "both"})
     if not sound:
-        line = f"of {container.code} all that are left are crippled; say so where they are meant"
+        line = f"of {container.code} all that are left are crippled; say so if they are meant"
         return WhichAnimals(line, (Choice("crippled", {"wings": "crippled"}),))
     there = f"{of_stage(sound, 'adult')} and {there}"
     if number < sound + crippled:
         fits = {"sound": sound, "crippled": crippled}
         choices = [Choice(one, {"wings": one}) for one in fits if number <= fits[one]] or [both]
     elif kind.parts:
-        there += ", who go last where both are meant, else each on a line of its own"
+        there += ", who go last if both are meant, else each on a line of its own"
         choices = [both]
     else:
         choices = [Choice(f"{sound} sound", {"wings": "sound", "number": sound}), both]

@@ -38,7 +38,7 @@ from rounds.views.words import literal
 HELP = (
     "Each column of the table becomes what stands beside it. Up and Down choose a column; type"
     " another meaning and Enter; of a word, WORD=MEANING. What is asked stands below; F2 takes"
-    " the first proposed; F5 goes back. Of all lines: year 2019, species NAME, laid DAY. Where"
+    " the first proposed; F5 goes back. Of all lines: year 2019, species NAME, laid DAY. If"
     " letters come out wrong: encoding cp1250; of several sheets: tab NAME."
     " Page Down reads on. F3 shows what each line becomes, those that cannot be read first;"
     " F4 leaves these out. F10 records all of it or nothing. Taken in again, nothing is doubled."

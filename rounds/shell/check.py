@@ -51,7 +51,7 @@ def check(options: argparse.Namespace) -> int:
             for finding in (*report.found, *report.told)
             if (finding.sort in ACCEPTED and finding.line) or finding.sort in ACCEPTED_OF_ALL
         )
-        print("what is gone or damaged is taken as it is; it is not said again")
+        print("what is gone or damaged is taken as it is; it is not shown again")
         report = _examined(folder)
     return 1 if report.found else 0
 

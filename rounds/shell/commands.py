@@ -48,7 +48,7 @@ _TABLE = """
 > demo | open a fresh demo bench; without a terminal, print it | open_screens.demo
 > due | print what is due | due.due
 --json | as data
---exit-code | exit with 1 where something is late, 2 where the book is not whole
+--exit-code | exit with 1 if something is late, 2 if the book is not whole
 --within= | also what comes due within, as 2h, 90m or 1d | 0h
 > shelves | print the bench as it stands, shelf by shelf | shelves.shelves
 --short | only what is not in order
@@ -75,7 +75,7 @@ file | its path, its name in the setting 'photos', or newest
 > export | write a file for others: csv, ics, dwca, note, labels | export.export
 > check | go through the whole book and say what is damaged or odd | check.check
 --json | as data
---accept | take what is gone from the book as gone; it is not said again
+--accept | take what is gone from the book as gone; it is not shown again
 > backup | write the whole book into one zip file | backup.backup
 file=FILE.zip | the file to write
 --replace | take the place of a file that is there
@@ -89,28 +89,28 @@ file=FILE | the table
     time
 --as=WORD=MEANING | what a word of the table means, as 'selen=Boloria selene' or 'weg=missing', or
     the answer to what it asked, as 'empty Datum=as above'
---dates= | the order of its dates, where they do not tell | | day-first/month-first/year-first
---species=NAME | of all lines, where no column says it
+--dates= | the order of its dates, if they do not show it | | day-first/month-first/year-first
+--species=NAME | of all lines, if no column says it
 --laid=DAY | from when days count in lines without a date
 --year=YEAR | of dates that have none, as 2019
 --tab=NAME | which sheet of a spreadsheet; else the first
 --encoding=NAME | of a text whose letters come out wrong, as cp1250; else found out
---same-as=FILE | the table is that one, which came in before; new where it is not
+--same-as=FILE | the table is that one, which came in before; new if it is not
 --leave-out | leave out what cannot be read, take in the rest
 --dry-run | say what each line becomes, or what would be taken back, but record nothing
 --yes | record it, or take it back, unasked
 --undo | take back all that came in with FILE, else the newest
 > temperatures | take in a logger's temperatures | temperatures.temperatures
 file=FILE | the logger's file, text or spreadsheet
---place= | where it hung: a container, a shelf, or room (where not given) | room
+--place= | where it hung: a container, a shelf, or room (if not given) | room
 --zone= | of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's
---date-order= | of its dates, where they do not tell | | dmy/mdy/ymd
---unit= | Celsius, Fahrenheit or Kelvin, where the file does not tell | | c/f/k
+--date-order= | of its dates, if they do not show it | | dmy/mdy/ymd
+--unit= | Celsius, Fahrenheit or Kelvin, if the file does not show it | | c/f/k
 --temperature=COLUMN | heading of the temperatures, or the column's number
 --humidity=COLUMN | heading of the humidities, or the column's number
 --time=COLUMN | heading of the times, or the column's number
 --device=NAME | name or serial number of one of several loggers in the file
---dry-run | read and tell, but take nothing in
+--dry-run | read and show, but take nothing in
 --json | as data
 > help | read more on a topic; without one, list them | guide.guide
 topic=TOPIC | as prompt or dates

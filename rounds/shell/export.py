@@ -38,7 +38,7 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
             dest="ending",
             default="",
             metavar="KIND",
-            help=f"for standard output: {', '.join(one.endings)}; the first where not given",
+            help=f"for standard output: {', '.join(one.endings)}; the first if not given",
         )
         command.add_argument(
             "--replace", action="store_true", help="take the place of a file that is there"
@@ -46,7 +46,7 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
         if one.places:
             for name, about in (
                 ("--exact-localities", "exact places of protected taxa too; asks first"),
-                ("--yes", "the answer to that question, where nobody is there to ask"),
+                ("--yes", "the answer to that question, if nobody is there to ask"),
             ):
                 command.add_argument(name, action="store_true", help=about)
         one.add_options(command)
@@ -115,7 +115,7 @@ def _is_meant(options: argparse.Namespace) -> bool:
         return True
     if not sys.stdin.isatty():
         raise ExportRefused(
-            "--exact-localities shows exact places of protected taxa; add --yes where that is meant"
+            "--exact-localities shows exact places of protected taxa; add --yes if that is meant"
         )
     print("This shows exact places of protected taxa to whoever gets the file.", file=sys.stderr)
     print("Type yes to go on: ", end="", file=sys.stderr, flush=True)

@@ -37,7 +37,7 @@ WAYS = (
     f"{BACK} for the question before, {LINES} for each line, COLUMN=MEANING, WORD=MEANING,"
     " year 2019; Enter ends"
 )
-ADD_YES = "add --yes where it is right, or --dry-run for what would be done"
+ADD_YES = "add --yes if it is right, or --dry-run for what would be done"
 MAX_BYTES = 100_000_000
 MAX_PROBLEMS = 20  # told without a dry run
 NOTHING = "nothing is recorded"

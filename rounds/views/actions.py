@@ -116,7 +116,7 @@ help | question_mark | keys | these keys; words | Every key and every word expla
 suspect | x | | suspect | Marks the container suspect: it goes to the end of the walk.
 when | w | | when it happened | Says when the next answers happened, as -20m or 7:40; again for
     now.
-quit | q | quit | quit, all is saved | Leaves; everything is on disk already, and where something
+quit | q | quit | quit, all is saved | Leaves; everything is on disk already, and if something
     is not it asks first.
 -- round
 skip_check | minus | skip | | Passes over this question, with a reason; it comes back at the end.
@@ -167,15 +167,15 @@ find | slash | find | | Shows only rules and settings with the words typed; chan
 theme | m | theme | | Light, dark, high contrast, dim red.
 back_plan | escape | bench | | Back to the bench.
 -- supplies
-read_on | space | read on | | Reads on, where the page is longer than the screen; b reads back.
+read_on | space | read on | | Reads on, if the page is longer than the screen; b reads back.
 back_reading | escape | bench | | Back to the bench.
 -- away
 leaving | l | leaving | | Asks when you leave.
 return | r | return | | Asks when you are back.
-read_on | space | read on | | Reads on, where the page is longer than the screen; b reads back.
+read_on | space | read on | | Reads on, if the page is longer than the screen; b reads back.
 back_reading | escape | bench | | Back to the bench.
 -- laying
-read_on | space | read on | | Reads on, where the page is longer than the screen; b reads back.
+read_on | space | read on | | Reads on, if the page is longer than the screen; b reads back.
 back_reading | escape | bench | | Back to the bench.
 -- broods
 open_brood | enter | open | | All the numbers of the highlighted brood, founder or species.
@@ -186,11 +186,11 @@ back_broods | escape | bench | | Back to the bench.
 as_table | v | numbers | | Shows every plot as a table of numbers; again draws it.
 plan_pairing | p | plan a pairing | | Opens the prompt with a pairing begun; the page shows how
     related they are.
-read_on | space | read on | | Reads on, where the page is longer than the screen; b reads back.
+read_on | space | read on | | Reads on, if the page is longer than the screen; b reads back.
 back_brood | escape | broods | | Back to the pedigree.
 -- calculator
 ask_calculation | enter | calculate | | Asks for a calculation and its inputs.
-read_on | space | read on | | Reads on, where the page is longer than the screen; b reads back.
+read_on | space | read on | | Reads on, if the page is longer than the screen; b reads back.
 back_reading | escape | bench | | Back to the bench.
 -- map
 answer_next | enter | answer | | Asks the most urgent check of the highlighted container.
@@ -223,10 +223,10 @@ begin | enter | begin | | Begins the round with what is taken here; the rest fol
 more_minutes | right | longer | | Five minutes more.
 fewer_minutes | left | shorter | | Five minutes less.
 all_stops | a | all stops | | Begins the round with all its stops.
-read_on | space | read on | | Reads on, where the page is longer than the screen; b reads back.
+read_on | space | read on | | Reads on, if the page is longer than the screen; b reads back.
 back_reading | escape | bench | | Back to the bench.
 -- batches
-read_on | space | read on | | Reads on below, where there is more than its room holds.
+read_on | space | read on | | Reads on below, if there is more than its room holds.
 back_reading | escape | bench | | Back to the bench.
 """
 

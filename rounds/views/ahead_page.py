@@ -299,7 +299,7 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
             labelled("", told.arithmetic),
             aside("from", told.source),
         )
-    return (labelled("why", literal(item.subject) or "as it was said"),)
+    return (labelled("why", literal(item.subject) or "as it was recorded"),)
 
 
 def _bridged(hole: timedelta) -> str:

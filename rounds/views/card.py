@@ -166,7 +166,7 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, li
             )
         tone: Tone = "late" if grave else "plain"
         words = labelled(
-            "limit", f"{literal(permit.number)}: {', '.join(texts) or 'no limits said'}", tone
+            "limit", f"{literal(permit.number)}: {', '.join(texts) or 'no limits on record'}", tone
         )
         lines["late" if grave == "PAST" else "plain"].append(words)
     return lines

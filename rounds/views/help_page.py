@@ -62,7 +62,7 @@ suspect | something looks wrong: own tools, last in the walk
 crossed out | a line that no longer counts; the original stays in the daybook
 late | past the hour from which the plan calls it late; sign :
 urgent | past the hour from which the plan calls it urgent; sign =
-in danger | past the hour from which harm is likely, by the plan; sign #; our estimate where no
+in danger | past the hour from which harm is likely, by the plan; sign #; our estimate if no
     source gives one
 """)
 

@@ -159,7 +159,7 @@ longitude | degrees east; west is below zero |  | -180..180 degrees east
 sill | which way the sill faces, degrees from north by east |  | 0..360 degrees from north
 obstruction | how high houses or trees opposite the sill stand above the horizon, degrees | 0 |
     0..90 degrees above the horizon
-usual temperature | C, taken where nothing was read | 20 | -10..45 C
+usual temperature | C, taken if nothing was read | 20 | -10..45 C
 usual eggs | eggs per female-day until your own records show it | 2 | 0.01..1000 eggs per female-day
 moat low | mm of water at which a moat counts as low | 8 | 1..100 mm
 {SEARCH_AID} | with what eggs are searched for; the last one named at a stop | {AIDS[0]} |
@@ -239,7 +239,7 @@ def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str |
         return wrong if value and not value.isdecimal() else None
     known = BY_NAME.get(name)
     if known is None and name == "grid_degrees":
-        return "grid_degrees is said of a taxon, as: taxon 'Boloria dia' grid_degrees=0.5"
+        return "grid_degrees is set of a taxon, as: taxon 'Boloria dia' grid_degrees=0.5"
     if known is None:
         near = late.nearest(name, BY_NAME, 3, 0.4)
         return (

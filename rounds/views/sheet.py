@@ -32,7 +32,7 @@ MAX_BEFORE = 8  # checks that are named before leaving
 BLANK = "____________"
 CAUTIONS = (
     "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves"
-    " where it says so, no rubbing of eyes. No insect spray, flea drops or plug-ins near cups. A"
+    " if it says so, no rubbing of eyes. No insect spray, flea drops or plug-ins near cups. A"
     " lamp that smells or flickers: off at the wall, telephone. Go from the first number to the"
     " last. Look from outside. Open only what a line says to open (in a room: window and"
     " door shut first), and close it again. Whatever is in a cup stays in: old plants and leaves"

@@ -288,7 +288,7 @@ def test_exact_places_only_where_that_was_asked_and_answered(
     )
 
     export("dwca", "record.zip", "--exact-localities", status=1)
-    assert "add --yes where that is meant" in capsys.readouterr().err
+    assert "add --yes if that is meant" in capsys.readouterr().err
     (founder,) = read(export("dwca", "record.zip", "--exact-localities", "--yes"))
     assert (founder["decimalLatitude"], founder["locality"], founder["informationWithheld"]) == (
         "51.9471",

@@ -48,7 +48,7 @@ async def test_lines_that_wait_are_told_by_every_answer(
 
     with monkeypatch.context() as full:
         full.setattr("rounds.daybook.book.LogTable.insert_multiple", refuse)
-        words = "1 line that was said before is not saved yet"
+        words = "1 line that was recorded before is not saved yet"
         ran = story.shell("due")
         assert (ran.status, words in ran.out) == (2, True)
         ran = story.shell("due", "--json")

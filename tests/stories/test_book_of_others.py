@@ -72,7 +72,7 @@ def test_lines_of_a_newer_version_are_told(begun: Story) -> None:
 
     ran = begun.shell("due")
     assert ran.out.startswith(FIRST)
-    assert "2 lines of a newer version are kept and not read; where no laptop has one" in ran.out
+    assert "2 lines of a newer version are kept and not read; if no laptop has one" in ran.out
     assert 'their word behind "what" is damaged' in ran.out
     assert ran.status == 2
     begun.shell("check", "--accept")

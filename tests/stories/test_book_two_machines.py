@@ -204,7 +204,7 @@ def test_an_older_copy_put_over_a_newer_one_is_told_until_it_is_accepted(story: 
     assert story.shell("check", "--accept").status == 1
     told = story.shell("check").out
     assert f"lost: {file.name}" not in told
-    assert "2 lines said on this machine had been taken out by others" in told
+    assert "2 lines recorded on this machine had been taken out by others" in told
     story.shell("due")
     assert "lost" not in story.shell("check").out
 

@@ -67,7 +67,7 @@ async def test_u_on_its_crossing_out_brings_the_line_back(
         await screen.press("u")
         assert screen.message.startswith("saved: K2 misted")
         assert screen.message.count("brought back") == 1
-        others = f"({number} lines said otherwise, by KM; all of them go)"
+        others = f"({number} lines recorded otherwise, by KM; all of them go)"
         assert (others in screen.message) == (number > 1)
         assert "saved" in screen.message
     synchronise(several)

@@ -52,7 +52,7 @@ def test_of_several_kept_lots_it_is_asked_which(story: Story, line: str) -> None
     asked = kept(story, changes=2).refused(line)
     assert "say on which lot" in asked
     assert "lot=1 (gorse A from K7), lot=2 (gorse B from K7)" in asked
-    assert "lot=all where it is not known" in asked
+    assert "lot=all if it is not known" in asked
     assert story.on_disk()[-1]["what"] != "searched"
 
 

@@ -137,7 +137,7 @@ def test_taking_back_asks_and_can_be_tried(story: Story, tmp_path: Path) -> None
     assert "nothing is taken back, for --dry-run was given" in tried.out
     unasked = story.shell("import", "--undo")
     assert unasked.status == 1
-    assert "nothing is taken back; add --yes where it is right" in unasked.err
+    assert "nothing is taken back; add --yes if it is right" in unasked.err
     assert broods(story) == ["A", "B"]
     assert story.shell("import", "--undo", "--yes").status == 0
     assert broods(story) == []

@@ -224,7 +224,7 @@ def test_an_old_book_abroad_says_so_and_keeps_its_hours(
         told, *rest = (ran.out if "ZONE" in ran.out else ran.err + ran.out).splitlines()
         assert told == (
             "THE BENCH'S TIME ZONE IS NOT KNOWN: its newest entry was written at UTC+2, by which"
-            " its hours are told, this machine keeps UTC-3; type its zone, as: setting zone"
+            " its hours are shown, this machine keeps UTC-3; type its zone, as: setting zone"
             " Europe/Berlin"
         )
         assert rest == text.splitlines()

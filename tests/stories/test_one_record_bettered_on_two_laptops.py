@@ -103,4 +103,4 @@ def test_another_wear_by_each(apart: tuple[Story, Story]) -> None:
     for laptop in apart:
         assert stock(laptop, "R5") == HERS
         assert laptop.desk.bench.founders["W1"].wear == "worn"
-        assert "the wear of W1 was said on two laptops" in laptop.shell("check").out
+        assert "the wear of W1 was recorded on two laptops" in laptop.shell("check").out

@@ -121,7 +121,7 @@ def test_where_it_stands_and_how_warm_it_is_there_are_two_entries(bench: Story, 
 @pytest.mark.parametrize("line", ["undo", "K2 undo"])
 def test_undo_at_the_prompt_is_the_key(bench: Story, line: str) -> None:
     bench.type("K2 misted")
-    assert "undoes what was said last" in bench.preview(line)
+    assert "undoes what was recorded last" in bench.preview(line)
     assert "misted" in bench.type(line)[0]
     assert "misted" not in bench.desk.bench.containers["K2"].last
 

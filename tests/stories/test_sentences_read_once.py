@@ -207,3 +207,17 @@ async def test_words_that_are_none_of_the_screen(story: Story) -> None:
             ):
                 assert stumbled not in words, (page, stumbled)
             await screen.press("escape")
+
+
+def test_help_says_if_and_keeps_where_for_places(story: Story) -> None:
+    pages = [
+        story.shell("help", page).out for page in ("book", "import", "round", "record", "json")
+    ]
+    pages += [
+        story.shell(verb, "--help").out for verb in ("due", "import", "temperatures", "export")
+    ]
+    words = " ".join(" ".join(pages).split())
+    assert not re.search(
+        r"[Ww]here (another|no|nobody|not|neither|something|letters|they do)\b", words
+    )
+    assert "if something is late" in words

@@ -340,7 +340,7 @@ def _of_several(draft: Draft, bench: Bench) -> UnclearTime | None:
     ):
         return None
     return UnclearTime(
-        f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many"
+        f"how many in which? Say {codes} each on a line of its own, or 'each' if it is so many"
         " in each"
     )
 
@@ -610,7 +610,7 @@ def _on_which(find: Said, container: _Here, bench: Bench, at: datetime) -> Uncle
     ways = ", ".join(f"{code} searched {found} on {plant}" for plant in plants)
     unknown = ",".join(str(held.number) for held in lots)
     return UnclearTime(
-        f"{found} found: on which of those that came out? As: {ways}; or, where nobody knows:"
+        f"{found} found: on which of those that came out? As: {ways}; or, if nobody knows:"
         f" {keeper.code} searched {found} lot={unknown}"
     )
 

@@ -582,7 +582,7 @@ def _which_barrier_is_new(reader: Reader) -> None:
     barrier = _STICKY[said.lower.rstrip(STOPS)]
     first = f"{code} changed barrier='{barrier}'" if code else f"shelf set up {shelf} {barrier}"
     raise PhraseProblem(
-        f"{code or shelf} has no barrier on record; where it has one now, as: {first}", said
+        f"{code or shelf} has no barrier on record; if it has one now, as: {first}", said
     )
 
 

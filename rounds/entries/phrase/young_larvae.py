@@ -94,7 +94,7 @@ def _under_which(container: Container, number: int, on_stems: str) -> None:
     if len(lots) > 1 and not any(lot.frass not in ("", "none") for lot in lots):
         larvae = f"{code} {number} larvae"
         raise PhraseProblem(
-            f"on which kept stems? As: {larvae} lot {lots[0].number}; or where nobody knows first:"
+            f"on which kept stems? As: {larvae} lot {lots[0].number}; or if nobody knows first:"
             f" {code} frass trace, then {larvae}{on_stems}"
         )
 

@@ -270,7 +270,7 @@ CALCULATIONS = (
             begun-from -10000..10000 days = 0.0 | not before this day
             begun-to -10000..10000 days = 0.0 | not after this day
             number count 1..1000000 = 1 | how many animals
-            spread? 0..1 | of animals, share of the constant; {SPREAD:g} where no own broods tell it
+            spread? 0..1 | of animals, share of the constant; {SPREAD:g} if no own broods show it
             own? numbers 0.001..20000 C day | degree-days that half of each own brood took
             temperature? -40..60 C | assumed throughout
             readings? pairs C | as day:degrees

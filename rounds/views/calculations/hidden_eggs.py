@@ -218,7 +218,7 @@ def _refuse_what_contradicts(given: Mapping[str, Any]) -> None:
     for what, lacks in needed.items():
         if found and lacks:
             raise InputRefused(
-                f"{found} found where none can have been laid: {what} needed, or --found 0"
+                f"{found} found though none can have been laid: {what} needed, or --found 0"
             )
     if found and given["missed"] and min(given["missed"]) == 1:
         raise InputRefused(

@@ -58,8 +58,8 @@ CALCULATIONS = (
             depth 0..500 mm | now
             low-mark 0..500 mm = {moat.LOW_MM} | depth that is too low
             readings? pairs mm | own readings as day:depth | 0:22mm,1:17.5mm,2:13mm
-            temperature? 0..45 C | of the room, where there are no readings
-            humidity? 0..100 % | of the room, where there are no readings
+            temperature? 0..45 C | of the room, if there are no readings
+            humidity? 0..100 % | of the room, if there are no readings
             """),
         _moat,
         "own readings: lost between toppings-up, gamma distributed with the mean loss x days, read"

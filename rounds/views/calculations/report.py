@@ -147,7 +147,7 @@ def explained(calculation: Calculation, measures: Measures = METRIC) -> list[str
         unit = f" [{one.told_unit(measures)}]" if one.unit else ""
         choices = f" ({', '.join(one.choices)})" if one.choices else ""
         default = (
-            f"; {_in(measures, one.unit, one.default)} where not given"
+            f"; {_in(measures, one.unit, one.default)} if not given"
             if one.default is not None
             else ("; may be left out" if one.optional else "")
         )
