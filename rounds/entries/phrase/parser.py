@@ -15,6 +15,7 @@ from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
 from rounds.entries.phrase.condition import set_condition_aside
+from rounds.entries.phrase.counted_leaves import refuse_counted_leaves
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
     asked_hour,
@@ -90,6 +91,7 @@ from rounds.entries.registry import (
     Drank,
     FoodRefused,
     FounderIntake,
+    HostIn,
     Parasitoid,
     Preserved,
     Released,
@@ -198,6 +200,8 @@ def read_phrase(
         )
         ask_for_what_is_wanting(reader, described, len(text))
         refuse_foreign_words(reader, described)
+        if kind is HostIn:
+            refuse_counted_leaves(reader, spoken)
         times_from_line(reader)
     except PhraseProblem as trouble:
         asked = asked_hour(reader.words)
