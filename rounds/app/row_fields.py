@@ -282,7 +282,7 @@ def _too_many(cells: Sequence[str], columns: Sequence[str]) -> NotUnderstood:
     """More is said than the columns hold."""
     number = len(cells)
     return NotUnderstood(
-        f"{number} fields where there are {len(columns)}: {', '.join(columns)}"
+        f"delete what is after the {columns[-1]}: '{'  '.join(cells[len(columns) :])}'"
         if number > len(columns)
         else f"'{'  '.join(cells[1:])}' says more than {', '.join(columns)}; two spaces or a tab"
         " stand between fields, one of each"

@@ -112,6 +112,9 @@ class AheadScreen(QuestionPage, scope="ahead"):
         )
         if self._shown == "came":
             pane.show(HOW_MEASURED)
+            self._told = None
+            self.pane("line").show(())
+            self.show_keys()
             return
         if pane.display:
             bench, moment = self.desk.bench, self.desk.moment()
@@ -149,11 +152,12 @@ class AheadScreen(QuestionPage, scope="ahead"):
         return tuple(line(item_line(item, moment, self.desk.measures)) for item in past)
 
     def actions(self) -> tuple[Action, ...]:
-        """The keys; what Enter does is named after the highlighted line."""
+        """The keys; what Enter does is named after the highlighted line, where it does anything."""
         label = self._label()
         return tuple(
             replace(action, label=label) if action.id == "do" else action
             for action in super().actions()
+            if label or action.id != "do"
         )
 
     def _label(self) -> str:

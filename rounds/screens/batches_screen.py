@@ -26,6 +26,14 @@ class BatchesScreen(Page, scope="batches"):
         with VerticalScroll(id="trace", can_focus=False):
             yield Lines(id="page", markup=False)
 
+    def on_mount(self) -> None:
+        """Name the key that reads on once it is known how long the trace is."""
+        trace = self.query_one("#trace")
+        self.watch(trace, "virtual_size", self._refold_later, init=False)
+
+    def _refold_later(self) -> None:
+        self.call_later(self.refold)
+
     def show(self) -> None:
         if not self.has_added_up():
             return
@@ -40,7 +48,6 @@ class BatchesScreen(Page, scope="batches"):
     def _show_trace(self) -> None:
         chosen = self._found.get(self.rows.key)
         self.pane("page").show(tuple(batch_lines(chosen, self.desk.moment())) if chosen else ())
-        self.call_after_refresh(self.refold)
 
     def folded(self) -> frozenset[str]:
         """Where all of the trace is on the screen there is nothing to read on."""

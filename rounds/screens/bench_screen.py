@@ -327,9 +327,11 @@ class BenchScreen(QuestionPage, scope="bench"):
         )
 
     def only_keys(self) -> Mapping[str, str] | None:
-        """Where nothing stands, the ways in and what any page has."""
+        """All but what a wide terminal alone has; where nothing stands, the ways in and what any
+        page has."""
         if not is_empty(self.desk.bench):
-            return None
+            idle = () if self._has_map else ("other_side",)
+            return {one.id: one.words for one in self.actions() if one.id not in idle}
         ways = ways_in(self.desk.bench, is_whole=not self.desk.gaps).values()
         return {
             "answer_next": "does what is highlighted",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual import on
 from textual.app import ComposeResult
 
@@ -45,6 +47,10 @@ class LearnedScreen(Page, scope="learned"):
         if hasattr(self, "_page") and self._offer is None:
             return tuple(action for action in known if action.id not in ("take_over", "decline"))
         return known
+
+    def only_keys(self) -> Mapping[str, str]:
+        """The same on the page of keys."""
+        return {action.id: action.words for action in self.actions()}
 
     def about(self) -> tuple[Line, ...]:
         """The evidence of the highlighted line."""

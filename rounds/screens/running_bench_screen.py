@@ -12,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
 from rounds.app.desk import Desk, Outcome, Refusal
+from rounds.app.row_fields import COLUMNS, fields_of
 from rounds.app.running_bench import (
     HOW_TO_TYPE,
     CupProblem,
@@ -30,6 +31,7 @@ from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
 
 KEYS = "F10 record all   Tab field   F2 yes to the question   Esc leave   F1 help"
+KEYS_OF_HELP = "Esc back to the list   F10 record all"
 
 
 class TableOfCups(TextArea):
@@ -44,12 +46,14 @@ class TableOfCups(TextArea):
 
     async def _on_key(self, event: events.Key) -> None:  # what is not taken here TextArea takes
         row, column = self.cursor_location
-        if event.key == "tab":
+        at_end = column == len(self.document[row])
+        full = len(fields_of(self.document[row])) >= len(self.table.columns or COLUMNS)
+        if event.key == "tab" and not (at_end and full):
             event.stop()
             event.prevent_default()
             code = "" if self.document[row] else next_code(self.table, row)
             self.insert(f"{code}\t")
-        elif event.key == "enter" and column == len(self.document[row]):
+        elif event.key in ("enter", "tab") and at_end:  # behind the last field a new line begins
             event.stop()
             event.prevent_default()
             self.put(row, aligned(self.document[row], row, self.table))
@@ -177,6 +181,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         """How a line is typed; again for what was understood."""
         self._explains = not self._explains
         self.set_class(self._explains, "-explains")  # the help has all rows
+        self.query_one("#keys", Static).update(KEYS_OF_HELP if self._explains else KEYS)
         if not self._explains:
             self.set_focus(self.query_one(TableOfCups))
         self._show()

@@ -37,14 +37,15 @@ def key_page(
     """The keys that do something on a page, under the word of their group.
 
     Args:
-        only: the actions that do something now, with what each does; None where all do.
+        only: the actions that do something now, with what each does, where that is another thing
+            than elsewhere among those of the page; None where all do.
     """
     own = actions_in(dict(settings), *scopes_of(scopes[-1]))
     groups: dict[str, list[tuple[str, Cell]]] = {}
     for action in own:
         if only is None or action.id in only:
-            name = _group(action) if only is None else HERE
             words = action.words if only is None else only[action.id]
+            name = _group(action) if words == action.words else HERE
             groups.setdefault(name, []).append((sign_of(action.key), Cell(words)))
     groups[STATES_SHOWN] = [
         (SIGNS[state], Cell(state, TONES[state] if state != "due" else "plain"))

@@ -331,7 +331,7 @@ def test_a_table_without_headings_may_have_purpose_what_and_how_many(evening: St
         ("K2\t5 L5 Leptidea sinapis\tvetchling\ttomorrow", "ahead of now"),
         ("K2\tlaying\nk2\tlaying", "K2 stands already"),
         ("K2\tsame", "as what?"),
-        ("K2\tlaying\tviolet\t-2d\tsill 2\tmore", "6 fields where there are 5"),
+        ("K2\tlaying\tviolet\t-2d\tsill 2\tmore", "delete what is after the place: 'more'"),
         ("", "no container is listed yet"),
     ],
 )
