@@ -10,6 +10,7 @@ from functools import cache
 from msgspec import Struct
 
 from rounds.bench.codes import members
+from rounds.bench.folding.cups_set_up_twice import NAMES, PARENTS
 from rounds.bench.plurals import and_more, count
 from rounds.entries.base import Entry
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake
@@ -21,11 +22,14 @@ from rounds.views.words import day_and_time, literal
 # Fields that a keeper fills with words of their own; others hold a word or two, which may name a
 # place all the same.
 FREE = frozenset({"text", "why", "sign", "source", "origin", "file"})
+# Codes that keepers choose, and that every file holds.
+CODES = frozenset({"code", "brood", "female", "male", "lots", *NAMES, *PARENTS})
 _NO_WORDS = frozenset({"id", "by", "round", "part_of", "digest", "said"})
 # letters of a place's name by which it is known again in a text; shorter ones stand in many words
 SHORTEST = 4
 NEAR_DEGREES = 0.02  # a number this near to a withheld coordinate is taken for it, about 2 km
 MAX_NAMED = 5
+_LETTERS = re.compile(rf"[^\W\d_]{{{SHORTEST},}}")
 _NUMBER = re.compile(r"\d{1,3}\.\d{2,}")
 
 
@@ -47,11 +51,9 @@ def warnings(source: Source, fields: frozenset[str], whose: Collection[str] = ()
     """What to read before a file is passed on, a line each.
 
     Args:
-        fields: names of the fields that the file holds as they were typed; none gives no warning.
+        fields: names of the fields that the file holds as they were typed, besides codes.
         whose: of which broods or founders the file tells, in any case; of all where it names none.
     """
-    if not fields:
-        return
     secrets = [_secret(founder) for founder in source.guard.secrets()] + _home(source)
     free = fields & FREE
     typed: list[Entry] = []
@@ -61,7 +63,9 @@ def warnings(source: Source, fields: frozenset[str], whose: Collection[str] = ()
             typed.append(entry)
         # catches are told of by the guard
         looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields
-        if secrets and _names(secrets, _texts(entry, looked)):
+        if secrets and (
+            _names(secrets, _texts(entry, looked)) or _in_codes(secrets, _texts(entry, CODES))
+        ):
             named.append(entry)
     if typed:
         yield (
@@ -146,6 +150,12 @@ def _home(source: Source) -> list[_Secret]:
     except ValueError:
         return []
     return [_Secret((), degrees)] if degrees else []
+
+
+def _in_codes(secrets: Iterable[_Secret], codes: Iterable[str]) -> bool:
+    """Whether any of the codes is made of a place's name, or of a part of it."""
+    parts = {part for code in codes for part in _LETTERS.findall(code.casefold())}
+    return any(part in name for part in parts for secret in secrets for name in secret.names)
 
 
 def _names(secrets: Iterable[_Secret], texts: Iterable[str]) -> bool:

@@ -342,6 +342,47 @@ def test_each_text_that_leaves_is_read_for_withheld_places(
     assert told
 
 
+@pytest.mark.parametrize("code", ["Torfstich-1", "torfst3"])
+def test_a_code_that_names_the_place_is_warned_of_by_each_export_that_holds_it(
+    story: Story, tmp_path: Path, code: str
+) -> None:
+    tell(
+        story,
+        f"""
+        taxon "Zerynthia polyxena" protected
+        permit P-1 females=3 taxon="Zerynthia polyxena"
+        K3 set up laying
+        K3 founder {code} female "Zerynthia polyxena" place="Torfstich" latitude=47.63519 longitude=12.98642 permit=P-1
+        K3 host in Aristolochia
+        K3 searched 4
+        K3 died {code} voucher=V1
+        K4 set up laying
+        K4 founder W9 female "Pieris orata"
+        K4 died W9 voucher=V2
+        """,
+    )
+    (brood,) = (one for one in story.desk.bench.broods if one.startswith(code))
+    for what, name, *about in (
+        ("dwca", "record.zip"),
+        ("occurrences", "flat.csv"),
+        ("csv", "laying.csv", "--table", "laying"),
+        ("csv", "all.zip"),
+        ("permit", "permit.md"),
+        ("note", "note.md"),
+        ("season", "season.md"),
+        ("pins", "pins.html"),
+        ("labels", "labels.html"),
+        ("ics", "week.ics"),
+    ):
+        path = tmp_path / name
+        front = {"permit": ["P-1"], "note": [brood]}.get(what, [])
+        ran = story.shell("export", what, *front, str(path), *about)
+        assert ran.status == 0, (what, ran.err)
+        if code.casefold() in everything(path).casefold():
+            assert "may name a withheld place: K3 founder" in ran.out, (what, ran.out)
+    assert "withheld place" not in written(story, "pins", tmp_path / "p.html", "--for", "W9")
+
+
 def test_the_note_of_a_brood_is_not_warned_of_for_lines_of_others(
     story: Story, tmp_path: Path
 ) -> None:
