@@ -15,6 +15,7 @@ from typing import Any
 from msgspec import Struct
 
 from rounds.bench.folding.freshness import key_of as freshness_key
+from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Looks
 from rounds.biology.proportions import exact_share
@@ -28,7 +29,7 @@ from rounds.checks.time_format import hours_words
 from rounds.checks.worth import duration, question_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.forecasts.moats import lowering
+from rounds.forecasts.moats import loss_basis, loss_rate, lowering
 from rounds.tallies.detection import shares_found_anywhere
 
 # a setting 'offer.clean' is how much evidence there was when the keeper wanted no more of it
@@ -310,11 +311,11 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Open]:
         if low is None or low.loss.rests_on != "own readings":
             continue
         loss = low.loss
-        records = f"loses {loss.mm_a_day:.1f} mm a day ({loss.low:.1f} to {loss.high:.1f})"
+        records = f"loss {loss_rate(loss, measures_of(bench.settings), limits=True)}"
         wants = "asked by that already, sooner if it is low"
         if loss.readings < LEAST_READINGS:
             wants = f"{LEAST_READINGS - loss.readings} more readings"
-        yield Open(f"moat of {name}", records, wants)
+        yield Open(f"moat of {name}", records, f"{loss_basis(loss)}; {wants}")
 
 
 # what no records ease

@@ -46,17 +46,27 @@ class MoatForecast(Struct, frozen=True):
 def loss_words(loss: Loss, measures: Measures, *, limits: bool = False) -> str:
     """How fast a moat loses water, and what that rests on: ``3.0 mm a day from own readings, 5 over
     12 days``."""
+    basis = loss_basis(loss)
+    return f"{loss_rate(loss, measures, limits=limits)}{', ' * (basis == 'assumed') or ' '}{basis}"
+
+
+def loss_rate(loss: Loss, measures: Measures, *, limits: bool = False) -> str:
+    """How fast a moat loses water: ``3.0 mm a day (2.4 to 3.7)``."""
     digits = 1 if measures.length == "mm" else 2
     rate, low, high = (
         f"{measures.told(one, 'mm a day'):.{digits}f}"
         for one in (loss.mm_a_day, loss.low, loss.high)
     )
-    told = f"{rate} {measures.unit('mm a day')}{f' ({low} to {high})' if limits else ''}"
+    return f"{rate} {measures.unit('mm a day')}{f' ({low} to {high})' if limits else ''}"
+
+
+def loss_basis(loss: Loss) -> str:
+    """What a loss rests on: ``from own readings, 5 over 12 days``."""
     if loss.rests_on == "assumed":
-        return f"{told}, assumed"
+        return "assumed"
     over = f"{loss.over_days:.0f} days" if loss.over_days >= 1.5 else f"{loss.over_days * 24:.0f} h"
     read = f", {loss.readings} over {over}" if loss.readings else ""
-    return f"{told} from {loss.rests_on}{read}"
+    return f"from {loss.rests_on}{read}"
 
 
 def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:

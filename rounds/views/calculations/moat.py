@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rounds.forecasts.moats import loss_basis
 from rounds.surroundings import moat
 from rounds.views.calculations.frame import (
     Calculation,
@@ -32,7 +33,9 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
         usual = moat.DEFAULT_LOSS_MM_A_DAY
         loss = moat.Loss(usual, usual * 0.5, usual * 2, "assumed")
     rests_on = (
-        "what is usual, for nothing was read" if loss.rests_on == "assumed" else loss.rests_on
+        "from what is usual, for nothing was read"
+        if loss.rests_on == "assumed"
+        else loss_basis(loss)
     )
     depths = {"depth_mm": given["depth"], "low_mm": given["low-mark"]}
     low_in = moat.days_until(**depths, loss_mm_a_day=loss.mm_a_day)
@@ -42,11 +45,11 @@ def _moat(given: Mapping[str, Any]) -> CalculationResult:
         again = "it loses nothing in such air: look again when the air changes"
     return CalculationResult(
         (
-            Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {rests_on}", 1),
+            Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, rests_on, 1),
             Figure("low in", low_in, "days", soonest, latest, "95 % of such moats", 1),
             Figure("days differ by", loss.days_differ, "of the loss", digits=2),
         ),
-        (*words, f"rests on {rests_on}", again),
+        (*words, again),
     )
 
 
