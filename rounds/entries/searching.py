@@ -78,7 +78,7 @@ QUIET_AT_MOST = timedelta(hours=48)
 
 
 # What a search was made with is no place: ``on the photo``, ``under a lens``.
-_AIDS = {
+SEEN_WITH = {
     " ".join(filter(None, (before, article, word))): aid
     for word, aid in {
         "photo": "macro photo",
@@ -161,7 +161,7 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         words=("where",),
         after=dict.fromkeys(("on", "in", "under", "to", "into"), "where"),
         leading={"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
-        short=_AIDS,
+        short=SEEN_WITH,
         idle=each("again another egg eggs extra found laid more new now seen twice"),
         synonyms=(
             say("confirmed", confirmed=True)

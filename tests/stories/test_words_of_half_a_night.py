@@ -52,6 +52,9 @@ READ = {
     "K2 sipped": "K2 drank",
     "K2 honey changed": "K2 feeder changed honey",
     "K2 new sugar water": "K2 feeder changed sugar water",
+    # a death that begins with how it was met
+    "R1 found 1 drowned": "R1 died 1 larva, drowned",
+    "R1 found 2 squashed": "R1 died 2 larvae, injury",
     # the plant that stands there, and what was done with it
     "R1 leaf put in": "R1 host in: ribwort leaf, water, batch A",
     "R1 added leaf": "R1 host in: ribwort leaf, water, batch A",
@@ -142,3 +145,17 @@ ASKED = {
 @pytest.mark.parametrize(("line", "asked"), ASKED.items())
 def test_what_is_not_clear_is_asked(bench: Story, line: str, asked: str) -> None:
     assert asked in bench.refused(line)
+
+
+@pytest.mark.parametrize(
+    ("line", "aid"),
+    [
+        ("K1 5 eggs seen", "naked eye"),
+        ("K1 eggs seen 5", "naked eye"),
+        ("K1 5 eggs seen by eye", "naked eye"),
+        ("K1 5 seen eye", "naked eye"),
+        ("K1 5 seen by lens", "lens"),
+    ],
+)
+def test_eggs_seen_where_they_are_searched_for_are_found(bench: Story, line: str, aid: str) -> None:
+    assert f"K1 searched, 5 found, {aid}" in bench.type(line)[0]

@@ -10,6 +10,7 @@ from rounds.entries.phrase.asking import ask, code_later
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import CALLED, Subject
 from rounds.entries.phrase.synonyms import ANIMALS
+from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import (
     EGGS,
     INSTAR,
@@ -21,6 +22,7 @@ from rounds.entries.phrase.verbs import (
     number_of,
 )
 from rounds.entries.schema import describe
+from rounds.entries.searching import SEEN_WITH
 from rounds.entries.slots import each
 
 # Where ants were, and that they are there no longer, said of what nothing guards.
@@ -136,9 +138,10 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
     word = reader.word
     if word is None:
         return None
-    if word.lower == "found" and number_of(reader.ahead(1)) and reader.said(2, 1) in _DEAD:
+    if word.lower == "found" and number_of(reader.ahead(1)) and _is_death(reader, 2):
         del reader.words[reader.place]  # 'found 1 dead'
         word = reader.words[reader.place]
+    _eggs_seen(reader, place)
     if number_of(word) and reader.said(1, 2) == "of them":
         del reader.words[reader.place + 1 : reader.place + 3]
     several = head_at(reader, 0)
@@ -170,6 +173,27 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
         reader.place += steps
         return _eggs(reader, place, int(number))
     return None
+
+
+def _is_death(reader: Reader, steps: int) -> bool:
+    found = head_at(reader, steps)
+    return reader.said(steps, 1) in _DEAD or (found is not None and found.kind == "died")
+
+
+def _eggs_seen(reader: Reader, place: Subject) -> None:
+    """Read eggs that were seen where they are searched for as found: ``5 eggs seen``, ``eggs seen
+    5``, ``5 seen by eye``."""
+    container = reader.bench.at(place.codes[0]) if place.codes else None
+    if not (lays(container) or (container and container.held)):
+        return
+    eggs = [step for step in (0, 1) if reader.said(step, 1) in EGGS]
+    numbers = [step for step in (0, 2) if number_of(reader.ahead(step))]
+    seen = next((step for step in (1, 2) if reader.said(step, 1) == "seen"), 0)
+    by_aid = any(reader.said(seen + 1, length) in SEEN_WITH for length in (1, 2, 3))
+    if not seen or not numbers or not (eggs or (by_aid and numbers[0] == 0)):
+        return
+    at = reader.place + seen
+    reader.words[at : at + 1] = [] if eggs else [Word("eggs", reader.words[at].at)]
 
 
 def _is_searched(reader: Reader, place: Subject) -> bool:
