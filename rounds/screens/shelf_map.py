@@ -56,7 +56,8 @@ class ShelfMap(Lines, can_focus=True):
         return True
 
     def on_resize(self) -> None:
-        """Other room, other places."""
+        """Other room, other places: from the first shelf on that leaves the highlight in sight."""
+        self._top = 0
         self._lay_out()
 
     def _lay_out(self) -> None:

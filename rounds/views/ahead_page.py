@@ -390,9 +390,9 @@ OUTCOME_COLUMNS = (
     Column("where", 5),
     Column("what", 9),
     Column("n", 3, right=True),
-    Column("9 in 10 were expected", 29, grows=1),
+    Column("9 in 10 were expected", 28, grows=1),
     Column("half came", 12),
-    Column("so", 10),
+    Column("so", 12),
 )
 HOW_MEASURED = (
     labelled(

@@ -142,9 +142,9 @@ def _scope(plan_line: PlanLine) -> str:
 
 def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     rule = plan_line.rule
-    whom = literal(plan_line.container or called(purposes[0]) or "everything")
-    if len(purposes) > 1:
-        whom = f"{len(purposes)} purposes"
+    names = ", ".join(map(called, purposes))
+    whom = literal(plan_line.container or names or "everything")
+    few = f"{len(purposes)} purposes" if len(purposes) > 1 else whom
     named = rule.condition.startswith(PLURALS.get(rule.stage, ()))  # "larvae with food in"
     stage = f", {rule.stage}" if rule.stage and not named else ""
     condition = f", {rule.condition}" if rule.condition else ""
@@ -154,7 +154,7 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     return row_of(
         key,
         Cell(CHECKS[rule.check].label, "strong"),
-        f"{whom}{stage}{condition}",
+        Cell(f"{whom}{stage}{condition}", short=f"{few}{stage}{condition}"),
         Cell(
             every,
             tone if plan_line.off else "plain",
