@@ -109,3 +109,32 @@ def test_words_nobody_knows_cost_no_more_than_their_lines(story: Story, what: st
 
     cost(10)
     assert cost(200) < 8 * cost(50) + 0.05
+
+
+FEMALES_FIRST = "brood;laid;eggs;hatched;larvae;females;males;species"
+MALES_FIRST = "brood;laid;eggs;hatched;larvae;males;females;species"
+
+
+@pytest.mark.parametrize("order", ["aba", "abab", "aaba", "abba", "bab", "abAb"])
+def test_each_line_of_names_holds_until_the_next_one(
+    story: Story, tmp_path: Path, order: str
+) -> None:
+    names = {"a": FEMALES_FIRST, "b": MALES_FIRST, "A": FEMALES_FIRST.upper()}
+    sexes = {"a": "8;2", "b": "2;8", "A": "8;2"}
+    text = "".join(
+        f"{names[one]}\nH{at};{at}.5.2021;30;{at + 9}.5.2021;25;{sexes[one]};Aglais io\n"
+        for at, one in enumerate(order, start=1)
+    )
+    said = _understood(story, tmp_path / "y.csv", text)
+    for at in range(1, len(order) + 1):
+        assert f"8 of H{at}, female" in said, (at, said)
+        assert f"2 of H{at}, male" in said, (at, said)
+
+
+def test_each_line_of_names_of_events_holds_until_the_next_one(tmp_path: Path) -> None:
+    one, other = "date,cup,what,number,died", "date,cup,what,died,number"
+    sheet = read_sheet(
+        tmp_path / "e.csv",
+        f"{one}\n1 May,T3,eggs,30,0\n{other}\n2 May,T4,eggs,1,70\n{one}\n3 May,T5,eggs,40,2\n".encode(),
+    )
+    assert [row.cells[3:] for row in sheet.rows] == [("30", "0"), ("70", "1"), ("40", "2")]

@@ -252,20 +252,19 @@ def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
         FileRow(row.number, tuple([*row.cells[:width], *[""] * width][:width]))
         for row in filled[start:]
     ]
-    naming, headings, second = {_folded(first)}, list(first.cells), first
+    headings, in_two = list(first.cells), []
     if len(below) > 1 and _names_below(headings, below[0]):
         second = below.pop(0)
-        naming.add(_folded(second))
         headings = list(_joined(headings, second.cells))
-    as_above = [row.number for row in below if _folded(row) in naming]
-    below = [row for row in below if _folded(row) not in naming]
-    if list(first.cells) != headings:
+        naming = {_folded(first), _folded(second)}
+        in_two = [row.number for row in below if _folded(row) in naming]
+        below = [row for row in below if _folded(row) not in naming]
         _in_this_order(first, second, below)
     named, placed, same, otherwise = under_their_own(
         headings, [(row.number, row.cells) for row in below]
     )
     rows = [FileRow(number, cells) for number, cells in placed]
-    if again := sorted(as_above + same):
+    if again := sorted(in_two + same):
         read_as += f"; {lines_named(again)} {'name' if again[1:] else 'names'} the columns again"
         read_as += ", left out"
     if otherwise:
