@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.signs import SIGN_WORDS
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import DEAD, MOULTED, PUPATED
 from rounds.checks.base import Check, Value
@@ -27,7 +28,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     if last is not None and last.at > due:
         due = context.moment.next_unserved(last.at)
         late, urgent = max(late or due, due + GRACE), max(urgent or due, due)
-    reason = context.container.sign
+    sign = context.container.sign
+    reason = SIGN_WORDS.get(sign, sign)
     return make_due(context, rule, start, last, due, reason=reason, amber_at=late, red_at=urgent)
 
 

@@ -215,7 +215,7 @@ _ANY_PLANT = ("host", "plant", "leaf", "leaves", "food", "stems")
 
 
 class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
-    """The host looked at: its state, and how much is left; where neither is said it is fresh."""
+    """The host looked at: its state, and how much is left; if neither is given it is fresh."""
 
     state: Literal["", "fresh", "limp", "yellow", "mouldy", "eaten"] = ""
     left: Literal["", "none", "little", "half", "plenty"] = ""

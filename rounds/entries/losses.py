@@ -363,7 +363,7 @@ class Preserved(Leaving, frozen=True, kw_only=True, tag="preserved"):
 class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     """Parasitoids that came out of animals here: no animals of the brood.
 
-    The host is said dead on a line of its own. Of many only some may be kept: 14, 3 kept.
+    The host is recorded dead on a line of its own. Of many only some may be kept: 14, 3 kept.
     """
 
     number: Number

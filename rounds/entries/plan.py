@@ -177,7 +177,7 @@ FINEST_GRID = 0.1  # degrees, some 11 km: a cell that gives no place away; our c
 
 
 class Taxon(Piecewise, frozen=True, kw_only=True, tag="taxon"):
-    """What the keeper holds true of a species: said once, every container that holds it knows."""
+    """What the keeper holds true of a species, recorded once for every container of it."""
 
     name: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
     short: Annotated[str, Meta(max_length=16, description="short name for the bench line")] = ""

@@ -108,7 +108,7 @@ class GoesOn(ContainerEntry, frozen=True, kw_only=True):
 
 
 class Hatched(GoesOn, frozen=True, kw_only=True, tag="hatched"):
-    """Eggs become first-instar larvae; larvae of no known instar where none of their moults is on
+    """Eggs become first-instar larvae; larvae of no known instar if none of their moults is on
     record. Of kept stems that are named, frass that was seen has its larvae; they stay on
     watch."""
 
@@ -291,7 +291,7 @@ class Expected(SaidWhole, frozen=True, kw_only=True, tag="expected"):
 
 class Sexed(ContainerEntry, frozen=True, kw_only=True, tag="sexed"):
     """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones
-    where the stage is said."""
+    if their stage is given."""
 
     number: Number
     sex: Annotated[Literal["female", "male"], Meta(description="what they are")]

@@ -39,7 +39,7 @@ ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops ma
 
 
 class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
-    """One walk along the bench begins; its name goes with every entry said in it."""
+    """One walk along the bench begins; its name goes with every entry recorded in it."""
 
     name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
     minutes: Annotated[

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from rounds.checks.base import Check
 from rounds.checks.registry import CHECKS
+from rounds.entries.check_labels import called
 from rounds.entries.registry import KINDS
 from rounds.entries.schema import describe
 from rounds.views.actions import Scope, scopes_of, sign_of
@@ -90,7 +91,9 @@ def help_lines(
     lines += section(
         "what the prompt takes: container, what happened, numbers, name=value, when, -- note"
     )
-    lines += [_pair(kind.name, f"{kind.help} {_fields(kind)}") for kind in map(describe, KINDS)]
+    lines += [
+        _pair(called(kind.name), f"{kind.help} {_fields(kind)}") for kind in map(describe, KINDS)
+    ]
     lines += section("settings, changed as: setting NAME VALUE")
     lines += [
         _pair(

@@ -80,7 +80,7 @@ def _laid(chance: Chance) -> str:
     )
     laid = (
         f"{count(known.laid, 'other')} laid {count(known.other_eggs, 'egg')} in"
-        f" {known.other_days:.1f}, {known.idle} none"
+        f" {known.other_days:.1f}{f', {known.idle} none' if known.idle else ''}"
     )
     sources = [
         *([own] if known.eggs or known.days >= LEAST_DAYS else []),

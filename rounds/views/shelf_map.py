@@ -612,9 +612,13 @@ def aloud_lines(shelves: Sequence[MapShelf], *, short: bool = False) -> Iterator
             ),
         ]
         if named:
-            yield f"{state}: {'; '.join(named)}."
+            yield _ended(f"{state}: {'; '.join(named)}")
     for shelf in shelves:
         cups = [cup for cup in shelf.cups if not (short and cup.is_in_order)]
         if cups or shelf.need or not short:
-            yield f"{shelf.aloud}."
-            yield from (f"{cup.aloud}." for cup in cups)
+            yield from (_ended(words) for words in (shelf.aloud, *(cup.aloud for cup in cups)))
+
+
+def _ended(sentence: str) -> str:
+    """A sentence with its stop; a check that is called by a question has its own."""
+    return sentence if sentence.endswith("?") else f"{sentence}."

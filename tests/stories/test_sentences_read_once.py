@@ -221,3 +221,26 @@ def test_help_says_if_and_keeps_where_for_places(story: Story) -> None:
         r"[Ww]here (another|no|nobody|not|neither|something|letters|they do)\b", words
     )
     assert "if something is late" in words
+
+
+async def test_the_words_page_names_what_is_typed_by_the_words_of_the_screen(story: Story) -> None:
+    tell(story.at("2027-05-01 11:34"), DRY)
+    async with story.screens((150, 300)) as screen:
+        await screen.press("question_mark", "question_mark")
+        assert "do not disturb" in screen.words
+        for stumbled in ("leave be", "is said dead", "where neither is said", "said once"):
+            assert stumbled not in screen.words, stumbled
+
+
+def test_a_check_called_by_a_question_is_read_out_without_a_stop_behind_it(story: Story) -> None:
+    tell_demo(story)
+    told = story.shell("shelves").out
+    assert "?" in told
+    assert "?." not in told
+
+
+async def test_a_larva_that_hangs_up_is_called_so(story: Story) -> None:
+    tell_demo(story)
+    async with story.screens((120, 60)) as screen:
+        await screen.press("b")
+        assert not re.search(r"hanging(?! up)", screen.words)
