@@ -175,7 +175,7 @@ def test_what_cannot_be_is_refused_and_what_would_be_right_said(typed: str, line
             "moat --depth 22 --readings 0:13,1:22",
             "the readings are not used: no two of them, some hours apart, lie between toppings-up",
         ),
-        ("moat --depth 22", "rests on what is usual, for nothing was read"),
+        ("moat --depth 22", "from what is usual, for nothing was read"),
         (
             "forecast --lower 10 --constant 80 --temperature 9",
             "it never comes: no heat above the threshold",

@@ -323,7 +323,7 @@ def test_a_row_that_was_mended_replaces_what_it_said(story: Story, tmp_path: Pat
     rows.append(["C", SPECIES, "2024-06-04", 10, "2024-06-12", 9])
     write(path, heading, rows)
     told = taken_in(story, path).out
-    assert "no longer said, to be crossed out" in told
+    assert "no longer in it, to be crossed out" in told
     ours = table(story, "life-table").set_index(["brood", "stage"]).died
     assert (ours["A", "egg"], ours["B", "egg"], ours["C", "egg"]) == (5, 0, 1)
 

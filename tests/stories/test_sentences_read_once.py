@@ -244,3 +244,8 @@ async def test_a_larva_that_hangs_up_is_called_so(story: Story) -> None:
     async with story.screens((120, 60)) as screen:
         await screen.press("b")
         assert not re.search(r"hanging(?! up)", screen.words)
+
+
+def test_a_chance_is_never_told_as_none(story: Story) -> None:
+    none = ("calc", "laying", "--eggs", "0", "--female-days", "30", "--usual-rate", "5")
+    assert "none by now is under 0.1 %" in story.shell(*none).out

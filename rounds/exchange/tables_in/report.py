@@ -158,7 +158,7 @@ def standing_words(table: TableImport) -> str:
     known = len(table.entries) - len(table.fresh)
     parts = [f"{count(len(table.fresh), 'entry', 'entries')} new"]
     parts += [f"{known:,} known"] if known else []
-    parts += [f"{table.gone:,} no longer said, to be crossed out"] if table.gone else []
+    parts += [f"{table.gone:,} no longer in it, to be crossed out"] if table.gone else []
     parts += [f"{table.back:,} that were crossed out count again"] if table.back else []
     return f"{lines}{wrong}; {', '.join(parts)}"
 

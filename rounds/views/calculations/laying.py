@@ -15,6 +15,7 @@ from rounds.biology.laying import (
     laying_rate,
 )
 from rounds.biology.proportions import binomial_test
+from rounds.checks.time_format import chance_words
 from rounds.views.calculations.frame import (
     Calculation,
     CalculationResult,
@@ -54,7 +55,7 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
         if rate.eggs:
             seen = f"{usual * days * share:.1f} would be seen by now; {rate.eggs:g} were"
         else:
-            seen = f"the chance of having seen none by now is {percent(chance, 1)}"
+            seen = f"the chance of having seen none by now is {chance_words(chance)}"
         words.append(
             f"if they laid {usual:g} a day and searches find {percent(share)} of the eggs, {seen}"
         )
