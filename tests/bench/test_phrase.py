@@ -288,7 +288,7 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2 drnk", "'drnk' is not an event that can be recorded", ("drank",)),
         ("L2", "what happened with L2? As: L2 drank", ()),
         ("drank", "say which container first, as: L2 drank", ()),
-        ("L2 searched", "'searched' needs found (how many)", ()),
+        ("L2 searched", "how many eggs? As: L2 searched 0; L2 6 eggs", ()),
         (
             "L2 looked purple",
             "'purple' does not fit 'looked'; it takes sign, number, sure; as a note beside it: L2 looked -- purple",

@@ -835,14 +835,6 @@ ASKED = [
         "eggs, or an animal that was missing or had escaped? As: R1 note one found",
     ),
     (
-        "R1 1 dead black",
-        "'black' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: R1 1 dead -- black",
-    ),
-    (
-        "R1 1 larva dead, soft and black",
-        "'soft' does not fit 'died'; it takes number, cause, voucher, depository, brood, stage, instar, sex, which, among, wings, whose; as a note beside it: R1 1 larva dead -- soft and black",
-    ),
-    (
         "R1 one sick",
         "only looked so, or is the whole cup suspect from now? As: R1 looked weak; or R1 suspect pale and slow",
     ),

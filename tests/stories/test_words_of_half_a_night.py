@@ -55,6 +55,10 @@ READ = {
     # a death that begins with how it was met
     "R1 found 1 drowned": "R1 died 1 larva, drowned",
     "R1 found 2 squashed": "R1 died 2 larvae, injury",
+    # how they looked
+    "R1 1 dead, black and soft": "R1 died 1 larva; R1 note 'black and soft'",
+    "R1 1 dead dry": "R1 died 1 larva, dry",
+    "P1 1 fem out wings ok": "P1 emerged 1, female (1 of 6); P1 note 'wings ok'",
     # the plant that stands there, and what was done with it
     "R1 leaf put in": "R1 host in: ribwort leaf, water, batch A",
     "R1 added leaf": "R1 host in: ribwort leaf, water, batch A",
@@ -132,6 +136,11 @@ ASKED = {
     "R1 leaves changed, 3": "As: R1 host changed ribwort -- 3 leaves; R1 host changed ribwort 3 stems",
     "R1 host in 3 buds of speedwell": "R1 host in speedwell bud -- 3 buds",
     "R1 1 fresh leaf": "1 leaf, or 1 stem?",
+    # what a refusal says would be right can be
+    "K1 searched half only": "how many eggs? As: K1 searched 0 -- half only; K1 6 eggs",
+    "E1 2 gone mouldy": "dead of it, or are they there still? As: E1 died 2 mould",
+    "K2 moved to": "to which container? As: K2 moved all to K1",
+    "R1 moved 3 to": "to which container? As: R1 moved 3 to K1",
     "R1 cooler": "how warm, or what was done? As: R1 air 31C",
     "room hot": "how warm, or what was done? As: room air 31C",
     "R1 cup changed": "As: R1 cleaned; R1 moved all to new Z9",
@@ -159,3 +168,23 @@ def test_what_is_not_clear_is_asked(bench: Story, line: str, asked: str) -> None
 )
 def test_eggs_seen_where_they_are_searched_for_are_found(bench: Story, line: str, aid: str) -> None:
     assert f"K1 searched, 5 found, {aid}" in bench.type(line)[0]
+
+
+@pytest.mark.parametrize("line", ["search kept K2 0", "K2 search kept 0", "K2 searched 0 kept"])
+def test_a_search_of_the_kept_is_of_the_kept_stems(bench: Story, line: str) -> None:
+    assert bench.type(line)[0].startswith("K2 searched, none found, naked eye, lot K2 ")
+
+
+def test_eggs_that_are_gone_did_not_escape(bench: Story) -> None:
+    asked = bench.refused("E1 2 gone")
+    assert "E1 died 2" in asked
+    assert "escaped" not in asked
+
+
+def test_a_letter_is_the_sex_of_one_that_is_moved(bench: Story) -> None:
+    assert "female" in bench.preview("K2 f to K1")
+
+
+def test_one_more_that_died_is_no_count(bench: Story) -> None:
+    bench.type("R1 1 larva dead", "R1 1 more larva dead")
+    assert bench.desk.bench.containers["R1"].count("larva") == 6

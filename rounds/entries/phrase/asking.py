@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from rounds import late
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
+from rounds.entries.base import BARRIERS_LOOKED_AT, Entry, Stage
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.reader import PhraseProblem, Reader, as_one_name
 from rounds.entries.phrase.subject import Subject
@@ -17,6 +17,7 @@ from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
 
 _EXAMPLES = late.pattern(r"^(.*? As: )(.*)$", re.DOTALL)
+_WALKS: tuple[Stage, ...] = ("larva", "adult")
 _INSTAR = late.pattern(r"\bL4\b")
 _SO_MANY = late.pattern(r"\b(\w+) (\d+)\b")
 _LAST_INSTAR = 7
@@ -171,6 +172,8 @@ def _fits(words: Sequence[str], container: Container, bench: Bench) -> bool:
     if [*words] == ["not", "moving"] and not container.count("larva"):
         return False
     kind = _kind_of(words)
+    if kind is not None and kind.walks and not any(container.count(stage) for stage in _WALKS):
+        return False
     if kind in _OF_PLANTS or words[-1:] == ["limp"]:
         return bool(container.hosts)
     if kind in _OF_BARRIERS:

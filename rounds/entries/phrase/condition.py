@@ -6,6 +6,7 @@ from __future__ import annotations
 from itertools import takewhile
 
 from rounds.entries.names import CONDITIONS as HOW_SHE_COMES
+from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.synonyms import digits_of
 from rounds.entries.phrase.times import is_time_word, is_weekday
@@ -50,6 +51,36 @@ def set_condition_aside(reader: Reader) -> None:
             kept = [one for one in kept if one not in _FAILED]
         reader.aside = ", ".join(filter(None, (reader.aside, *kept)))
         reader.words[reader.place :] = _without_joins(words)
+
+
+_OF_THE_DEAD = DEGREES | each(
+    "black blackened brown browned dark green grey gray yellow pale discoloured soft mushy flat"
+    " limp hard stiff wet slimy liquid swollen shrunken smelly all over and but"
+)
+_GOOD_WINGS = DEGREES | each(
+    "wings wing ok fine good perfect normal straight expanded full fully spread hardened dry up and"
+    " well all"
+)
+
+
+def set_looks_aside(reader: Reader, *, wings: bool) -> None:
+    """Take how the dead look, ``1 dead, black and soft``, or with ``wings`` that those that emerged
+    have good ones, ``1 female out wings ok``, out of the end of a line, for the note."""
+    words = reader.words
+    known = _GOOD_WINGS if wings else _OF_THE_DEAD
+    places = range(reader.place, len(words))
+    end = next((n for n in places if length_of_time(words[n:]) == len(words) - n), len(words))
+    begin = end
+    while begin > reader.place and _plain(words[begin - 1]).rstrip(",") in known:
+        begin -= 1
+    while begin < end and words[begin].lower in _LINKS | {"all", "up"}:
+        begin += 1
+    said = [_plain(one).rstrip(",") for one in words[begin:end]]
+    if not set(said) - DEGREES - _LINKS or (wings and said[0] not in ("wings", "wing")):
+        return
+    told = " ".join(one.text for one in words[begin:end]).strip(" ,")
+    reader.aside = ", ".join(filter(None, (reader.aside, told)))
+    words[:] = [*_without_joins(words[:begin]), *words[end:]]
 
 
 def _holds_crippled(reader: Reader) -> bool:

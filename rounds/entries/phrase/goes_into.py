@@ -34,6 +34,7 @@ def goes_into(reader: Reader) -> None:
     who = [_bare(one) for one in head if one is not left[0]] if container else []
     said = [word for word in who if word.lower not in _SAYS_NOTHING]
     rest = [Word(ALL, word.at) for word in who if word.lower in _REST][:1]
+    said = [_sex_in_full(word) for word in said]
     if container is None or not (is_code or reader.code_of(into)) or not (said or rest):
         return
     if head[1:2] and head[1].lower in _VERBS:
@@ -71,6 +72,11 @@ _TO = frozenset({"to", "into"})
 
 def _bare(word: Word) -> Word:
     return word if word.quoted else Word(word.text.rstrip(STOPS) or word.text, word.at)
+
+
+def _sex_in_full(word: Word) -> Word:
+    """``m to C2`` is the male."""
+    return Word({"m": "male", "f": "female"}.get(word.lower, word.text), word.at)
 
 
 def _is_of_animals(reader: Reader, word: Word) -> bool:

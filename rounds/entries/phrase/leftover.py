@@ -82,6 +82,8 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             raise PhraseProblem(
                 f"to say the sex of those that are there: {here} sexed {number} {word.text}", word
             )
+        if described.name == "moved" and word.lower in _TO and not reader.fields.get("to"):
+            raise PhraseProblem(_where_to(reader), word)
         if described.name == "moved" and like_codes(word.text):
             raise PhraseProblem(
                 f"no container is called {word.text}; there are"
@@ -152,6 +154,17 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+_TO = frozenset({"to", "into"})
+
+
+def _where_to(reader: Reader) -> str:
+    here = str(reader.fields.get("container", "R1"))
+    other = next((one for one in reader.codes.values() if one != here), "R9")
+    number = reader.fields.get("number", "all")
+    new = "" if reader.bench.at(other) else "new "
+    return f"to which container? As: {here} moved {number} to {new}{other}"
 
 
 def _says_how(reader: Reader, described: KindSchema) -> str:
@@ -493,6 +506,9 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
             return f"how does it stand? As: {here} moat full; {here} moat low 4 mm; {here} moat dry"
         first = f"{here} changed barrier=moat" if code else f"shelf set up {here} moat"
         return f"{here} has no moat on record; where it has one, as: {first}"
+    if (described.name, wanting) == ("searched", "found"):
+        said = " ".join(word.text for word in reader.words if word.lower in _HOW_MUCH_SEARCHED)
+        return f"how many eggs? As: {here} searched 0{f' -- {said}' * bool(said)}; {here} 6 eggs"
     if (described.name, wanting) == ("frass", "level"):
         return _how_much_frass(reader, code)
     if (described.name, wanting) == ("put off", "why"):
@@ -522,6 +538,9 @@ def _of_the_kind(reader: Reader, described: KindSchema, wanting: str) -> str:
         others = ", ".join(one for one in dict.fromkeys(_USUAL.values()) if one != usual)
         return f"what for? As: {here} set up {usual}{shelf}{note}; it can be for {others} too"
     return ""
+
+
+_HOW_MUCH_SEARCHED = each("half only part partly all quickly thoroughly")
 
 
 def _how_much_frass(reader: Reader, code: str) -> str:

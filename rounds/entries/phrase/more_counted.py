@@ -6,10 +6,12 @@ from __future__ import annotations
 from rounds import late
 from rounds.bench.state import Container
 from rounds.entries.base import Stage
+from rounds.entries.losses import Leaving
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.short_forms import ShortForm
-from rounds.entries.phrase.synonyms import digits_of
-from rounds.entries.phrase.verbs import lays
+from rounds.entries.phrase.synonyms import MEANT, digits_of
+from rounds.entries.phrase.verbs import VERBS, lays
+from rounds.entries.registry import KIND_BY_NAME
 
 _MORE = late.of_words(
     r"(?:counted )?(?P<number>\w+) more"
@@ -27,6 +29,8 @@ def more_counted(reader: Reader, form: ShortForm, container: Container) -> list[
         return []
     stage, instar = _stage(more["kind"]), int(more["instar"] or 0)
     behind = (more["behind"] or "").split()
+    if behind and _leaves(behind[0].rstrip(",")):
+        return []  # '1 more larva dead'
     becomes = _BECOMES.get(stage)
     if becomes and container.count(becomes[0]):
         return [becomes[1], str(seen), "more", *behind]
@@ -36,6 +40,12 @@ def more_counted(reader: Reader, form: ShortForm, container: Container) -> list[
     if not there or len({lot.brood for lot in lots}) > 1 or (stage == "egg" and laid_here):
         return []
     return ["counted", str(there + seen), more["kind"], *behind]
+
+
+def _leaves(word: str) -> bool:
+    """Whether a word says that animals leave: they died, escaped, were let go."""
+    kind = VERBS.get(word) or MEANT.get(word, ("",))[0]
+    return kind in KIND_BY_NAME and issubclass(KIND_BY_NAME[kind], Leaving)
 
 
 _BECOMES: dict[Stage, tuple[Stage, str]] = {

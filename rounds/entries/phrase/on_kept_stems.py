@@ -77,6 +77,17 @@ def _ask_of_their_state(reader: Reader) -> None:
 _SPOILED = each("gone lost mouldy moldy mould rotten rotting limp dry dried wilted brown bad")
 
 
+def kept_are_stems(reader: Reader) -> None:
+    """Read ``searched kept 0`` as of the kept stems, where some are kept."""
+    later = next(filter(None, map(reader.code_of, reader.words)), "")
+    container = reader.bench.at(str(reader.fields.get("container", later)))
+    for place in range(reader.place, len(reader.words)):
+        word, named = reader.words[place], kept_by_words(reader.said(place - reader.place, 2))
+        if container and container.held and word.lower in ("kept", "held") and not named:
+            reader.words.insert(place + 1, Word("stems", word.at))
+            return
+
+
 def fresh_for_the_old(reader: Reader) -> bool:
     """Read ``cut host, old stems kept`` up to what became of the old: a plant that was changed."""
     steps = 0

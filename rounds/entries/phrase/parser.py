@@ -14,7 +14,7 @@ from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
-from rounds.entries.phrase.condition import set_condition_aside
+from rounds.entries.phrase.condition import set_condition_aside, set_looks_aside
 from rounds.entries.phrase.counted_leaves import refuse_counted_leaves
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
@@ -52,7 +52,11 @@ from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups, with_new
 from rounds.entries.phrase.now_in_instar import instar_of_the_missing, now_in_instar
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
-from rounds.entries.phrase.on_kept_stems import read_kept_stems, read_where_the_old_go
+from rounds.entries.phrase.on_kept_stems import (
+    kept_are_stems,
+    read_kept_stems,
+    read_where_the_old_go,
+)
 from rounds.entries.phrase.places import (
     read_among,
     read_code,
@@ -89,12 +93,14 @@ from rounds.entries.registry import (
     KIND_BY_NAME,
     Died,
     Drank,
+    Emerged,
     FoodRefused,
     FounderIntake,
     HostIn,
     Parasitoid,
     Preserved,
     Released,
+    Searched,
     Settled,
     SetUp,
     Stocked,
@@ -169,6 +175,10 @@ def read_phrase(
             instar_of_the_missing(reader)
         if kind is Died:
             refuse_killed_for(spoken, after)
+        if kind in (Died, Emerged):
+            set_looks_aside(reader, wings=kind is Emerged)
+        if kind is Searched:
+            kept_are_stems(reader)
         if kind in _SAID_OF_EACH:
             name_the_unmarked(reader, described.name)
         if kind in _LEAVES_AS_IT_IS:

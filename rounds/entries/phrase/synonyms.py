@@ -70,6 +70,8 @@ gone, lost, less, fewer, disappeared, not there, not found, flown, flown off, fl
     1
 shrivelled, shriveled, drowned, collapsed, squashed, dented, dents | dead, or are they there still?
     As: {0} died 1; {0} looked weak; {0} note {words}
+gone mouldy, gone moldy, went mouldy, went moldy, are mouldy, are moldy | dead of it, or are they
+    there still? As: {0} died 1 mould; {0} looked mould -- {words}; {0} note {words}
 stems out, stem out, sprigs out, sprig out | kept in case, or thrown away? As: {0} host out held;
     {0} host out discarded
 sick, ill, diseased | only looked so, or is the whole cup suspect from now? As: {0} looked weak;
