@@ -98,6 +98,14 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
                 if self.low_c is not None and self.high_c is not None
                 else ""
             ),
+            *(
+                f"{end} {measures.warmth(one)}"
+                for end, one, other in (
+                    ("lowest", self.low_c, self.high_c),
+                    ("highest", self.high_c, self.low_c),
+                )
+                if one is not None and other is None
+            ),
             f"{self.humidity_percent:g} %" if self.humidity_percent is not None else "",
         ]
         return f"{place}air {comma_joined(*parts)}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import takewhile
+from typing import Any
 
 from rounds import late
 from rounds.bench.kept_lots import ALL, KEPT_WORDS
@@ -108,6 +109,48 @@ def _refuse_again(reader: Reader, name: str, value: str, word: Word) -> None:
     before = next((said for one, said in filter(None, given) if one == name), value)
     if before != value:
         raise PhraseProblem(f"{name} was given twice: {before} and {value}; give one", word)
+
+
+def refuse_said_otherwise(
+    reader: Reader, described: KindSchema, before: dict[str, Any], word: Word | None
+) -> None:
+    """A number, or yes or no, that was another one before this word: the last does not replace the
+    first unsaid, whatever way each was said."""
+    for name, said in before.items():
+        now = reader.fields.get(name)
+        if now == said or word is None or isinstance(now, str | tuple):
+            continue
+        if name in READINGS:
+            raise two_readings(reader, word, described.name)
+        field = described.field(name)
+        if field is not None and field.shape in _FIGURES:
+            both = " and ".join(map(_shown, (said, now)))
+            raise PhraseProblem(f"{field.typed} was given twice: {both}; give one", word)
+
+
+_FIGURES = frozenset({"count", "number", "yes or no"})
+READINGS = frozenset({"temperature_c", "humidity_percent", "low_c", "high_c"})
+
+
+def _shown(value: object) -> str:
+    known = {"True": "yes", "False": "no"}
+    return f"{value:g}" if isinstance(value, float) else known.get(str(value), str(value))
+
+
+def two_readings(reader: Reader, second: Word, what: str) -> PhraseProblem:
+    """How two readings in one line are said, the second of which begins with that word."""
+    where = str(reader.fields.get("container") or reader.fields.get("shelf") or "room")
+    typed = sorted(reader.words, key=lambda one: one.at)
+    typed = [one for one in typed if one.lower not in (where.casefold(), "air")]
+    parts = (
+        [one for one in typed if one.at < second.at],
+        [one for one in typed if one.at >= second.at],
+    )
+    first, then = (" ".join(one.text for one in part).rstrip(STOPS) for part in parts)
+    air = "air " if what == "air" else ""
+    return PhraseProblem(
+        f"one reading a line: {where} {air}{first}; then {where} air {then}", second
+    )
 
 
 def _is_not_known(reader: Reader, value: str) -> bool:
@@ -381,7 +424,7 @@ def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
         text = reader.said(0, length)
         name = FLAGS.get(text, text.replace(" ", "_"))
         field = described.field(name) if text else None
-        if field is not None and field.shape == "yes or no" and name not in reader.fields:
+        if field is not None and field.shape == "yes or no":
             reader.fields[name] = True
             reader.place += length
             reader.flow = ""

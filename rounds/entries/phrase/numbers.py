@@ -6,6 +6,7 @@ import re
 
 from rounds import late
 from rounds.entries.phrase.beginning import begins_at
+from rounds.entries.phrase.fields import READINGS, two_readings
 from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader, one_a_line
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.tokens import STOPS, Word
@@ -37,7 +38,7 @@ def read_low_and_high(reader: Reader, described: KindSchema, word: Word) -> bool
     is_range = (
         to is not None and high is not None and to.lower == "to" and not (to.quoted or high.quoted)
     )
-    texts = [one.text for one in (low, high if is_range else None) if one is not None]
+    texts = [one.text.rstrip(STOPS) for one in (low, high if is_range else None) if one is not None]
     match = _LOW_AND_HIGH.match("/".join(texts))
     if not match:
         return False
@@ -236,6 +237,8 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         if described.name == "drank" and unit == "%":
             reader.loose.append(word)  # of the food that was offered
             return True
+        if READINGS & {*UNITS.get(unit, ((), 1.0))[0]} & reader.fields.keys():
+            raise two_readings(reader, word, described.name)
         if unit:
             raise PhraseProblem(
                 f"'{word.text}': '{described.name}' takes no number in {unit}", word

@@ -33,6 +33,7 @@ from rounds.entries.phrase.fields import (
     read_named,
     read_part,
     read_preposition,
+    refuse_said_otherwise,
 )
 from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
 from rounds.entries.phrase.from_to import put_end, set_end_aside
@@ -198,7 +199,7 @@ def read_phrase(
             _read_setting(reader, spoken)
         lasted = set_end_aside(reader, described)
         while reader.word is not None:
-            _read_word(reader, described)
+            _read_once(reader, described)
         put_end(reader, described, lasted)
         species_of_permit(reader, described)
         place_loose(reader, described)
@@ -316,6 +317,13 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     alone = len(words) == 1 and words[0].quoted
     reader.fields["value"] = named[1] if named else words[0].text if alone else value
     reader.place = len(reader.words)
+
+
+def _read_once(reader: Reader, described: KindSchema) -> None:
+    """The next word, which says nothing again of which something else was said."""
+    before, word = dict(reader.fields), reader.word
+    _read_word(reader, described)
+    refuse_said_otherwise(reader, described, before, word)
 
 
 def _read_word(reader: Reader, described: KindSchema) -> None:
