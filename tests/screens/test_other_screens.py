@@ -224,9 +224,9 @@ async def test_a_line_struck_brought_back_and_struck_again_says_each(
         await pilot.press("d", "y")
         line = app.screen.query_one(RowList).rows[0].key
         for told in (
-            "crossed out: K7 drank (why)",
-            "brought back: K7 drank",
-            "crossed out: K7 drank (why)",
+            "saved: K7 drank (why)",
+            "saved: K7 drank",
+            "saved: K7 drank (why)",
         ):
             app.screen.query_one(RowList).highlight(line)
             await pilot.press("x")
