@@ -144,7 +144,7 @@ class Page(Screen[None]):
         """The line of keys: this screen's own first."""
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
         first = {name: position for position, name in enumerate(self.KEYS_FIRST)}
-        self._folded = self.folded()
+        self._folded = self._needless()
         shown = (action for action in self.actions() if action.id not in self._folded)
         own_first = sorted(shown, key=lambda action: order[action.scope])
         self.query_one(KeysLine).show(
@@ -153,14 +153,25 @@ class Page(Screen[None]):
 
     def refold(self) -> None:
         """The line of keys anew where others are of use now."""
-        if self.is_attached and self.folded() != self._folded:
+        if self.is_attached and self._needless() != self._folded:
             self.show_keys()
+
+    def _needless(self) -> frozenset[str]:
+        """Keys that are not shown: those folded, and undo where it would undo nothing."""
+        return self.folded() | frozenset(() if self.desk.undoes else ("strike_last",))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The keys in the last row are those that are alive: of the line while it is typed."""
         typed = event.widget
         of_words = typing_words(typed.does) if isinstance(typed, Words) else ()
-        self.query_one(KeysLine).type(self._typing if isinstance(typed, Prompt) else of_words)
+        self.query_one(KeysLine).type(
+            self._keys_of(typed) if isinstance(typed, Prompt) else of_words
+        )
+
+    def _keys_of(self, prompt: Prompt) -> tuple[Action, ...]:
+        """The keys of a line while it is typed, of which each does something now."""
+        idle = {*(() if prompt.has_earlier else ("up",)), *(() if prompt.completes else ("tab",))}
+        return tuple(action for action in self._typing if action.key not in idle)
 
     def folded(self) -> frozenset[str]:
         """Keys that are of no use here now: ``?`` alone lists them."""
@@ -270,6 +281,7 @@ class Page(Screen[None]):
             self.tell(f"{before}{text}{f'; {literal(advised)}' if advised else ''}", "good")
             if text == undo:
                 self._stands, self._undoes = "saved", self.desk.undoes
+            self.refold()
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()
@@ -388,7 +400,11 @@ class Page(Screen[None]):
         event.stop()
         text = event.value.strip()
         self._typing = TYPING
-        if not text or not self.query_one(Prompt).display:
+        prompt = event.input
+        assert isinstance(prompt, Prompt)
+        if not text or not prompt.display:
+            if prompt.display and prompt.has_focus:
+                self.query_one(KeysLine).type(self._keys_of(prompt))
             return
         opens = ""
         if self._asks_for_list(text):
@@ -399,8 +415,8 @@ class Page(Screen[None]):
             opens = f"goes to {literal(text)}"
         if opens:
             self._typing = TYPING[1:]  # Enter writes nothing
-        if event.input.has_focus:
-            self.query_one(KeysLine).type(self._typing)
+        if prompt.has_focus:
+            self.query_one(KeysLine).type(self._keys_of(prompt))
         if opens:
             self.tell(f"Enter {opens}")
             return

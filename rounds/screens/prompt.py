@@ -24,6 +24,10 @@ class _Words(Suggester):
 
     async def get_suggestion(self, value: str) -> str | None:
         """The line completed by its first fitting word."""
+        return self.completed(value)
+
+    def completed(self, value: str) -> str | None:
+        """The line completed by its first fitting word; None where none fits."""
         if not value or value.endswith(" "):
             return None  # nothing is begun; any word shown would be a guess
         from rounds.entries.phrase.suggestions import complete  # no first page needs it
@@ -86,6 +90,18 @@ class Prompt(Pasted):
         self._looking_back = 0
         self.select_on_focus = False
         self.screen.set_focus(self)
+
+    @property
+    def has_earlier(self) -> bool:
+        """Whether a line can be called back."""
+        return bool(self._kept)
+
+    @property
+    def completes(self) -> bool:
+        """Whether a word that is begun can be completed."""
+        words = self.suggester
+        done = words.completed(self.value) if isinstance(words, _Words) else None
+        return done is not None and done != self.value
 
     @property
     def begun(self) -> str:
