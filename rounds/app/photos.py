@@ -10,6 +10,7 @@ from typing import Any
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.bench.state import Bench
 from rounds.daybook import photos
+from rounds.daybook.bare_picture import CannotLeave, bare_file
 from rounds.daybook.camera import taken_at
 from rounds.daybook.safe_files import NO_FILE
 from rounds.entries.registry import Photo
@@ -35,15 +36,32 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
         return desk.record(Photo, at, **dict(fields) | _whose(desk.bench_of(at), fields))
     taken = _taken(desk, source) if at is None else None
     outcome = _kept(desk, fields, source, typed or NEWEST, at or taken)
-    says = day_and_time(taken, desk.zone, desk.now()) if taken else "" if at else NO_TIME
+    stays = _stays(source)
+    known = at or taken
+    says = day_and_time(known, desk.zone, desk.now()) if known else NO_TIME
     if isinstance(outcome, Refusal) and taken:
         outcome = _kept(desk, fields, source, typed or NEWEST, None)
         says = f"now; its camera says {says}, which cannot be"
     elif taken:
         says = f"taken {says}, as its camera says"
+    elif at:
+        says = f"taken {says}"
+    says = "; ".join(filter(None, (says, stays)))
     if isinstance(outcome, Recorded) and says:
         desk.say_beside(outcome.entry, says)
     return outcome
+
+
+def _stays(source: Path) -> str:
+    """Why a picture will be in no archive and no note, and what would be; empty where it can
+    leave."""
+    try:
+        bare_file(source)
+    except CannotLeave as wrong:
+        return f"{wrong}, so no archive or note takes it; a JPEG of it would be taken"
+    except OSError:
+        pass
+    return ""
 
 
 def _taken(desk: Desk, source: Path) -> datetime | None:

@@ -326,9 +326,11 @@ def told(
 ) -> list[str]:
     """What was written, and what to know before it is passed on, a line each."""
     from rounds.exchange.free_text import initials_warnings, warnings
+    from rounds.exchange.pictures import left_warnings
     from rounds.exchange.place_warnings import place_warnings
 
     typed = chosen.typed(options)
     places = place_warnings(source) if chosen.places else []
     names = initials_warnings(source) if "collector" in typed else []
+    texts = [*texts, *left_warnings(source)]
     return [*texts, *places, *names, *warnings(source, typed, chosen.whose(options))]

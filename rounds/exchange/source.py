@@ -71,6 +71,7 @@ class Source:
             desk.bench, exact=exact, uncounted=uncounted, is_whole=not desk.lines_lacking
         )
         self.measures: Measures = measures_of(desk.bench.settings)  # of what goes out to be read
+        self.pictures_left: dict[str, list[str]] = {}  # names of those that cannot leave, by why
         self._progress = progress
 
     @cached_property

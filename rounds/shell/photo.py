@@ -10,7 +10,6 @@ from rounds.app.photos import attach, was_kept
 from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.shell.open_book import desk_of, tell_gaps
 from rounds.shell.terminal import refused, say, warn
-from rounds.views.words import day_and_time
 
 
 def photo(options: argparse.Namespace) -> int:
@@ -33,7 +32,5 @@ def photo(options: argparse.Namespace) -> int:
         return refused(outcome.line)
     if not was_kept(outcome):
         warn(f"there is no picture called {options.file}; only its name was kept")
-    if at:
-        desk.say_beside(outcome.entry, f"taken {day_and_time(at, desk.zone, desk.now())}")
     say([desk.told(outcome.entries)])
     return 0
