@@ -260,10 +260,15 @@ def none_in(text: str) -> Question:
 
 
 def if_known(question: Question, bench: Bench, container: Container) -> Question:
-    """The same without 'the usual plant' where no plant is on record for those that are there."""
+    """The same without 'the usual plant' where no plant is on record for those that are there; the
+    stems that are counted are then of the one that is named."""
     if likely_hosts(bench, container) or plants_for(bench, container):
         return question
-    known = tuple(answer for answer in question.answers if answer is not _USUAL_PLANT)
+    known = tuple(
+        replace(answer, takes=STEMS) if answer is _NAMED else answer
+        for answer in question.answers
+        if answer is not _USUAL_PLANT
+    )
     return replace(question, answers=known)
 
 

@@ -30,7 +30,7 @@ async def test_stems_that_were_counted_go_along_to_the_plant(story: Story) -> No
     async with story.screens() as screen:
         await screen.press("r")
         await screen.walk_to("food", "R4")
-        await screen.press("2", "a")
+        await screen.press("2", "p")
         assert prompt(screen) == "R4 host in 2 sprigs "
         await screen.press("enter")  # no plant was said
         assert "type on" in screen.message
@@ -86,8 +86,10 @@ async def test_another_plant_is_none_that_stands_there(story: Story) -> None:
 
 def test_the_number_goes_along_on_lines(story: Story) -> None:
     larvae_unfed(story, "")
-    printed = story.plain(["2 a", "t R4 host in 2 sprigs Veronica teucrium", "q"])
-    assert any("as: t R4 host in 2 sprigs" in line for line in printed), printed
+    printed = story.plain(["2 p", "Veronica teucrium", "q"])
+    assert any("after: R4 host in 2 sprigs" in line for line in printed), printed
+    (host,) = story.desk.bench.containers["R4"].hosts
+    assert (host.plant, host.sprigs) == ("Veronica teucrium", 2)
 
 
 async def test_the_last_row_shows_the_keys_of_the_line(story: Story) -> None:
