@@ -132,7 +132,7 @@ ROW = "B1,Euphydryas maturna,M1,2022-05-20,50,48,30,28"
 @pytest.mark.parametrize(
     ("headings", "cells"),
     [
-        ("Breite,Länge", '"51,246813","12,135791"'),
+        ("Fundort,Breite,Länge", '"Am Wehr","51,246813","12,135791"'),
         ("coordinates", '"51.246813, 12.135791"'),
         ("Koordinaten", "51°14'48.527\"N 12°8'8.848\"E"),
         ("lat,long", "51°14.80878'N,E 12.135791"),
@@ -153,13 +153,34 @@ def test_coordinates_come_in_under_any_heading_and_in_any_notation(
     assert (mother.latitude, mother.longitude) == pytest.approx((51.246813, 12.135791), abs=2e-6)
 
 
-def test_how_wide_and_long_an_egg_is_is_no_place(story: Story, tmp_path: Path) -> None:
+@pytest.mark.parametrize("pair", ["Breite,Länge", "breedte,lengte"])
+@pytest.mark.parametrize("cells", ["0.512,1.204", '"0,5123","1,2041"'])
+def test_how_wide_and_long_an_egg_is_is_no_place(
+    story: Story, tmp_path: Path, cells: str, pair: str
+) -> None:
     path = tmp_path / "t.csv"
-    path.write_text(
-        f"brood,species,mother,laid,eggs,hatched,pupae,adults,Breite,Länge\n{ROW},0.512,1.204\n"
-    )
-    told = story.shell("import", str(path), "--dry-run").out
-    assert "latitude" not in told
+    path.write_text(f"brood,species,mother,laid,eggs,hatched,pupae,adults,{pair}\n{ROW},{cells}\n")
+    told = story.shell("import", str(path), "--yes").out
+    wide, long = pair.split(",")
+    if "5123" in cells:
+        assert f"{wide} and {long} may be sizes; if they are a place, say --map" in told
+    story.reopen()
+    assert story.desk.bench.founders["M1"].latitude is None
+
+
+def test_what_may_be_a_size_is_told_where_it_is_read_as_a_place(
+    story: Story, tmp_path: Path
+) -> None:
+    path = tmp_path / "t.csv"
+    head = "brood,species,mother,laid,eggs,hatched,pupae,adults,Breite,Länge"
+    path.write_text(f'{head},Fundort\n{ROW},"51,2468","12,1357",Am Wehr\n')
+    told = story.shell("import", str(path), "--dry-run")
+    assert "Breite and Länge are read as a place" in told.out, told.err
+    path.write_text(f'{head}\n{ROW},"51,2468","12,1357"\n')
+    said = ["--map", "Breite=latitude", "--map", "Länge=longitude"]
+    assert story.shell("import", str(path), "--yes", *said).status == 0
+    story.reopen()
+    assert story.desk.bench.founders["M1"].latitude == pytest.approx(51.2468)
 
 
 @pytest.mark.parametrize("cell", ["12.1357° E", "51° 70' N"])

@@ -273,7 +273,8 @@ def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     above = tuple(filled[:start])
-    named, degrees = with_degrees(named, [row.cells for row in rows])
+    named, degrees, of_place = with_degrees(named, [row.cells for row in rows])
+    read_as += of_place
     rows = [FileRow(row.number, tuple(cells)) for row, cells in zip(rows, degrees, strict=True)]
     return _with_a_column_a_sex(FileTable(tuple(named), tuple(rows), read_as, above=above))
 
