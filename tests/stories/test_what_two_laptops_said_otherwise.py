@@ -358,3 +358,16 @@ async def test_the_screen_says_which_line_settles_it(apart: tuple[Story, Story],
         told = screen.words.partition("TWO laptops apart said")[2]
     held = "protected=yes" if said == "protected" else "grid_degrees=0.5"
     assert f"; say which holds, as: {WHITE} {held} …" in told
+
+
+async def test_of_several_the_screen_says_first_what_settles_one(
+    apart: tuple[Story, Story],
+) -> None:
+    a, b = apart
+    b.type("setting morning 06:30", "setting evening 19:00")
+    a.type("setting morning 08:15", "setting evening 20:00")
+    meet_after(apart, b_said=f"{WHITE} grid_degrees=0.25", a_said=f"{WHITE} grid_degrees=0.5")
+    a.reopen()
+    async with a.screens(size=(80, 24)) as screen:
+        told = screen.words.partition("TWO laptops apart said two things (and 2 more")[2]
+    assert "say which holds, as: " in told.partition(" …")[0], told
