@@ -20,13 +20,20 @@ def tell(text: str) -> None:
     print(text, flush=True)
 
 
+def piped() -> Iterator[str]:
+    """The lines that come through a pipe, without the mark that some editors put before the
+    first."""
+    for number, line in enumerate(sys.stdin):
+        yield (line if number else line.removeprefix("\ufeff")).rstrip("\n")
+
+
 def lines_typed(in_a_terminal: bool) -> Iterator[str]:
     """The lines that are typed, or that come through a pipe; those are said again so that the
     record can be followed."""
     if not in_a_terminal:
-        for line in sys.stdin:
-            print(f"> {literal(line.rstrip(chr(10)))}", flush=True)
-            yield line.rstrip("\n")
+        for line in piped():
+            print(f"> {literal(line)}", flush=True)
+            yield line
         return
     while True:
         try:

@@ -14,6 +14,7 @@ from rounds.app.prompt_line import read_typed, say_phrase
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
+from rounds.shell.lines import piped
 from rounds.shell.open_book import book_of, desk_of, tell_gaps
 from rounds.shell.terminal import refused, warn
 from rounds.views.cautions import cautions_before
@@ -65,9 +66,9 @@ def _lines(desk: Desk, words: list[str]) -> Iterator[str]:
     if words != ["-"]:
         yield _line_of(desk, words)
         return
-    for line in sys.stdin:
+    for line in piped():
         if line.strip() and not line.lstrip().startswith("#"):
-            yield line.rstrip("\n")
+            yield line
 
 
 def _line_of(desk: Desk, words: list[str]) -> str:

@@ -56,8 +56,12 @@ _ALONE = late.pattern(
 )
 # A number so fine, or with a sign of degrees or of a side of the sky, is half of a pair.
 _HALF = late.pattern(
-    r"(?<![\w.,=])[-+\u2212]?\d{1,3}(?:[.,]\d{4,}(?![\w.])|[.,]\d+\u00b0|[.,]\d+[NSEWO]\b)"
+    r"(?<![\w.,=])[-+\u2212]?\d{1,3}(?:[.,]\d{4,}(?![\w.])|[.,]\d+\u00b0|[.,]\d+[NSEWO]\b"
+    r"|\u00b0[\d\s.,'\"\u2018-\u201d\u2032\u2033]*[NSEWO]\b)"
 )
+
+_O = late.pattern(r"[\d\u00b0'\"\u2019\u201d\u2032\u2033]\s*O\b|\bO\s*\d")
+OR_WEST = "; O is east to some and west to others: say E or W"
 
 
 class Coordinates(Struct, frozen=True):
@@ -85,7 +89,7 @@ def coordinates_in(text: str) -> Coordinates | None:
         if half := _HALF.search(text):
             raise ValueError(
                 f"'{half[0]}' reads like half of coordinates; give both in degrees north and east,"
-                " as: lat 46.5531 lon 6.0712"
+                " as: lat 46.5531 lon 6.0712" + (OR_WEST if _O.search(text) else "")
             )
         return None
     return _read(found, text)
