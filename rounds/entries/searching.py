@@ -485,6 +485,13 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
                 f"{self.number} {SIGN_WORDS.get(self.sign, self.sign)}, but {container.code} holds"
                 f" {of_stage(there, stage)} on record; give {there} or fewer, or count first"
             )
+        held = sum(lot.number for lot in container.lots)
+        if self.sign == "as usual" and self.number > held:
+            searched = f"; eggs found: {container.code} searched {self.number}"
+            yield (
+                f"{self.number} as usual, but {container.code} holds {holds(container)} on record;"
+                f" give {held} or fewer, or count first{searched * bool(container.females)}"
+            )
         if (
             stage
             and container.lots

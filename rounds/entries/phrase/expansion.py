@@ -138,6 +138,8 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> _Sayings:
         to_record[:0] = _new_cups(draft.new, like, bench, to_record)
     if draft.kind is k.Taxon:
         to_record[:0] = named_in_full(bench, draft.fields, draft.at or now)
+    if draft.looked:
+        to_record.insert(0, (k.Looked, {"container": targets[0][0], "sign": draft.looked}))
     if draft.note:
         to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
     return to_record

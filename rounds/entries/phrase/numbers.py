@@ -8,7 +8,7 @@ from rounds import late
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.fields import READINGS, two_readings
 from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader, one_a_line
-from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.synonyms import ANIMALS, NUMBER_WORDS
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import (
     INSTAR,
@@ -243,7 +243,11 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             raise PhraseProblem(
                 f"'{word.text}': '{described.name}' takes no number in {unit}", word
             )
-        if following and begins_at(reader, following):
+        if following and (
+            begins_at(reader, following)
+            or following.lower in ANIMALS
+            or INSTAR.match(following.lower)
+        ):
             raise one_a_line(reader, word)
         raise PhraseProblem(
             f"'{described.name}' takes no more numbers; {word.text} does not fit", word

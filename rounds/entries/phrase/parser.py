@@ -12,6 +12,7 @@ from rounds.entries.phrase.as_shown import as_shown
 from rounds.entries.phrase.back_again import back_again, whose_is_back
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
+from rounds.entries.phrase.beside_a_look import beside_a_look
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
 from rounds.entries.phrase.condition import set_condition_aside, set_looks_aside
@@ -152,6 +153,7 @@ def read_phrase(
         one_more(reader)
         unsure_eggs(reader)
         whose_is_back(reader)
+        beside_a_look(reader)
         say_in_full(reader, _SHORT_FORMS)
         read_new_cups(reader)
         stems_moved(reader)
@@ -232,6 +234,7 @@ def read_phrase(
         reader.refused,
         reader.second_sex,
         reader.on_kept_stems,
+        reader.looked,
     )
 
 

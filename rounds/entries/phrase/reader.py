@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, tzinfo
 from functools import cached_property
 from typing import Any
@@ -14,6 +15,7 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
 from rounds.entries.arrivals import names_by_mark
 from rounds.entries.base import Entry
+from rounds.entries.phrase.synonyms import ANIMALS, digits_of
 from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.schema import describe
@@ -33,7 +35,8 @@ class Draft(Struct, frozen=True):
     what goes into them; ``left_out`` are codes of a range that name no container; ``better`` where
     a founder's record is made better, of which the fields say only what is new; ``refused`` is how
     many refused beside those that drank, or which one; ``second_sex`` is how many of the other sex
-    the same is said of; ``on_kept_stems`` where they hatched of eggs that nobody found there.
+    the same is said of; ``on_kept_stems`` where they hatched of eggs that nobody found there;
+    ``looked`` is the sign of a look beside which it was seen.
     """
 
     kind: type[Entry]
@@ -50,6 +53,7 @@ class Draft(Struct, frozen=True):
     refused: int | str = 0
     second_sex: tuple[int, str] | None = None
     on_kept_stems: bool = False
+    looked: str = ""
 
 
 class PhraseProblem(Exception):
@@ -92,6 +96,7 @@ class Reader(Struct, dict=True):
     refused: int | str = 0  # adults that refused, or which, in a line that says who drank
     second_sex: tuple[int, str] | None = None  # how many of another sex the line says as well
     on_kept_stems: bool = False  # young larvae hatched of eggs that nobody found there
+    looked: str = ""  # the sign of a look beside which the line says more
 
     @property
     def word(self) -> Word | None:
@@ -184,8 +189,10 @@ def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
     """How two things in one line are said, the second of which begins with that word: ``6 hatched,
     1 dead``."""
     code = str(reader.fields.get("container") or reader.fields.get("shelf") or "")
+    code = code or next(filter(None, map(reader.code_of, reader.words)), "")
     typed = sorted(reader.words, key=lambda one: one.at)
     typed = [one for one in typed if one.lower != code.casefold()]
+    word = _with_its_number(typed, word)
     first = [one for one in typed if one.at < word.at]
     while first and (first[-1].text.casefold() in JOINS or first[-1].lower == "then"):
         del first[-1]
@@ -198,6 +205,20 @@ def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
     return PhraseProblem(
         f"one thing a line: {f'{code} {before}'.strip()}; then {f'{later} {then}'.strip()}", word
     )
+
+
+def _with_its_number(typed: Sequence[Word], word: Word) -> Word:
+    """Where what happened begins with that word, the number that stands before it, with the stage
+    of whom it counts: ``all well, 2 larvae dead``; the word itself where nothing else is left."""
+    begin = sum(one.at < word.at for one in typed)
+    while begin > 1 and _of_whom(typed[begin - 1]):
+        begin -= 1
+    return typed[begin - 1] if begin > 1 and digits_of(typed[begin - 1].lower) else word
+
+
+def _of_whom(word: Word) -> bool:
+    plain = "" if word.quoted else word.lower
+    return plain in ANIMALS or (plain[:1] == "l" and plain[1:].isdecimal())
 
 
 _OF_FOOD = frozenset({"host", "food", "plant", "leaf", "fed"})

@@ -13,7 +13,7 @@ from rounds.entries.names import named_there
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import EGGS, NO_NAMES, NONE, VERBS
+from rounds.entries.phrase.verbs import EGGS, INSTAR, NO_NAMES, NONE, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import each
@@ -60,6 +60,7 @@ def spell_out(reader: Reader) -> None:
     _read_fraction(reader)
     _out_of_pupae(reader)
     _read_letters_of_sex(reader.words)
+    _instar_is_of_larvae(reader)
     _set_second_sex_aside(reader)
 
 
@@ -77,6 +78,25 @@ def check_second_sex(reader: Reader, described: KindSchema) -> None:
     sexed = described.field("sex") and described.field("number")
     if not sexed or kind in (FounderIntake, Stocked):
         raise PhraseProblem(f"'{described.name}' takes one sex a line", reader.words[0])
+
+
+def _instar_is_of_larvae(reader: Reader) -> None:
+    """``5 L4 larvae`` as ``5 L4``, which says it already; ``L4`` alone may be a cup."""
+    words = reader.words
+    for at in range(len(words) - 1, 0, -1):
+        instar = words[at - 1]
+        counted = at > 1 and digits_of(words[at - 2].lower)
+        if (
+            INSTAR.match(instar.text.casefold())
+            and not (instar.quoted or words[at].quoted)
+            and (counted or not reader.code_of(instar))
+            and words[at].lower in _LARVAE
+        ):
+            comma = "," * words[at].text.endswith(",")
+            words[at - 1 : at + 1] = [Word(f"{instar.text}{comma}", instar.at)]
+
+
+_LARVAE = each("larva larvae caterpillar caterpillars")
 
 
 def _overnight(reader: Reader) -> None:
