@@ -134,6 +134,10 @@ ROW = "B1,Euphydryas maturna,M1,2022-05-20,50,48,30,28"
     [
         ("Fundort,Breite,Länge", '"Am Wehr","51,246813","12,135791"'),
         ("coordinates", '"51.246813, 12.135791"'),
+        ("Geogr. Breite,Geogr. Länge", '"51,246813","12,135791"'),
+        ("Geogr. Breite/Länge", '"51.246813 12.135791"'),
+        ("Breite,Länge", "51°14'48.527\"N,12°8'8.848\" O"),
+        ("Koordinaten", "51°14'48.527\"N 12°8'8.848\"O"),
         ("Koordinaten", "51°14'48.527\"N 12°8'8.848\"E"),
         ("lat,long", "51°14.80878'N,E 12.135791"),
         ("latitude,longitude", "51 14 48.527 N,12° 8' 8.848\" E"),
@@ -191,3 +195,30 @@ def test_an_angle_that_is_none_is_told(story: Story, tmp_path: Path, cell: str) 
     )
     ran = story.shell("import", str(path), "--dry-run", "--map", "lat=latitude")
     assert f"lat is '{cell}'; it must be degrees" in ran.out + ran.err
+
+
+@pytest.mark.parametrize(
+    ("columns", "cells", "places"),
+    [
+        ("Fundort,Breite,Länge", ('Wehr,"51,25","12,1358"', 'Wehr,"51,2468",12'), (51.25, 51.2468)),
+        ("Koordinaten", ('"51.2468, 12.1358"', "am Wehr"), (51.2468, None)),
+    ],
+    ids=["coarse", "words"],
+)
+def test_a_cell_that_is_coarse_or_in_words_leaves_the_others_their_place(
+    story: Story,
+    tmp_path: Path,
+    columns: str,
+    cells: tuple[str, str],
+    places: tuple[float | None, ...],
+) -> None:
+    rows = [ROW.replace("B1", f"B{one}").replace("M1", f"M{one}") for one in (1, 2, 3)]
+    text = "\n".join(f"{row},{cells[at % 2]}" for at, row in enumerate(rows))
+    path = tmp_path / "t.csv"
+    path.write_text(f"brood,species,mother,laid,eggs,hatched,pupae,adults,{columns}\n{text}\n")
+    ran = story.shell("import", str(path), "--yes")
+    assert ran.status == 0, ran.err
+    story.reopen()
+    founders = story.desk.bench.founders
+    assert tuple(founders[one].latitude for one in ("M1", "M2")) == places, ran.out
+    assert (None in places) == ("left out: Koordinaten (am Wehr)" in ran.out)

@@ -11,7 +11,10 @@ from rounds.exchange.tables_in.values import is_nothing
 from rounds.exchange.tables_in.vocabulary import CAUGHT_HEADING, HEADINGS, bare, has
 from rounds.surroundings.coordinates import Coordinates, angle_of, coordinates_in
 
-_OF_BOTH = "coordinat*, koordinat*, coordonnee*, coordenada*, coordinaten, gps*, lat lon, lat long"
+_OF_BOTH = (
+    "coordinat*, koordinat*, coordonnee*, coordenada*, coordinaten, gps*, lat lon, lat long,"
+    " geogr breite lange, geographische breite lange"
+)
 # words that mean how wide and how long something is too: of a place where its degrees are marked,
 # or both are so fine and another column tells of a place
 _WIDTH_AND_LENGTH = (("breite", "lange"), ("breedte", "lengte"), ("lat", "long"))
@@ -21,6 +24,10 @@ _OF_A_PLACE = (
     " country*, province*, region*, altitude*, elevation*, *hohe, lieu*, provenance*, lugar*,"
     " sitio*, plaats*, vindplaats*, herkomst*"
 )
+_DEGREES = re.compile(r"[-+]?\d{1,3}([.,]\d+)?")  # a spreadsheet leaves noughts at the end out
+# where the heading is German, O is east; elsewhere it may be west
+_GERMAN = "lange, langengrad*, geogr lange, geographische lange, koordinat*, breite lange"
+_EAST = re.compile(r"(?<![^\W\d])O(?![^\W\d])")
 _SIDES = {"latitude": "NS", "longitude": "EW"}
 
 Cells = Sequence[str]
@@ -40,7 +47,8 @@ def with_degrees(
     told = ""
     columns: list[tuple[str, Cells]] = []
     for heading, cells in zip(headings, zip(*rows, strict=True), strict=True):
-        columns += _parted(heading, cells)
+        is_german = has(_GERMAN, bare(heading))
+        columns += _parted(heading, [_EAST.sub("E", one) for one in cells] if is_german else cells)
     names = [bare(heading) for heading, _ in columns]
     for pair in _WIDTH_AND_LENGTH:
         at = [names.index(name) for name in pair if name in names]
@@ -71,16 +79,22 @@ def _parted(heading: str, cells: Cells) -> list[tuple[str, Cells]]:
     if not has(_OF_BOTH, bare(heading)):
         return [(heading, cells)]
     found = [None if is_nothing(cell) else _whole(cell) for cell in cells]
-    if not any(found) or any(
-        not (one or is_nothing(cell)) for one, cell in zip(found, cells, strict=True)
-    ):
+    others = [
+        "" if one or is_nothing(cell) else cell for one, cell in zip(found, cells, strict=True)
+    ]
+    # one that names both would be taken for each
+    called = "coordinates" if any(has(HEADINGS[one], bare(heading)) for one in _SIDES) else heading
+    if len(_filled(others)) >= sum(map(bool, found)):
         return [(heading, cells)]
     return [
-        (
-            f"{heading} ({name})",
-            ["" if one is None else _written(getattr(one, name)) for one in found],
-        )
-        for name in _SIDES
+        *([(heading, others)] if any(others) else []),
+        *(
+            (
+                f"{called} ({name})",
+                ["" if one is None else _written(getattr(one, name)) for one in found],
+            )
+            for name in _SIDES
+        ),
     ]
 
 
@@ -96,8 +110,10 @@ def _whole(cell: str) -> Coordinates | None:
 
 def _are_of_a_place(cells: Iterable[str]) -> bool:
     filled = _filled(cells)
+    is_fine = any(map(_FINE.fullmatch, filled))
     return bool(filled) and all(
-        _FINE.fullmatch(cell) or any(angle_of(cell, one) is not None for one in _SIDES.values())
+        (is_fine and _DEGREES.fullmatch(cell))
+        or any(angle_of(cell, one) is not None for one in _SIDES.values())
         for cell in filled
     )
 

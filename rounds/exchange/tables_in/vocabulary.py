@@ -367,8 +367,14 @@ COUNTABLE = ", ".join(
 
 # Headings whose meaning is one field, whatever is below them; the first that fits holds.
 HEADINGS: Mapping[str, str] = {
-    "latitude": "latitude*, lat, decimallatitude, breitengrad*, latitud, breedtegraad*",
-    "longitude": "longitude*, lon, lng, decimallongitude, langengrad*, longitud, lengtegraad*",
+    "latitude": (
+        "latitude*, lat, decimallatitude, breitengrad*, geogr breite, geographische breite,"
+        " latitud, breedtegraad*"
+    ),
+    "longitude": (
+        "longitude*, lon, lng, decimallongitude, langengrad*, geogr lange, geographische lange,"
+        " longitud, lengtegraad*"
+    ),
     "note": (
         "note*, remark*, rem, rmq, rq, rqs, obs, bem, anm, komm, comment*, bemerk*, anmerk*,"
         " notiz*, kommentar*, remarq*, observ*, opm, beobacht*, waarnem*, nota*, comentario*,"
