@@ -209,8 +209,10 @@ def _is_by_others(brood: Any, fathers: Fathers) -> bool:
 
 
 def _is_by_these(brood: Any, fathers: Fathers) -> bool:
-    """Whether a brood's fathers, where they are on record, are these."""
-    return not brood.fathers or set(brood.fathers) == set(fathers.codes)
+    """Whether a brood's fathers are these; of one that a keeper named without saying since when it
+    was laid they are not known, and may be."""
+    named_alone = not brood.fathers and brood.laid_from is None
+    return named_alone or set(brood.fathers) == set(fathers.codes)
 
 
 def _has_new_father(bench: Bench, container: Container, code: str) -> bool:

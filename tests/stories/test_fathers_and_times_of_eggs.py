@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from tests.stories.telling import Story, tell
+import pytest
+
+from tests.stories.telling import Story, tell, there
 
 TWO_SPECIES = """
     taxon "Saturnia montis"
@@ -127,3 +129,38 @@ def test_eggs_where_no_female_ever_was_say_what_would_be_right(story: Story) -> 
     assert "CODE" not in refused
     assert "no female" in refused
     tell(story, "brood E1 taxon='Saturnia montis'\nK2 searched 3 brood=E1")
+
+
+SISTERS_APART = """
+    P1 2 pupae Aglais io
+    Q1 1 pupa Aglais io
+    P1 emerged 2 females
+    Q1 emerged 1 male
+    C1 set up pairing
+    C2 set up laying
+    P1 moved 1 female to C1
+    P1 moved 1 female to C2
+    Q1 moved 1 male to C1
+    C1 paired
+    C1 host in nettle
+    C2 host in nettle
+    """
+
+
+@pytest.mark.parametrize("lines", [("C2 9 eggs", "C1 12 eggs"), ("C1 12 eggs", "C2 9 eggs")])
+def test_sisters_with_and_without_a_male_lay_two_broods_in_any_order(
+    story: Story, lines: tuple[str, str]
+) -> None:
+    tell(story, SISTERS_APART)
+    story.later(hours=24).type(*lines)
+    bench = story.desk.bench
+    eggs = {
+        code: (lot.number, bench.broods[lot.brood].fathers)
+        for code in ("C1", "C2")
+        for lot in bench.containers[code].lots_of("egg")
+    }
+    assert eggs == {"C1": (12, ("AGL-27-02",)), "C2": (9, ())}
+    story.type("C2 moved all eggs to new E2", "C1 moved all eggs to new E1")
+    story.later(hours=24).type("C1 5 eggs", "C2 4 eggs")
+    assert [there(story, code)[-1].split()[0] for code in ("C1", "C2")] == ["5", "4"]
+    assert len([one for one in story.desk.bench.broods.values() if one.mothers]) == 2
