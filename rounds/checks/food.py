@@ -391,7 +391,7 @@ _OLD_KEPT = replace(_OLD_OUT, label="new, old kept here", says=changed("held", h
 _LOOKED_OVER = replace(
     _OLD_OUT, key="o", label="new, old looked over", says=changed("binned", sure=True)
 )
-_SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", takes=None, touches=False)
+_SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", touches=False)
 _NONE_IN = none_in("No food is recorded here. Did you put some in?")
 _THAT_GROWS = Question(
     "What is left to eat?",
