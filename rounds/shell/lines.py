@@ -7,6 +7,7 @@ import sys
 import textwrap
 from collections.abc import Iterator
 
+from rounds.shell.terminal import piped
 from rounds.views.words import literal
 
 LEAST_WIDTH = 20  # columns; a narrower terminal breaks lines itself
@@ -18,13 +19,6 @@ def tell(text: str) -> None:
         width = max(LEAST_WIDTH, shutil.get_terminal_size().columns - 1)
         text = textwrap.fill(text, width, break_long_words=False, break_on_hyphens=False)
     print(text, flush=True)
-
-
-def piped() -> Iterator[str]:
-    """The lines that come through a pipe, without the mark that some editors put before the
-    first."""
-    for number, line in enumerate(sys.stdin):
-        yield (line if number else line.removeprefix("\ufeff")).rstrip("\n")
 
 
 def lines_typed(in_a_terminal: bool) -> Iterator[str]:

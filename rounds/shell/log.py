@@ -14,9 +14,8 @@ from rounds.app.prompt_line import read_typed, say_phrase
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
-from rounds.shell.lines import piped
 from rounds.shell.open_book import book_of, desk_of, tell_gaps
-from rounds.shell.terminal import refused, warn
+from rounds.shell.terminal import piped, refused, warn
 from rounds.views.cautions import cautions_before
 from rounds.views.words import day_and_time, literal
 

@@ -140,3 +140,10 @@ def refused(line: str, status: int = 1) -> int:
 def say(lines: Iterable[str]) -> None:
     """Print lines, shown and never obeyed."""
     sys.stdout.writelines(f"{literal(line)}\n" for line in lines)
+
+
+def piped() -> Iterator[str]:
+    """The lines that come through a pipe, without the mark that some editors put before the
+    first."""
+    for number, line in enumerate(sys.stdin):
+        yield (line if number else line.removeprefix("\ufeff")).rstrip("\n")
