@@ -21,6 +21,7 @@ from rounds.checks.facts import (
     eat,
     left_be_until,
 )
+from rounds.checks.moult import MOULT_EXPECTED
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, from_sign, plain
 from rounds.checks.rule import AWAKE, COMMON, Rule, hours
@@ -85,10 +86,14 @@ def _dirty_stems(context: ContainerContext) -> float:
 
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
-    """Where some do not move, whether it was cleaned round them."""
-    if container is None or now is None or left_be_until(container, now) is None:
+    """Where some do not move, or may not, whether it was cleaned round them."""
+    if container is None or now is None:
         return CLEANED
-    return replace(CLEANED, text="Did you clean round those that do not move?")
+    seen = left_be_until(container, now) is not None or container.sign == "still"
+    if not seen and not due.reason.startswith(MOULT_EXPECTED):
+        return CLEANED
+    any_that = "those" if seen else "any"
+    return replace(CLEANED, text=f"Did you clean round {any_that} that do not move?")
 
 
 CHECK = Check(

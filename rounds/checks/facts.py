@@ -35,7 +35,7 @@ FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
 SEALED = 8192  # the lid lets no air through
-OTHERS_MOVE = 16384  # only some larvae here do not move, and nobody said to leave all of them be
+OTHERS_MOVE = 16384  # cleaned round those that do not move, see ``others_move``
 SEARCHED_OUT = 32768  # searches here found eggs, or two in a row none
 CLEANED_OUT = 65536  # it was cleaned since mould or wet walls were seen
 _NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
@@ -356,12 +356,13 @@ def searches_tell(container: Container) -> bool:
 
 def others_move(container: Container) -> bool:
     """Whether larvae here are to be cleaned up after, round those that do not move, who are not
-    touched: only some do not, or mould was seen since."""
+    touched: mould was seen since, or only some hang, which no cleaning frees from a half-shed
+    skin; a moult is waited for."""
     if container.leave_be_until is not None:
         return False
     larvae = sum(lot.number for lot in container.lots_of("larva"))
     return container.sign in MOULDY or (
-        container.sign in ("still", "hanging") and container.sign_left < larvae
+        container.sign == "hanging" and container.sign_left < larvae
     )
 
 

@@ -1,5 +1,5 @@
-"""What would disturb larvae waits while a moult of any of them is expected by warmth; one that is
-seen is told by its sign."""
+"""What would disturb larvae waits while any of them is in moult: seen not to move, or expected by
+warmth."""
 
 from __future__ import annotations
 
@@ -9,32 +9,49 @@ from msgspec.structs import replace
 
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext
-from rounds.checks.reckon import Reckoner, TimedRule
+from rounds.checks.reckon import Reckoner, TimedRule, sign_since
 
 # larvae do not move for about a day before they shed their skin: common practice, no source
 STILL_BEFORE = timedelta(hours=24)
 
 
+# from when a larva is seen not to move its moult may last so long; from then on a look is asked for
+# (see the basis of the check 'still')
+MOULT_AT_MOST = timedelta(hours=48)
+MOULT_EXPECTED = "a moult is expected"  # the reason of what waits for it no longer
+
+
 def waits_for_moult(reckon: Reckoner) -> Reckoner:
-    """The same check, put off while a moult is expected; not beyond where the plan calls it urgent,
-    or late where it is never urgent, nor for what was seen: a forecast is no sight.
+    """The same check, put off while a moult that was seen may last, or one is expected; for what is
+    expected not beyond where the plan calls it urgent, or late where it is never urgent, for a
+    forecast is no sight; nor where what was seen, as mould, waits for nobody.
     """
 
     def waiting(context: ContainerContext, rule: TimedRule) -> Due | None:
         due = reckon(context, rule)
         if due is None or due.reason or not context.moment.passed(due.due):
             return due
-        until = moulting_until(context)
-        if until is None:
+        until, why = seen_to_moult_until(context), "those that do not move, until"
+        if until is None or context.moment.passed(until):
+            until, why = moulting_until(context), "a moult, expected by"
+            if until is not None and context.moment.passed(due.red or due.amber or until):
+                told = f"{MOULT_EXPECTED} by {context.moment.clock(until)}"
+                return replace(due, reason=told) if due.last is not None else due
+            until = until and min(until, due.red or due.amber or until)
+        if until is None or context.moment.passed(until):
             return due
-        until = min(until, due.red or due.amber or until)
-        if context.moment.passed(until):
-            return due
-        reason = f"waits for a moult, expected by {context.moment.clock(until)}"
+        reason = f"waits for {why} {context.moment.clock(until)}"
         put_off_until = max(filter(None, (until, due.put_off_until)))
         return replace(due, put_off_until=put_off_until, reason=reason)
 
     return waiting
+
+
+def seen_to_moult_until(context: ContainerContext) -> datetime | None:
+    """Until when the moult of those that were seen not to move may last; None where none were."""
+    container = context.container
+    is_seen = container.sign == "still" and container.sign_since is not None
+    return sign_since(context) + MOULT_AT_MOST if is_seen else None
 
 
 def moulting_until(context: ContainerContext) -> datetime | None:

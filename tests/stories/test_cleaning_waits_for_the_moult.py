@@ -49,7 +49,8 @@ def test_cleaning_waits_and_food_does_not(story: Story) -> None:
     ahead = story.shell("due", "--json", "--within", "2d").out
     assert "waits for a moult" in ahead
     story.later(hours=23)
-    assert "clean" in story.due("R3")  # urgent by the plan: it waits no longer
+    clean = story.due("R3")["clean"]  # urgent by the plan: it waits no longer
+    assert "a moult is expected by" in clean["arithmetic"]
     assert last > first
 
 
@@ -61,21 +62,54 @@ def test_long_before_the_moult_it_is_cleaned(story: Story) -> None:
     assert "clean" in story.due("R3")
 
 
-def test_it_is_cleaned_round_those_that_do_not_move_where_others_eat(story: Story) -> None:
+def test_while_a_moult_that_was_seen_may_last_it_is_not_cleaned(story: Story) -> None:
+    """Two days at most, as a moult does: then a look is asked for, and cleaning too."""
     begin(story)
-    story.later(hours=49).type("R3 looked 3 still")
+    story.type("R3 cleaned", "R3 counted 10")
+    story.later(hours=47).type("R3 2 not moving")
+    for hours in (2, 21, 23, 1):  # past the day that any is left be, and past urgent
+        story.later(hours=hours)
+        assert not {"clean", "count"} & set(story.due("R3")), story.clock.now
+    ahead = story.shell("due", "--json", "--within", "2d").out
+    assert "waits for those that do not move" in ahead
+    assert {"clean", "still"} <= set(story.later(hours=2).due("R3"))
+
+
+def test_a_moult_that_is_over_keeps_no_cleaning_waiting(story: Story) -> None:
+    begin(story)
+    story.later(hours=49).type("R3 2 not moving")
+    assert "clean" not in story.later(hours=25).due("R3")
+    story.type("R3 2 moulted L4")
     assert "clean" in story.due("R3")
-    story.type("R3 looked 10 still")
+
+
+def test_it_is_cleaned_round_those_that_hang_where_others_eat(story: Story) -> None:
+    begin(story)
+    story.later(hours=49).type("R3 looked 3 hanging")
+    assert "clean" in story.due("R3")
+    story.type("R3 looked 10 hanging")
     assert "clean" not in story.due("R3")
 
 
 async def test_the_question_says_round_whom(story: Story) -> None:
+    """Mould waits for nobody."""
     begin(story)
-    story.later(hours=49).type("R3 looked 3 still")
+    story.later(hours=49).type("R3 looked 3 still", "R3 looked mould")
     async with story.screens() as screen:
         await screen.press("r", "enter")
         await screen.walk_to("clean", "R3")
         assert "Did you clean round those that do not move?" in screen.text
+
+
+async def test_what_waits_no_longer_for_a_forecast_says_so(story: Story) -> None:
+    begin(story)
+    story.clock.now, _ = moult_expected(story)
+    story.later(hours=-52).type("R3 cleaned")
+    story.later(hours=73)
+    async with story.screens() as screen:
+        await screen.press("r", "enter")
+        await screen.walk_to("clean", "R3")
+        assert "Did you clean round any that do not move?" in screen.text
 
 
 def test_nobody_cleans_what_the_keeper_said_to_leave(story: Story) -> None:

@@ -131,9 +131,7 @@ async def test_a_stop_that_is_not_to_be_disturbed_says_so_first(bench: Story) ->
         rows = await at(screen, "R4")
         above = "\n".join(rows[: RULE - 1])
         assert "~ do not disturb   until Fri 07:30, since 07:30: not moving (moult?)" in above
-        assert "Clean round those that do not move; touch, move, count or mist none." in above, (
-            "two of them move"
-        )
+        assert "Leave the lid on. Do not move, clean, count or mist. Look from outside." in above
         assert "count, weigh: not asked before Fri 07:30" in above
         assert rows[RULE].startswith("   How much food is left, seen through the lid?")
         assert "Space  plenty" in screen.text
