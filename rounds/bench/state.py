@@ -509,6 +509,11 @@ class WithoutEggs(Remembered):
     unread: float = 0.0
     sought: dict[str, float] = field(default_factory=dict)
 
+    @property
+    def whole(self) -> float:
+        """All of it, warm and fed or not [female-days]."""
+        return self.female_days + self.cool + self.hungry
+
 
 class Unsearched(Struct, frozen=True):
     """Since when no search for eggs looked at a plant: the last one that did, where one was made,
@@ -571,6 +576,7 @@ class Container(Remembered):
     eggs_found: datetime | None = None
     # by plant, since the last egg on it
     without_eggs: dict[str, WithoutEggs] = field(default_factory=dict)
+    waited: datetime | None = None  # up to when that is reckoned
     # by id: the last lines that have a ``gravity``
     changes: "dict[str, EntryOrText]" = field(default_factory=dict)
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times

@@ -172,8 +172,7 @@ def laid_before(bench: Bench, females: list[Lot], plant: str, record: LaidRecord
 def days_waited(bench: Bench, females: list[Lot], waited: WithoutEggs, days: float) -> str:
     """So many days of a wait, as ``18.2 warm, fed female-days``; warm or fed only as far as that is
     on record."""
-    whole = waited.female_days + waited.cool + waited.hungry
-    texts = [] if waited.unread > SOME * whole else ["warm"]
+    texts = [] if waited.unread > SOME * waited.whole else ["warm"]
     texts += ["fed"] if _drank(bench, females) else []
     return f"{days:.1f} {', '.join(texts)} female-days".replace("  ", " ")
 
@@ -216,7 +215,7 @@ def why_no_eggs(
     chance = None
     if best is not None and searched.any and not before.eggs:
         chance = _none_by_now(best, searched)
-    whole = waited.female_days + waited.cool + waited.hungry
+    whole = waited.whole
     several = len({host.plant for host in container.hosts}) > 1
     they = "she" if sum(lot.number for lot in females) == 1 else "they"
     favours = best if chance is not None and (chance < UNLIKELY or _laid_more(best, here)) else None

@@ -87,7 +87,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
             if cup.purpose in LAYS_IN
         ]
         why = no_eggs_lines(
-            [one for one in waits if one and one.waited.female_days >= TOLD_FROM], desk.measures
+            [one for one in waits if one and one.waited.whole >= TOLD_FROM], desk.measures
         )
         kept = held_lines(held, moment, desk.measures)
         days = day_lines(tallies.days(moment.now, MAX_DAYS), room)

@@ -9,7 +9,7 @@ from rounds.forecasts.no_eggs import NoEggs
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
 
-TOLD_FROM = 1.0  # warm, fed female-days from which it is told
+TOLD_FROM = 1.0  # female-days from which it is told
 
 
 def no_eggs_lines(found: list[NoEggs], measures: Measures) -> tuple[Line, ...]:

@@ -148,6 +148,55 @@ async def test_where_they_were_hungry_food_comes_first(story: Story) -> None:
     assert "They were hungry for most of it: feed them first." in text, text
 
 
+async def _page_i(story: Story) -> str:
+    async with story.screens(size=(110, 60)) as screen:
+        await screen.press("i")
+        return " ".join(screen.text.split())
+
+
+async def test_a_drink_does_not_feed_the_days_before_it(story: Story) -> None:
+    """Fed for a day after she came, hungry for five, then one drink: the five stay hungry."""
+    tell(story, HERS)
+    for _ in range(6):
+        story.later(days=1).type("room air 24C")
+    before = await _page_i(story)
+    assert "more than a day without drink on 5.0 of 6.0 female-days: likely" in before
+    story.type("K2 drank")
+    after = await _page_i(story)
+    assert "more than a day without drink on 5.0 of 6.0 female-days: likely" in after
+    assert "They were hungry for most of it: feed them first." in after
+    assert "change" not in story.due("K2")
+
+
+async def test_a_drink_of_some_does_not_feed_the_days_of_others(story: Story) -> None:
+    tell(story, HERS)
+    story.type("K2 founder W-8, Boloria selene female wear=worn", "K2 drank")
+    for _ in range(4):
+        story.later(days=1).type("room air 24C", "W-7 drank")
+    page = await _page_i(story)
+    assert "more than a day without drink on 3.0 of 8.0 female-days: possible" in page
+
+
+async def test_a_warm_reading_does_not_warm_the_days_before_it(story: Story) -> None:
+    """Days at 9 to 13 C, each read, stay cool when 24 C is read at last, whoever looks between."""
+    tell(story, HERS.replace("room air 24C", "room 9/13"))
+    for day in range(1, 7):
+        story.later(days=1).type("K2 drank", "room 18/24" if day == 6 else "room 9/13")
+    page = await _page_i(story)
+    assert "warmth never 18 C on 6.0 of 6.0 female-days: likely" in page
+    story.type("K2 searched 0")
+    assert "warmth never 18 C on 6.0 of 6.0 female-days: likely" in await _page_i(story)
+
+
+async def test_a_reading_speaks_for_its_own_time_alone(story: Story) -> None:
+    """Read at 24 C for two days, then not for four: of the first 36 h of these it is known."""
+    tell(story, HERS)
+    for day in range(1, 7):
+        story.later(days=1).type("K2 drank", *(["room air 24C"] if day < 3 else []))
+    page = await _page_i(story)
+    assert "warmth 18 C or more whenever it was read, not on 2.5 female-days: unlikely" in page
+
+
 LISTED = "K7  2 females Leptidea sinapis  vetchling  08:00  window\n"
 
 

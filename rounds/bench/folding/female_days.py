@@ -93,12 +93,22 @@ def _account(bench: Bench, container: Container, at: datetime) -> AdultsWithStem
     adults = females_here(container)
     for host in container.hosts if adults else ():
         _count(bench, host, _share_of(host, container), adults, since, at)
-    females = [lot for lot in adults if lot.sex == "female"]
-    if females and container.purpose in LAYS_IN:
-        stand(bench, container, females, since, at)
-    elif not females and container.lit != "dark":
+    if container.lit != "dark" and not _wait_for_eggs(bench, container, since, at):
         container.without_eggs = {}
     return stood_with(bench, container, since, at) if adults and at > since else None
+
+
+def wait_for_eggs(bench: Bench, container: Container, at: datetime) -> None:
+    """Count the time without eggs up to then, before what is known of its females changes."""
+    _wait_for_eggs(bench, container, container.accounted or container.since, at)
+
+
+def _wait_for_eggs(bench: Bench, container: Container, since: datetime, at: datetime) -> bool:
+    """Whether there are any females that may lay."""
+    females = [lot for lot in females_here(container) if lot.sex == "female"]
+    if females and container.purpose in LAYS_IN:
+        stand(bench, container, females, since, at)
+    return bool(females)
 
 
 def stood_with(

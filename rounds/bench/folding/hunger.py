@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from rounds.bench.folding.female_days import wait_for_eggs
 from rounds.bench.state import Bench, Container, Hunger, Lot
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ ONE_FEED = timedelta(hours=6)
 
 def feed(bench: Bench, container: Container, entry: Drank) -> None:
     """Animals of a container drank: a named one, so many of them, or all."""
+    wait_for_eggs(bench, container, entry.at)  # till now they were as hungry as they were
     adults = fed_lots(bench, container)
     here = females_first(adults)
     if entry.of > sum(lot.number for lot in here):
