@@ -90,7 +90,7 @@ HOW_TO_TYPE = (
         "      also: 1f 1m, 41 eggs, 5 L5, 6p, laying empty"
     ),
     (
-        "Tab on an empty line writes the next code. 'same' or an empty field repeats the field"
+        "A line without a code gets the next one. 'same' or an empty field repeats the field"
         " above, an empty plant that of the species; R6-R7 is two containers; - is none."
     ),
     (
@@ -127,6 +127,7 @@ class CupRow:
 
     row: int
     first: bool = False  # no line stands above it
+    since_is_new: bool = False  # no line above says since when
     # its fields as they were typed, by the names of their columns
     given: dict[str, str] = field(default_factory=dict)
     codes: list[str] = field(default_factory=list)
@@ -151,7 +152,7 @@ class CupRow:
         if name == "plant" and self.own_plant:
             return self.own_plant
         nothing = (name == "plant" and not self.plant) or (name == "place" and not self.shelf)
-        return "-" if nothing else "now" if name == "since" and self.first else "same"
+        return "-" if nothing else "now" if name == "since" and self.since_is_new else "same"
 
     def words(self, now: datetime, zone: tzinfo) -> str:
         """How the line was understood, field by field."""
@@ -214,6 +215,23 @@ def next_code(table: CupTable, row: int) -> str:
     code = above[-1].codes[-1] if above else ""
     has_number = any(map(str.isdecimal, code))
     return code_after(code, {one.casefold() for one in table.taken}) if has_number else ""
+
+
+def with_gap(text: str, row: int, table: CupTable) -> str:
+    """A line up to where its next field begins, under that field's heading; where the last field
+    was left empty, with what stands for it."""
+    if "\t" in text or (table.columns and table.columns != COLUMNS):
+        return f"{text}\t"  # a table of a spreadsheet, or with headings of its own
+    understood = table.row_at(row)
+    if understood and begins_with_kind(text):
+        text = understood.given["code"].ljust(STARTS[1]) + text.lstrip()
+    fields = fields_of(text)
+    if text.endswith("  ") and 0 < len(fields) < len(COLUMNS):
+        name = COLUMNS[len(fields)]
+        text += understood.empty(name) if understood else "-" if name == "plant" else "same"
+        fields.append(name)
+    start = STARTS[min(len(fields), len(STARTS) - 1)]
+    return max(f"{text.rstrip()}  ", text.rstrip().ljust(start), key=len)
 
 
 def aligned(text: str, row: int, table: CupTable) -> str:
@@ -323,11 +341,26 @@ class _Reading:
             if not self._columns and self._is_heading(cells):
                 continue
             self._columns = self._columns or _columns_of(cells)
+            if code := self._code_left_out(position, line):
+                line = f"{code}\t{line}" if "\t" in line else f"{code}  {line.lstrip()}"
+                cells = fields_of(line)
             self._line(position, line, cells)
         self._table.columns = self._columns
-        self._table.taken = {code for code in self._stands.values() if code not in self._empty}
+        self._table.taken = self._full()
         self._set_up_shelves()
         return self._table
+
+    def _full(self) -> set[str]:
+        """The codes that no other line can have."""
+        return {code for code in self._stands.values() if code not in self._empty}
+
+    def _code_left_out(self, position: int, line: str) -> str:
+        """The next code for a line that begins with animals; '' for one with a code of its own."""
+        if self._columns != COLUMNS or not begins_with_kind(line):
+            return ""
+        self._table.taken = self._full()
+        code = next_code(self._table, position)
+        return code if code[:1].isalpha() else ""
 
     def _is_heading(self, cells: Sequence[str]) -> bool:
         names = [
@@ -344,7 +377,11 @@ class _Reading:
         try:
             given = self._given(line)
             row = CupRow(
-                place, not self._above, given, names_of(given.get("code", ""), self._stands)
+                place,
+                not self._above,
+                "since" not in self._above,
+                given,
+                names_of(given.get("code", ""), self._stands),
             )
             if not row.codes:
                 raise NotUnderstood("the line begins with no code, as: K2  2 females Boloria dia")

@@ -24,6 +24,7 @@ from rounds.app.running_bench import (
     next_code,
     record,
     told_beside,
+    with_gap,
 )
 from rounds.bench.plurals import count
 from rounds.screens.lines import Lines, tell_below
@@ -35,8 +36,8 @@ KEYS_OF_HELP = "Esc back to the list   F10 record all"
 
 
 class TableOfCups(TextArea):
-    """Where the table is typed: Tab goes to the next field, on an empty line past the next code;
-    letters, also the same one twice, are text."""
+    """Where the table is typed: Tab or two spaces go to the next field, under its heading, Tab on
+    an empty line past the next code; letters, also the same one twice, are text."""
 
     table = CupTable()  # as it was understood
 
@@ -46,18 +47,25 @@ class TableOfCups(TextArea):
 
     async def _on_key(self, event: events.Key) -> None:  # what is not taken here TextArea takes
         row, column = self.cursor_location
-        at_end = column == len(self.document[row])
-        full = len(fields_of(self.document[row])) >= len(self.table.columns or COLUMNS)
-        if event.key == "tab" and not (at_end and full):
-            event.stop()
-            event.prevent_default()
-            code = "" if self.document[row] else next_code(self.table, row)
-            self.insert(f"{code}\t")
+        text = self.document[row]
+        at_end = column == len(text)
+        full = len(fields_of(text)) >= len(self.table.columns or COLUMNS)
+        if event.key == "tab" and not at_end:
+            self.insert("\t" if "\t" in text else "  ")
+        elif event.key == "tab" and not full:
+            self.put_to_end(row, with_gap(text or next_code(self.table, row), row, self.table))
         elif event.key in ("enter", "tab") and at_end:  # behind the last field a new line begins
-            event.stop()
-            event.prevent_default()
-            self.put(row, aligned(self.document[row], row, self.table))
+            self.put(row, aligned(text, row, self.table))
             self.insert("\n", (row, len(self.document[row])))
+        elif event.key == "space" and at_end and text.strip() and text.endswith(" "):
+            if not text.endswith("  "):  # the second begins the next field
+                self.put_to_end(row, with_gap(text.rstrip(), row, self.table))
+        elif event.key == "backspace" and at_end and text.endswith("  "):
+            self.put_to_end(row, text.rstrip())  # the gap between two fields as one sign
+        else:
+            return
+        event.stop()
+        event.prevent_default()
 
     async def _on_paste(self, event: events.Paste) -> None:  # TextArea's own puts it in after this
         self.call_after_refresh(self.put_all_in_order)
@@ -66,6 +74,11 @@ class TableOfCups(TextArea):
         """Put a line in the place of another."""
         if text != self.document[row]:
             self.replace(text, (row, 0), (row, len(self.document[row])))
+
+    def put_to_end(self, row: int, text: str) -> None:
+        """The same, and go on behind it."""
+        self.put(row, text)
+        self.move_cursor((row, len(text)))
 
     def put_all_in_order(self) -> None:
         """Every line but that of the cursor with its fields under the headings."""

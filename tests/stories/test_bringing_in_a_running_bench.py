@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -178,6 +179,57 @@ async def test_tab_on_an_empty_line_writes_the_next_code(evening: Story) -> None
     assert holds(evening)["R13"] == [(4, "larva", 5)]
     names = len("Boloria dia") + len("viola") + len("sill")
     assert (len(pressed) + 2 - names) / 12 <= 6.5
+
+
+async def test_twelve_cups_take_at_most_eight_keys_a_cup_with_all_that_is_typed(
+    evening: Story,
+) -> None:
+    """From ``list`` at the prompt to F10, names too: a line that begins with animals gets the next
+    code, and the fields stand under their headings while it is typed."""
+    rows = ["1f", "3f", "22e", "40e", "31e", "6L3", "9L4", "12L2", "5L5", "6p", "4p"]
+    opens, first = keys("tlist\n"), "A3\t2f Melitaea athalia\tcow-wheat\tSat\tsill"
+    async with evening.screens() as screen:
+        await screen.press(*opens, *keys(first))
+        head, _, below = screen.text.partition("code ")[2].partition("\n")
+        line = below.partition("\n")[0].removeprefix(" ")
+        for heading, field in (
+            ("holds", "2f "),
+            ("plant", "cow-"),
+            ("since", "Sat"),
+            ("place", "sill"),
+        ):
+            assert line.index(field) == f"code {head}".index(heading), screen.text
+        await screen.press(*keys("\n1f"))
+        assert "A4: laying; 1 female Melitaea athalia; cow-wheat" in screen.words
+        await screen.press(*keys("\n" + "\n".join(rows[1:])))
+        assert "12 containers; nothing is recorded" in screen.text, screen.text
+        await screen.press("f10")
+    assert list(holds(evening)) == [f"A{number}" for number in range(3, 15)]
+    assert holds(evening)["A9"] == [(6, "larva", 3)]
+    pressed = len(opens) + len(first) + len("\n" + "\n".join(rows)) + 1
+    assert pressed / 12 <= 8
+
+
+async def test_a_bare_code_below_a_line_without_a_time_repeats_it(evening: Story) -> None:
+    async with evening.screens() as screen:
+        await screen.press("l", *keys("R2\t9L5 Boloria dia\tviola\nR4\n"))
+        assert "2 containers; nothing is recorded" in screen.text, screen.text
+
+
+async def test_tab_passes_a_field_over_with_what_stands_for_it(evening: Story) -> None:
+    """One backspace then takes the gap back."""
+    async with evening.screens() as screen:
+        await screen.press("l", *keys("K2\t2f Boloria dia\t\tSat\tsill\nE2\t40e\t\tTue"))
+        rows = typed(screen).splitlines()
+        assert [re.split(r"\s{2,}", row) for row in rows] == [
+            ["K2", "2f Boloria dia", "-", "Sat", "sill"],
+            ["E2", "40e", "-", "Tue"],
+        ]
+        assert rows[0].index("Sat") == rows[1].index("Tue")
+        await screen.press("tab", "backspace")
+        assert typed(screen).endswith("Tue")
+        await screen.press(*keys("  B 2"))
+        assert typed(screen).splitlines()[1].index("B 2") == rows[0].index("sill")
 
 
 async def test_the_next_code_is_one_that_nobody_has(evening: Story) -> None:
