@@ -45,6 +45,8 @@ from rounds.entries.phrase.foreign_words import (
     is_no_name,
     may_be_a_plant,
     no_name,
+    plant_behind,
+    says_stems,
 )
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.record_words import set_record_apart
@@ -328,6 +330,18 @@ def read_holding(
                 if result.wrong
                 else result.line
             )
+        if behind := next((one.behind for _, one in parts if one.behind and not plant), ""):
+            here = "" if origin else f"{container} "
+            place = next(one.place for _, one in parts if one.behind)
+            before = place.removesuffix(f", {behind}")
+            line_on, line_at, line_alone = (
+                f"{here}{text.replace(place, said).strip()}"
+                for said in (f"{before} on {behind}", f'"{place}"', before)
+            )
+            return (
+                f"'{behind}': the plant they are on, part of the place, or a note? As: {line_on};"
+                f" or {line_at}; or {line_alone} -- {behind}"
+            )
         if odd := next((origin.no_name for _, origin in parts if origin.no_name), ""):
             return odd
         if says_kinds(plant):
@@ -457,6 +471,7 @@ class _Origin(Struct, frozen=True):
     unclear: str = ""
     wild: bool = False
     no_name: str = ""
+    behind: str = ""  # last words of the place that may be a plant
 
 
 def _catch_behind(plant: str) -> tuple[str, str]:
@@ -647,7 +662,8 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     told = _with_note(told, ", ".join(notes))
     is_named = word in PREPOSITIONS or not _tells_of_animals(text)
     is_place = word in PREPOSITIONS - {"on", "by"}
-    is_named = is_named and not any(one[:1] in "\"'" for one in words)
+    is_quoted = any(one[:1] in "\"'" for one in words)
+    is_named = is_named and not is_quoted
     odd = (is_place and foreign_to_place(text)) or no_name(text, is_place)
     if is_named and odd:
         return replace(told, no_name=is_no_name(odd, text))
@@ -658,7 +674,12 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     elif word == "by" and not told.collector:
         told = replace(told, collector=text)
     elif text:
+        behind_it = plant_behind(text) if is_place and not is_quoted else ""
         place = f"{told.place} {word} {text}" if told.place else text
+        if behind_it and says_stems(behind_it) and not told.plant:
+            place = place.removesuffix(f", {behind_it}")
+            told, behind_it = replace(told, plant=behind_it), ""
+        told = replace(told, behind=behind_it or told.behind)
         told = replace(told, place=place, wild=told.wild or word in ("at", "near"))
     first, _, rest = behind.partition(" ")
     if first.casefold() in PREPOSITIONS:

@@ -185,6 +185,10 @@ def words_in(text: str) -> list[str]:
     return _WORD.findall(text)
 
 
+# A comma or a plus, none of those within quotes.
+_JOINS = late.pattern(r"""(?P<whole>"[^"]*"|(?<=\s)'[^']*'(?=[\s,]|$))|,(?=\s|$)|\+(?=\s)""")
+
+
 def parts_of(text: str) -> list[str]:
     """The animals of each kind as typed, a kind beginning at its number: ``1f 1m A b``, ``2 females
     A b and 3 eggs``."""
@@ -205,7 +209,7 @@ def _apart(text: str) -> list[str]:
     """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of
     animals."""
     words: list[str] = []
-    for word in words_in(re.sub(r",(?=\s|$)|\+(?=\s)", r" \g<0> ", text)):
+    for word in words_in(_JOINS.sub(lambda join: join["whole"] or f" {join[0]} ", text)):
         together = _TOGETHER.match(word)
         known = together and (
             together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2])

@@ -141,6 +141,31 @@ def may_be_a_plant(text: str) -> bool:
 
 
 _LONGEST_PLANT = 3  # words
+_GENUS_AND_EPITHET = late.pattern(r"^[A-Z][a-z]+ [a-z-]{4,}$")
+_SEVERAL = late.pattern(r" [+&] ")
+_STEMS = late.pattern(r"(?i)\s+\d+\s+(?:stem|sprig)s?$")
+
+
+def says_stems(text: str) -> bool:
+    """Whether a text ends with how many stems a plant is."""
+    return bool(_STEMS.search(text))
+
+
+def plant_behind(place: str) -> str:
+    """The last words of a place, behind its comma, that can be a plant that was left without its
+    ``on``: ``Lohe, Cardamine pratensis``, ``Lohe, Allium + Cardamine``, with how many stems if that
+    is said; '' for a name of a place, ``Lohe, Upper Wood``."""
+    _, comma, behind = place.rpartition(", ")
+    if not comma:
+        return ""
+    plants = _SEVERAL.split(_STEMS.sub("", behind))
+    several = len(plants) > 1
+
+    def may_be(name: str) -> bool:
+        is_name = _GENUS_AND_EPITHET.match(name) or (several and name.isalpha())
+        return may_be_a_plant(name.casefold() if is_name else name)
+
+    return behind if all(may_be(one) for one in plants) else ""
 
 
 def foreign_to_plant(name: str) -> str:

@@ -14,7 +14,7 @@ from rounds.entries.names import known_plants, known_species, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.asking import did_she_drink
 from rounds.entries.phrase.beginning import begins_at
-from rounds.entries.phrase.foreign_words import CATCHES, may_be_a_plant
+from rounds.entries.phrase.foreign_words import CATCHES, may_be_a_plant, plant_behind
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import (
     JOINS,
@@ -339,7 +339,33 @@ def end_of_name(reader: Reader, described: KindSchema) -> str:
         _ask_of_place(reader, behind)
     if may_be_a_plant(behind):
         _ask_of_plant(reader, behind)
+    _ask_of_plant_behind_the_place(reader)
     return behind
+
+
+def _ask_of_plant_behind_the_place(reader: Reader) -> None:
+    """Ask whether the last words of a place are the plant that the animals are on.
+
+    Raises:
+        PhraseProblem: they may be one.
+    """
+    field = next((name for name in ("place", "origin") if reader.fields.get(name)), "")
+    place = str(reader.fields.get(field, ""))
+    behind = plant_behind(place)
+    if not behind or any(word.quoted and place in word.text for word in reader.words):
+        return
+    typed = sorted(reader.words, key=lambda one: one.at)
+    line = " ".join(f'"{one.text}"' if one.quoted else one.text for one in typed)
+    if place not in line:
+        return  # as place="Lohe, upper part", which is one word
+    without = line.replace(f", {behind}", "", 1)
+    quoted = line.replace(place, f'"{place}"', 1)
+    code = reader.fields.get("container", "K4")
+    raise PhraseProblem(
+        f"'{behind}': the plant they are on, part of the place, or a note? As: {without}; then"
+        f" {code} host in {behind}; or {quoted}; or {without} -- {behind}",
+        reader.words[-1],
+    )
 
 
 def _ask_of_plant(reader: Reader, behind: str) -> None:
