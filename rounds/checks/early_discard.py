@@ -17,7 +17,7 @@ from rounds.checks.time_format import chance_words
 from rounds.entries.registry import HostOut
 from rounds.entries.walking import NOT_COUNTABLE
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
+from rounds.forecasts.kept_stems import AIM, LOOK_A_DAY, OVER_WINTER, Chance
 from rounds.grouping import summed
 
 # fates after which nobody looks for frass of stems that stood here
@@ -163,8 +163,7 @@ def _why_not(chance: Chance, moment: Moment, code: str) -> str:
         )
     until = f", {OVER_WINTER}" if chance.over_winter else ""
     if chance.keep_until:
-        look = chance.look_first(moment.now) or " with a look a day"
-        until = f", keep until {moment.clock(chance.keep_until)}{look}"
+        until = f", keep until {moment.clock(chance.keep_until)}{LOOK_A_DAY}"
     unseen = not chance.looks_after and chance.by_now >= chance.hatching.hatch_dd
     nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
     if chance.unsearched and chance.chance < AIM:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from rounds.bench.state import KeptLot
+from datetime import datetime
+
+from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check, Value
 from rounds.checks.due_state import Due
@@ -34,8 +36,6 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if not dated:
         return None
     until, first, chance = min(dated, key=lambda one: one[0])
-    if not chance.may_go:  # a look is wanted first, and is asked for by itself
-        until = max(until, context.moment.coming_anchor())
     words = (
         f"chance of viable eggs {chance_words(chance.chance)}, keep until"
         f" {context.moment.clock(until)}"
@@ -43,15 +43,17 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     reason = (
         f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
     )
+    if not chance.may_go:  # a look is wanted first, and is asked for by itself
+        until = max(until, context.moment.coming_anchor())
     return make_due(context, rule, utc(first.taken_out), None, until, first.plant, reason)
 
 
 def _chance_now(context: ContainerContext, lot: KeptLot) -> Chance:
     """The chance of a lot; what is told of it here holds until a look that is written down counts,
-    or its winter is over."""
+    or the next is missed, or its winter is over."""
     moment = context.moment
     chance = context.foresight.chance(context.container, lot, moment.told_now)
-    for instant in (*lot.frass_looks, chance.winter_over):
+    for instant in (*lot.frass_looks, chance.next_look, chance.winter_over):
         if instant is not None:
             moment.passed(instant)
     return chance
@@ -72,6 +74,16 @@ def _discarded(context: AnswerContext) -> list[Saying]:
     )
     every = tuple(held.lot for held in container.held)
     return [(k.HostOut, context.here | {"fate": "binned", "lots": gone or every})]
+
+
+KEEP = unchanged("keep another day")
+
+
+def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
+    """Whether to discard them; not before they were kept long enough, where a look is wanted."""
+    if now is None or due.due <= now:
+        return CHECK.question
+    return Question("These stems were not kept long enough yet.", (KEEP,))
 
 
 CHECK = Check(
@@ -96,8 +108,9 @@ CHECK = Check(
         ),
     ),
     reckon=reckon,
+    ask=ask,
     question=Question(
         "These stems were kept long enough. Discard them?",
-        (unchanged("keep another day"), Answer("b", DISCARDED, _discarded)),
+        (KEEP, Answer("b", DISCARDED, _discarded)),
     ),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from functools import lru_cache
-from math import exp, prod
+from math import ceil, exp, prod
 from typing import NamedTuple
 
 from msgspec import Struct
@@ -49,7 +49,7 @@ LAY_WEIGHS = 3.0  # females that this counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
 A_DAY = timedelta(days=1)
 AIM = 0.01  # stems may go when the chance is under this
-LOOK_FIRST = ", past: look for frass first"
+LOOK_A_DAY = " with a look a day"
 OVER_WINTER = "keep over the winter, its eggs may rest"  # in words, where there is no date
 
 
@@ -57,9 +57,11 @@ class Chance(Struct, frozen=True):
     """The chance that a kept lot bears viable eggs, until when to keep it, and every number behind
     it.
 
-    ``keep_until`` counts on a look for frass a day since the last fact on record (the last look, or
-    when a female was there last), none seen; the hour it is now moves it not, and once past it is
-    past until somebody looks. It is None if no looks of a year bring the chance under the aim.
+    ``keep_until`` counts on a look for frass a day from ``next_look`` on, none seen: a day after
+    the last fact on record (the last look, or when a female was there last), or as many whole days
+    after it as have gone by without a look. So it waits for the looks: those that were not made
+    move it, and before it has come the lot may not go. It is None if no looks of a year bring the
+    chance under the aim.
     ``before`` is the chance of any egg before a search. ``known`` is what is known of the laying of
     these females otherwise. ``female_days`` are those with these stems, ``sex_not_known`` days of
     adults that may be females among them; ``sought`` are they by the searches made since, of which
@@ -71,8 +73,8 @@ class Chance(Struct, frozen=True):
     then on; None where they do not rest. ``over_winter``: it is kept till then at the least,
     without a date so far. ``unsearched``: a female sat on it after its last search, and no look for
     frass was made past hatching (``Hatching.past_hatching``); how she laid elsewhere is no sight of
-    it, for one that laid none may begin any day. ``next_dd`` is the warmth at the next look, a day
-    after the last, ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept
+    it, for one that laid none may begin any day. ``next_dd`` is the warmth at the next look,
+    ``a_day_dd`` that of a day from then until ``keep_until``; None where it is kept
     for no look.
     """
 
@@ -102,6 +104,7 @@ class Chance(Struct, frozen=True):
     unsearched: bool = False
     next_dd: float | None = None
     a_day_dd: float | None = None
+    next_look: datetime | None = None
 
     @property
     def any_laid(self) -> float:
@@ -121,12 +124,6 @@ class Chance(Struct, frozen=True):
         """Whether the lot may be discarded: the chance is under the aim, no frass speaks for it,
         and somebody looked for eggs or frass since a female left it."""
         return self.chance < AIM and not (self.shown or self.perhaps or self.unsearched)
-
-    def look_first(self, now: datetime) -> str:
-        """What is added to ``keep_until`` where it is past and the lot may not go, as looks were
-        missed; else ''."""
-        is_past = self.keep_until is not None and self.keep_until <= now and not self.may_go
-        return LOOK_FIRST if is_past else ""
 
 
 class LayingKnown(Struct, frozen=True):
@@ -331,7 +328,9 @@ def chance_of(
     )
     unsearched = fresh and not at_look.past_hatching
     keep_until: datetime | None = looked
-    following, next_dd, a_day_dd = looked + A_DAY, None, None
+    # those of the days that went by without a look cannot be made any more
+    following = looked + max(1, ceil((now - looked) / A_DAY)) * A_DAY
+    next_dd, a_day_dd = None, None
     is_open = unsearched or present.chance >= AIM
     over_winter = is_open and winter_over is not None and now < winter_over
     if over_winter:
@@ -376,6 +375,7 @@ def chance_of(
         unsearched=unsearched,
         next_dd=next_dd,
         a_day_dd=a_day_dd,
+        next_look=following if is_open else None,
     )
 
 

@@ -8,7 +8,7 @@ from rounds.bench.plurals import count, percent
 from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection, counts_like
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
-from rounds.forecasts.kept_stems import AIM, OVER_WINTER, Chance
+from rounds.forecasts.kept_stems import AIM, LOOK_A_DAY, OVER_WINTER, Chance
 from rounds.forecasts.no_eggs import LEAST_DAYS
 from rounds.views.cells import Line, aside, labelled
 from rounds.views.words import day_and_time, literal
@@ -30,7 +30,7 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
     until = (
         day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
     )
-    then = chance.look_first(moment.now) or f", then under {percent(AIM)}"
+    then = f"{LOOK_A_DAY}, then under {percent(AIM)}"
     keep = OVER_WINTER if chance.over_winter else f"keep until {until}{then}"
     now = f"chance of viable eggs {chance_words(chance.chance)}; {keep}"
     parts = (

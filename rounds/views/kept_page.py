@@ -11,7 +11,7 @@ from rounds.bench.state import Container, KeptLot, Unsure
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.foresight import Forecasts
-from rounds.forecasts.kept_stems import OVER_WINTER, Chance
+from rounds.forecasts.kept_stems import LOOK_A_DAY, OVER_WINTER, Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.words import literal
@@ -82,7 +82,7 @@ def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> It
 def _keep_words(chance: Chance, moment: Moment) -> str:
     """Until when a lot is to be kept; empty where it may go."""
     if chance.keep_until and not chance.may_go:
-        return f"keep until {dated(chance.keep_until, moment)}{chance.look_first(moment.now)}"
+        return f"keep until {dated(chance.keep_until, moment)}{LOOK_A_DAY}"
     return OVER_WINTER if chance.over_winter else ""
 
 
@@ -99,8 +99,6 @@ def _until(chance: Chance, moment: Moment) -> str:
         return "may go"
     if chance.over_winter:
         return "over the winter"
-    if chance.look_first(moment.now):
-        return "look first"
     return dated(chance.keep_until, moment) if chance.keep_until else "-"
 
 

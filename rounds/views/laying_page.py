@@ -22,7 +22,7 @@ from rounds.biology.laying import (
 )
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
-from rounds.forecasts.kept_stems import Chance
+from rounds.forecasts.kept_stems import LOOK_A_DAY, Chance
 from rounds.tallies.female_days import LEAST_TIME, HostShare, OnHost
 from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
@@ -265,7 +265,9 @@ def held_lines(
         if chance.shown:
             words = "hatched: see the cup"
         else:
-            words = f"{until}{', may go' if chance.may_go else chance.look_first(moment.now)}"
+            words = (
+                f"{until}{', may go' if chance.may_go else LOOK_A_DAY if chance.keep_until else ''}"
+            )
         name = cut_to(literal(f"{lot.plant} {lot.batch}".strip()), 16)
         row = (
             f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{times_sought(lot):>6}"  # noqa: E501

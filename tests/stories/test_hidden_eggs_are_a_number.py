@@ -6,7 +6,7 @@ import csv
 import json
 import re
 import zipfile
-from datetime import timedelta
+from datetime import datetime, timedelta
 from math import exp
 from pathlib import Path
 
@@ -245,23 +245,23 @@ async def test_searches_again_and_again_do_not_bring_leave_to_discard(story: Sto
 
 
 async def test_the_calculator_keeps_stems_as_long_as_the_page(story: Story) -> None:
-    """The line that the page prints gives the page's own day, with looks one a day since the last; asked days on, where no
-    look was made, it is the same."""
+    """The line that the page prints gives the page's own day, with looks one a day from the next; asked days on, where no
+    look was made, it counts from the next still."""
     begin(story)
     story.type("K1 searched 5 lens", "K2 searched 3 lens")
     story.at("2027-05-23 08:00").type("K1 host out held in E1", "E1 searched 0 lens")
-    out = story.clock.now
-    for _ in range(3):
+    for days in (1, 2, 4):
+        next_look = datetime(2027, 5, 23, 8, tzinfo=story.desk.zone) + timedelta(days=days)
         text = await told(story, "K1")
         assert "laid 100 % that any egg was laid" in text
-        day, hour = re.findall(r"(\d+) (?:\w{3} )?(\d\d:\d\d) laid", text)[0]
+        day, hour = re.findall(r"(\d+) (?:\w{3} )?(\d\d:\d\d) with a look a day laid", text)[0]
         command = re.search(r"hidden-eggs ((?:--[a-z-]+ [\w.,+-]+ ?)+)", text)
         assert command, text
         ran = story.shell("calc", "hidden-eggs", *command[1].split())
-        keeps = re.search(r"keep it until (\d+) days? after the last look", ran.out)
+        keeps = re.search(r"keep it until (\d+) days? after the next look", ran.out)
         assert keeps, ran.out + ran.err
         assert "no waiting" not in ran.out
-        until = (out + timedelta(days=int(keeps[1]))).astimezone(story.desk.moment().zone)
+        until = next_look + timedelta(days=int(keeps[1]))
         assert (f"{until.day}", f"{until:%H:%M}") == (day, hour), (text, ran.out)
         assert re.search(r"share that one search finds\s+0\.600", ran.out)
         story.later(days=2)

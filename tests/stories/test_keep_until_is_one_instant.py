@@ -1,12 +1,14 @@
-"""Kept stems are kept until one instant, whatever the clock says when it is asked for."""
+"""Kept stems are kept until one instant, the same on every page; looks that were not made move it."""
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
 
 from tests.stories.telling import Story, tell
+from tests.stories.test_forecasts_weigh_what_is_known import keep_until
 
 STEMS = """
     K2 set up laying
@@ -42,20 +44,34 @@ async def test_it_is_the_same_whenever_it_is_asked_for(kept: Story) -> None:
     assert len({re.sub(r"^K2 +keep until +", "", one) for one in asked.values()}) == 1, asked
 
 
-async def test_once_past_it_stays_past_and_asks_for_a_look(kept: Story) -> None:
+async def test_looks_that_were_not_made_move_it(kept: Story) -> None:
+    """It never is past while they may not go: nor is it asked whether they were kept long enough."""
     first = await until(kept.at("2027-05-20 10:00"))
-    for when in ("05-29 12:00", "05-31 12:00"):
+    dates = [first]
+    for when in ("05-29 12:00", "05-31 12:00", "06-20 18:30"):
         kept.at(f"2027-{when}")
-        async with kept.screens((120, 40)) as screen:
-            await screen.press("full_stop")
-            await screen.pilot.pause()
-            rows = [row for row in screen.text.splitlines() if "past" in row]
-            assert rows, screen.text
-            counted = re.search(r"past +(\d+) should have happened", screen.text)
-            assert counted, screen.text
-            assert f"{counted[1]} should have happened by now" in screen.words, screen.text
-            await screen.press("enter")
-            assert screen.text.count("K2 keep A") == 1
-        told = kept.refused("K2 host out binned")
-        assert "past: look for frass first" in told, (first, told)
-        assert "27 May 07:06" in told or "Thu 07:06" in told, told
+        dates.append(await until(kept))
+        assert "past" not in dates[-1], dates
+        told = re.search(r"keep until (.*) with a look a day", kept.refused("K2 host out binned"))
+        assert told, when
+        assert told[1].split(" ")[-1] in dates[-1], (told[1], dates)
+        assert keep_until(kept, "K2") > kept.clock.now, when
+        assert "keep" not in kept.due("K2")
+        keep = next(
+            one
+            for one in json.loads(kept.shell("due", "--json", "--within", "3d").out)["due"]
+            if one["check"] == "keep" and one["where"] == "K2"
+        )
+        assert told[1] in keep["arithmetic"]
+    assert len(set(dates)) == len(dates), dates
+
+
+def test_once_it_has_come_with_its_looks_they_may_go(kept: Story) -> None:
+    kept.at("2027-06-20 18:30").type("K2 frass none")
+    told = keep_until(kept, "K2")
+    while kept.clock.now < told:
+        assert "keep" not in kept.due("K2")
+        assert keep_until(kept, "K2") == told
+        kept.later(hours=24).type("K2 frass none")
+    assert "keep" in kept.due("K2")
+    kept.type("K2 host out binned")

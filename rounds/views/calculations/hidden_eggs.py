@@ -109,7 +109,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
 def _keep(
     given: Mapping[str, Any], stems: Mapping[str, Any], hatching: Hatching, now: float
 ) -> tuple[float | None, str]:
-    """Until how many degree-days to keep it, in words too: by days since the last look, with one
+    """Until how many degree-days to keep it, in words too: by days since the next look, with one
     a day, where the warmth of a day is given, as the bench has it; else with one look then."""
     aim, looks = given["aim"], given["looks"]
     under = f"under {percent(aim, 2)}"
@@ -149,9 +149,10 @@ def _keep(
     if days is None:
         return None, f"no waiting brings it {under}, with a look a day for a year"
     keep = _whole_tenths(first + days * a_day)
+    after = f"{count(days, 'day')} after " if days else ""
     return keep, (
-        f"keep it until {count(days + 1, 'day')} after the last look, at {keep:g} C day, with a"
-        f" look for frass a day: {under}"
+        f"keep it until {after}the next look, at {keep:g} C day, with a look for frass a day:"
+        f" {under}"
     )
 
 
@@ -260,7 +261,7 @@ CALCULATIONS = (
             hatch-longer 0..2 = 0.0 | the same, if more is needed
             looks count 0..1000 = 1 | for frass since half should have hatched, each of which shows
                 90 %
-            next-look? 0..1e5 C day | degree-days a day after the last look, as one is made a day
+            next-look? 0..1e5 C day | degree-days at the next look, from which on one is made a day
             warmth-a-day? 0..100 C day | degree-days that each day brings from then on
             unsearched yes or no = no | whether a female sat on it since its last search: it stays
                 until a look past when 95 of 100 should have hatched
