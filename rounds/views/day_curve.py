@@ -171,26 +171,35 @@ def curve_lines(curve: DayCurve, moment: Moment, width: int, rows: int) -> tuple
     highest = [(marks.sign, _highest(marks, axis)) for marks in reversed(curve.marks)]
     lines = []
     low, high, step = _scale(curve, rows)
+    base = _base(curve, step)
     for number in range(high, low - 1, -1):
-        limits = [limit for limit in curve.limits if _row(limit.value, step) == number]
+        limits = [limit for limit in curve.limits if _row(limit.value, step, base) == number]
         signs = ["-" if limits else " "] * axis.cells
         for sign, values in highest:
             for cell, value in values.items():
-                if _row(value, step) == number:
+                if _row(value, step, base) == number:
                     signs[cell] = sign
         words = "".join(f" {limit.value:g}: {limit.word}" for limit in limits)
         if len(limits) > 1:
             words = f" {', '.join(limit.word for limit in limits)}"
-        label = f"{round(number * step, 1):g} {curve.unit} |"
+        begins = number * step + base
+        begins = 0 if begins < 0 <= number * step + step else begins  # no moat is deeper than dry
+        label = f"{round(begins, 1):g} {curve.unit} |"
         lines.append(line(Cell(f"{label:>{LABEL}}", "quiet"), "".join(signs), Cell(words, "quiet")))
     lines.append(line(f"{'+':>{LABEL}}{_days(axis)}", tone="quiet"))
     text = "    ".join(f"{marks.sign} {last_words(marks, curve, moment)}" for marks in curve.marks)
     return (*lines, line(f"{' ' * LABEL}{text}"))
 
 
-def _row(value: float, step: float) -> int | None:
+def _row(value: float, step: float, base: float) -> int | None:
     """The number of the row in which a value is drawn."""
-    return floor(value / step + 1e-9) if isfinite(value) else None
+    return floor((value - base) / step + 1e-9) if isfinite(value) else None
+
+
+def _base(curve: DayCurve, step: float) -> float:
+    """Where a row begins, so that the lowest limit is the edge of its row: what is below it is
+    drawn below its line."""
+    return min((limit.value for limit in curve.limits if isfinite(limit.value)), default=0) % step
 
 
 def _scale(curve: DayCurve, rows: int) -> tuple[int, int, float]:
@@ -198,7 +207,8 @@ def _scale(curve: DayCurve, rows: int) -> tuple[int, int, float]:
     values = [value for marks in curve.marks for _, value in marks.readings]
     values += [limit.value for limit in curve.limits if isfinite(limit.value)]
     for step in STEPS:
-        low, high = floor(min(values) / step + 1e-9), floor(max(values) / step + 1e-9)
+        base = _base(curve, step)
+        low, high = (floor((end - base) / step + 1e-9) for end in (min(values), max(values)))
         if step >= curve.least and high - low < rows:
             break
     return low, high, step

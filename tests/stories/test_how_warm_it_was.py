@@ -212,7 +212,7 @@ async def test_another_drawing_by_its_key_the_moat_among_them(story: Story) -> N
         story.at("2027-05-18 18:00"),
         "shelf set up sill moat\n" + LAYING.replace("laying", "laying shelf=sill", 1),
     )
-    for day, mm in ((18, 22), (19, 17), (20, 12)):
+    for day, mm in ((18, 62), (19, 37), (20, 12)):
         story.at(f"2027-05-{day} 18:10").type(f"sill moat full {mm} mm")
     story.at("2027-05-20 20:00").type("K3 searched 2", "room 18/24")
     async with story.screens() as screen:
@@ -222,13 +222,16 @@ async def test_another_drawing_by_its_key_the_moat_among_them(story: Story) -> N
         assert rows_of(screen.text.splitlines())
         await screen.press("d")
         depths = [row for row in screen.text.splitlines() if re.match(r" +\d+ mm \|", row)]
-        assert any(": low" in row for row in depths)
+        (low,) = [row for row in depths if ": low" in row]
+        assert re.match(rf" +{low.partition(': low')[0].split()[-1]} mm ", low), (
+            "in a row of its own"
+        )
         columns = [row.split("|")[1].index("o") for row in depths if "o" in row.split("|")[1][:56]]
         assert columns == sorted(columns)
         assert len(columns) == 3
         assert "moat of shelf sill 12 mm, 18:10" in screen.text
         await screen.press("v")
-        assert re.search(r"Wed 19 +17 mm +17 mm", screen.text)
+        assert re.search(r"Wed 19 +37 mm +37 mm", screen.text)
         await screen.press("v", "d")
         assert any("not searched" in row for row in screen.text.splitlines())
 
