@@ -424,9 +424,9 @@ def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:
 
 TABLE_COLUMNS = (
     Column("where", 8),
-    Column("what", 13),
-    Column("n", 4, right=True),
-    Column("first", 14, grows=1),
-    Column("half, or the day", 16, grows=1),
-    Column("last", 14, grows=1),
+    Column("what", 19),  # 'do not disturb ends'
+    Column("n", 3, right=True),
+    Column("first", 13, grows=1),
+    Column("half, or day", 13, grows=1),
+    Column("last", 13, grows=1),
 )

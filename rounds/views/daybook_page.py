@@ -16,7 +16,7 @@ from rounds.views.queries import about, with_words
 from rounds.views.words import age, day_and_time, literal
 
 COLUMNS = (
-    Column("when", 21),
+    Column("when", 16),
     Column("by", 4),
     Column("what was recorded", 30, grows=1),
 )
@@ -64,7 +64,11 @@ def _row(
         mark = ""
     return row_of(
         entry.id,
-        Cell(day_and_time(entry.at, zone, now), "quiet"),
+        Cell(
+            day_and_time(entry.at, zone, now),
+            "quiet",
+            f"{entry.at.astimezone(zone):%Y-%m-%d %H:%M}",
+        ),
         Cell(literal(entry.by), "quiet"),
         Cell(f"{mark}{told}{typed}", "quiet" if is_struck else "late" if mark else "plain"),
     )

@@ -16,7 +16,7 @@ from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import called, quoted_label
 from rounds.grouping import grouped
 from rounds.views.actions import ACTIONS, sign_of
-from rounds.views.cells import Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
+from rounds.views.cells import GAP, Cell, Column, Line, Row, Tone, aside, labelled, line, row_of
 from rounds.views.keys import KEY_SETTING
 from rounds.views.queries import with_words
 from rounds.views.settings import SETTINGS, setting_refusal
@@ -29,12 +29,15 @@ FEMALE_DAYS = (
 CHANGED = ("yours", "changed")  # what is typed for those that were
 COLUMNS = (
     Column("check", 8),
-    Column("for", 31, grows=2),
-    Column("every", 10),
+    Column("for", 30, grows=2),
+    Column("every", 11),
     Column("late", 4, right=True),
     Column("urgent", 6, right=True),
     Column("set by", 9),
 )
+FOR = COLUMNS[1].width
+# of a setting, whose value has the room of all hours
+SETTING_COLUMNS = (*COLUMNS[:2], Column("", 11 + 4 + 6 + 2 * GAP), COLUMNS[-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +125,8 @@ _KEY_NAMES = {"strike": "cross out", "strike_last": "undo"}
 def _setting_row(sort: str, name: str, value: str, default: str) -> Row:
     where = Cell("book" if value else DEFAULT, "strong" if value else "quiet")
     said = literal(value or default)
-    return row_of(f"{sort} {name}", Cell(sort, "quiet"), Cell(name, "strong"), said, "", "", where)
+    cells = (Cell(sort, "quiet"), Cell(name, "strong"), Cell(said), where)
+    return Row(f"{sort} {name}", cells, columns=SETTING_COLUMNS)
 
 
 def _unusable(name: str, value: str, bench: Bench) -> tuple[Line, ...]:
@@ -144,7 +148,6 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     rule = plan_line.rule
     names = ", ".join(map(called, purposes))
     whom = literal(plan_line.container or names or "everything")
-    few = f"{len(purposes)} purposes" if len(purposes) > 1 else whom
     named = rule.condition.startswith(PLURALS.get(rule.stage, ()))  # "larvae with food in"
     stage = f", {rule.stage}" if rule.stage and not named else ""
     condition = f", {rule.condition}" if rule.condition else ""
@@ -154,7 +157,14 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
     return row_of(
         key,
         Cell(CHECKS[rule.check].label, "strong"),
-        Cell(f"{whom}{stage}{condition}", short=f"{few}{stage}{condition}"),
+        Cell(
+            f"{whom}{stage}{condition}",
+            short=_in_little_room(
+                f"{len(purposes)} purposes" if len(purposes) > 1 else whom,
+                "" if named else rule.stage,
+                rule.condition,
+            ),
+        ),
         Cell(
             every,
             tone if plan_line.off else "plain",
@@ -164,6 +174,22 @@ def _rule_row(key: str, plan_line: PlanLine, purposes: Sequence[str]) -> Row:
         hours(rule.red_h),
         Cell(plan_line.from_where, "quiet" if is_default else "strong"),
     )
+
+
+def _in_little_room(whom: str, stage: str, condition: str) -> str:
+    """For whom, of which stage and if what: of that as much as the column holds, the condition
+    first; the pane has all of it."""
+    first = condition.split(",")[0]
+    ways = (
+        (whom, stage, condition),
+        (whom, condition),
+        (stage, condition),
+        (condition,),
+        (whom, stage, first),
+        (first,),
+    )
+    told = [", ".join(filter(None, way)) for way in ways]
+    return next((one for one in told if len(one) <= FOR), told[-1])
 
 
 def hours(value: float | None) -> str:
@@ -181,12 +207,15 @@ def _rule_pane(alike: Sequence[PlanLine], measures: Measures) -> tuple[Line, ...
     together = (
         (labelled("for", f"{purposes}. One of them alone: {alone}"),) if len(alike) > 1 else ()
     )
+    rule = plan_line.rule
+    condition = ", ".join(filter(None, (rule.stage, rule.condition))) if rule.condition else ""
     harm = "-"
     if plan_line.rule.harm_h:
         harm = f"{hours(plan_line.rule.harm_h)} after it was last done, in danger"
     return (
         line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
         *together,
+        *([labelled("if", condition)] if condition else []),
         *([aside("hours", FEMALE_DAYS)] if plan_line.rule.female_days else []),
         labelled("basis", measures.in_words(plan_line.rule.basis)),
         labelled("harm", harm),

@@ -35,6 +35,23 @@ async def test_no_list_cuts_its_words(
         assert [row for row in drawn if "…" in row] == []
 
 
+@pytest.mark.parametrize(("keys", "shows"), [("p", "off"), (["full_stop", "v"], "do not disturb")])
+async def test_no_list_cuts_its_words_further_down(
+    demo_desk: Desk, opened: Opened, keys: list[str], shows: str
+) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press(*keys)
+        rows = app.screen.query_one(RowList)
+        drawn: set[str] = set()
+        for _ in range(len(rows.rows)):
+            drawn |= {rows.render_line(row).text for row in range(rows.size.height)}
+            if rows.cursor == len(rows.rows) - 1:
+                break
+            await pilot.press("pagedown")
+        assert any(shows in row for row in drawn), drawn
+        assert [row for row in drawn if "…" in row] == []
+
+
 async def test_a_search_shows_all_of_the_highlighted_row(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("comma", *"strob", "down")
