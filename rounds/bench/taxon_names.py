@@ -56,6 +56,15 @@ def with_genus(name: str) -> str:
 _IN_SMALL = late.pattern(r"^[^\W\d_A-Z]{3,} [^\W\d_A-Z][^\W\d_A-Z-]{2,}$")
 
 
+def with_latin_genus(name: str) -> str:
+    """The same of a name that is on record: where both words end as Latin ones do, for ``white
+    moth`` and ``rubida group`` were meant as they are written."""
+    return with_genus(name) if _LATIN.match(name) else name
+
+
+_LATIN = late.pattern(r"^\S+(?:a|o|us|is|es|os|as|ys|ops|um|x) \S+[aeiosmnrx]$")
+
+
 def is_determined(name: str) -> bool:
     """Whether a name says anything of what an animal is, as ``?`` and ``sp.`` alone do not."""
     return bool(name_words(name.replace("?", " ")))

@@ -21,7 +21,7 @@ from rounds.bench.folding.cups_set_up_twice import (
     told_of,
 )
 from rounds.bench.state import Bench
-from rounds.bench.taxon_names import with_genus
+from rounds.bench.taxon_names import with_latin_genus
 from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def as_meant(bench: Bench, entry: Entry) -> Entry:
 
 def _with_genus(entry: Entry, field: str) -> Entry:
     name = getattr(entry, field)
-    meant = with_genus(name)
+    meant = with_latin_genus(name)
     return entry if meant == name else replace(entry, **{field: meant})
 
 
