@@ -39,7 +39,9 @@ METHODS = (
         " count as alive to the end of the curve, whatever became of them as adults."
     ),
     (
-        "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442)."
+        "Eggs laid per female-day are those found, divided by the share that the searches find (as"
+        " is reckoned of stems searched again); they have the exact Poisson limits of those found"
+        " (Garwood 1936, Biometrika 28:437-442), divided alike."
         f" {OF_THESE_FEMALES}"
     ),
     (

@@ -16,15 +16,15 @@ from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import BroodAccount
 from rounds.grouping import grouped
 from rounds.tallies.female_days import OnHost, of_females
-from rounds.views.laying_page import limits, whose
+from rounds.views.laying_page import limits, share_of, whose
 from rounds.views.words import number
 
 FOUNDER_HEADS = listed(
     "code; caught; place; latitude, longitude (degrees); uncertainty (m); by; sex, wear", by="; "
 )
 LAYING_HEADS = listed(
-    "plant; container, females; from; to; effort (female-days); searches; eggs found; "
-    "eggs a female-day, exact two-sided 95 % limits",
+    "plant; container, females; from; to; effort (female-days); searches; eggs found; share found; "
+    "eggs laid a female-day, two-sided 95 % limits",
     by="; ",
 )
 
@@ -119,6 +119,7 @@ def _laying(account: BroodAccount) -> Iterator[str | DocumentTable]:
             "A female-day is one living female in a laying or trial container, in the light,"
             " together with the plant for 24 hours; where several plants stood together each has"
             " the time. Searches that found none count too; time that no search looked at does not."
+            " Eggs laid are those found, divided by the share that the searches of the plant find."
         )
 
 
@@ -178,5 +179,6 @@ def _plant_row(account: BroodAccount, on_host: OnHost, whose_words: str) -> tupl
         f"{on_host.female_days:.1f}",
         str(on_host.searches),
         str(on_host.eggs),
+        share_of(on_host),
         limits(on_host),
     )

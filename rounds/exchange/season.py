@@ -30,7 +30,7 @@ from rounds.exchange.specimens import specimens
 from rounds.tallies.broods import NOT_KNOWN_WHICH, balance
 from rounds.tallies.development import development
 from rounds.tallies.stages import DEAD, stage_counts
-from rounds.views.laying_page import OF_THESE_FEMALES, in_no_rate, limits
+from rounds.views.laying_page import OF_THESE_FEMALES, in_no_rate, limits, share_of
 from rounds.views.words import number
 
 
@@ -191,7 +191,14 @@ def _laying(source: Source, taxon: str) -> Iterator[Part]:
         yield "No female of it stood with a plant to lay on."
         return
     rows = tuple(
-        (one.plant, f"{one.female_days:.1f}", str(one.searches), str(one.eggs), limits(one))
+        (
+            one.plant,
+            f"{one.female_days:.1f}",
+            str(one.searches),
+            str(one.eggs),
+            share_of(one),
+            limits(one),
+        )
         for one in hosts
     )
     yield DocumentTable((LAYING_HEADS[0], *LAYING_HEADS[4:]), rows)

@@ -31,6 +31,7 @@ from rounds.views.kept_chance import chance_why
 from rounds.views.settling import settling_words
 from rounds.views.words import cut_to, day_and_time, literal, number
 
+LAID = "laid a day, 95 %"
 NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
 LEFT_OF_BAR = 30  # what stands before the drawing, besides the plant and its rate
 LEAST_BAR, MAX_BAR = 12, 50  # cells of the drawing; none where there is room for fewer
@@ -94,25 +95,25 @@ def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
 def _species(
     taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, room: int, usual_rate: float
 ) -> Iterator[Line]:
-    rates = [host_share.rate for host_share in hosts]
+    rates = [host_share.laid for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
     yield from section(literal(taxon) or "species not recorded")
     names = [cut_to(literal(one.plant), 13) for one in hosts]
     texts = [limits(one) for one in hosts]
     wide = max(map(cell_len, ("host", *names)))
-    of_rate = max(map(len, ("a female-day, 95 %", *texts)))
+    of_rate = max(map(len, (LAID, *texts)))
     bar = min(MAX_BAR, room - LEFT_OF_BAR - wide - of_rate)
     bar = bar if bar >= LEAST_BAR else 0
     scale = f"0{number(top / 2):^{bar - 1 - len(number(top))}}{number(top)}" if bar else ""
     yield line(
         f"  {'host':<{wide}} {'female-days':>11} {'finds':>6} {'eggs':>5} "
-        f" {'a female-day, 95 %':<{of_rate}} {scale}",
+        f" {LAID:<{of_rate}} {scale}",
         tone="quiet",
     )
     for one, name, rate, text in zip(hosts, names, rates, texts, strict=True):
         drawn = _bar(rate, top, bar) if rate and bar else ""
-        share = _percent(one.share_found) if one.female_days >= LEAST_TIME else "-"
+        share = share_of(one)
         pad = " " * (wide - cell_len(name))
         found = f"{one.female_days:>11.1f} {share:>6} {one.eggs:>5}"
         yield line(f"  {name}{pad} {found}  {text:<{of_rate}} {drawn}")
@@ -120,7 +121,8 @@ def _species(
     yield aside(
         "",
         "female-days: those that a search looked at; finds: the share of its eggs that the"
-        " searches of a host find; eggs laid = found / share found",
+        " searches of a host find; eggs laid = found / share found,"
+        " with the exact limits of those found",
     )
     yield aside("", OF_THESE_FEMALES)
     for one in hosts:
@@ -180,10 +182,15 @@ def whose(part: HostShare) -> str:
 
 
 def limits(host_share: OnHost) -> str:
-    """Eggs found per female-day with their exact limits, two-sided 95 %; of none found the upper
-    one; else why there is none."""
-    rate = host_share.rate
+    """Eggs laid per female-day, by those found and the share that searches find, with the exact
+    limits of those found, two-sided 95 %; of none found the upper one; else why there is none."""
+    rate = host_share.laid
     return _limits(rate) if rate else _why_no_rate(host_share)
+
+
+def share_of(host_share: OnHost) -> str:
+    """The share of its eggs that searches find; ``-`` where none told of any."""
+    return _percent(host_share.share_found) if host_share.female_days >= LEAST_TIME else "-"
 
 
 def _limits(rate: Rate) -> str:
@@ -219,16 +226,16 @@ def _bar(rate: Rate, top: float, room: int) -> str:
 
 
 def day_lines(by_taxon: dict[str, list[Day]], room: int) -> Iterator[Line]:
-    """Each species' last days, one below the other: eggs a female-day drawn, and what was changed
-    on the day."""
+    """Each species' last days, one below the other: eggs found a female-day drawn, and what was
+    changed on the day."""
     for taxon, days in by_taxon.items():
         shown = days[-MAX_DAYS:]
         top = max((day.rate for day in shown if day.rate), default=0.0)
         bar = max(10, min(30, room - 64))
-        scale = f"* is {number(top / bar, 2)} a day" if top else ""
+        scale = f"* is {number(top / bar, 2)} found a day" if top else ""
         yield from section(f"{literal(taxon) or 'species not recorded'}, day by day", scale)
         yield line(
-            f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed",
+            f"  {'day':<8}{'female-days':>11} {'found':>5}  {'found a day':<{bar}}  changed",
             tone="quiet",
         )
         yield from (_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown)

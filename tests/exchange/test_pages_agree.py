@@ -306,12 +306,17 @@ def test_laying_is_the_same_on_its_page_in_the_season_its_tables_and_the_calcula
         section = summary.partition(f"## {taxon}: laying")[2]
         in_season = next(one for one in in_markdown(section, "plant | effort") if one[0] == host)
         assert in_season[1:4] == [f"{days:.1f}", str(searches), str(eggs)], (taxon, host)
-        if days < 1 or "(" not in in_season[4]:
+        if days < 1 or "(" not in in_season[5]:
             continue
-        rate = calculated("laying", "--eggs", f"{eggs}", "--female-days", f"{days}")
+        share = next(
+            one.share_found
+            for one in desk.tallies.on_hosts(desk.now())
+            if (one.taxon, one.plant) == (taxon, host) and one.share_found
+        )
+        rate = calculated("laying", "--eggs", f"{eggs}", "--female-days", f"{days * share}")
         found = next(iter(rate.values()))
         limits = f"{found['value']:.2f} ({found['low']:.2f} to {found['high']:.2f})"
-        assert in_season[4] == limits, (taxon, host)
+        assert in_season[4:] == [f"{share:.0%}".replace("%", " %"), limits], (taxon, host)
         on_page = page.partition(f"\n{taxon}")[2]
         assert re.search(
             rf"^  {re.escape(host[:12])}\S* +{days:.1f} +\d+ % +{eggs}  {re.escape(limits)}",

@@ -52,7 +52,7 @@ async def test_their_time_is_in_no_rate(story: Story, tmp_path: Path) -> None:
     row = next(
         line for line in shown.splitlines() if line.strip().startswith("Lotus") and "[" in line
     )
-    assert "6.00 (" in row
+    assert "59 %     6  10.14 (" in row
     assert "8 eggs more may be on it" in " ".join(shown.split())
     assert "1.0 when 8 eggs on one of several plants were laid" in " ".join(shown.split())
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import shlex
+from pathlib import Path
 from typing import Any
 
 from tests.stories.telling import Story, tell
@@ -23,7 +24,7 @@ def p_value(text: str) -> float:
 
 
 async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_it(
-    story: Story,
+    story: Story, tmp_path: Path
 ) -> None:
     """12 eggs in 5 days by three searches with a macro photo, 5 in 5 by one look: by the share each finds 12.9 and 12.5."""
     tell(
@@ -45,6 +46,16 @@ async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_i
         "--eggs-2", "5", "--female-days-2", "5", "--share-found-2", "0.4",
     )  # fmt: skip
     assert f"{p_value(text):.4f}" in done.out, done.out + done.err
+    # laid is found / share found: the page, the calculator and the season give one rate of each
+    assert "2.58 (1.33 to 4.5" in text, text
+    assert "2.50 (0.81 to 5.83)" in text, text
+    assert "(1.33 to 4.51;" in done.out.replace(" .. ", " to "), done.out
+    season = tmp_path / "season.md"
+    assert story.shell("export", "season", str(season)).status == 0
+    (of_cress,) = re.findall(r"\| *cress *\|.*", season.read_text())
+    cells = [cell.strip() for cell in of_cress.strip("|").split("|")]
+    assert cells[:-1] == ["cress", "5.0", "3", "12", "93 %"]
+    assert cells[-1].startswith("2.58 (1.33 to 4.5")
 
 
 def compared(story: Story, *given: str) -> dict[str, Any]:

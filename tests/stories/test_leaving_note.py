@@ -64,10 +64,13 @@ async def test_ten_eggs_a_day_are_ten_a_female_day_in_the_note_as_on_the_page(
     row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "cress")
 
     # 50 eggs in 5 female-days; exact limits by Garwood 1936.
-    low, high = chi2.ppf(0.025, 100) / 2 / 5, chi2.ppf(0.975, 102) / 2 / 5
-    rate = f"10.00 ({low:.2f} to {high:.2f})"
+    found = 10.0, chi2.ppf(0.025, 100) / 2 / 5, chi2.ppf(0.975, 102) / 2 / 5
+    *_, finds, rate = row.values()
+    laid = [float(one) for one in re.findall(r"[\d.]+", rate)]
+    share = float(finds.removesuffix(" %")) / 100
+    assert laid == pytest.approx([one / share for one in found], rel=0.01)
     assert rate in shown
-    assert list(row.values())[4:] == ["5.0", "5", "50", rate]
+    assert list(row.values())[4:] == ["5.0", "5", "50", finds, rate]
     assert (
         "K2, A-27-02 alone, 5.0 (Sat 1 May 07:05 to Thu 6 May 07:05), 50 eggs in 5 searches"
         in shown
@@ -129,7 +132,7 @@ async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers
     assert everyone[4:7] == ["6.0", "2", "10"]
     # The stems of the first two days were searched twice by lens, which finds 60 %, by four eggs' worth:
     # (2 x (1 - 1.6 x 2.6 / (4 x 5)) + 4 x 0.6) / 6.
-    assert f"cress 6.0 66 % 10 {everyone[7]}" in shown
+    assert f"cress 6.0 66 % 10 {everyone[8]}" in shown
     assert "K2, A-27-02 alone, 2.0" in shown
     assert "K2, A-27-03 alone, 4.0" in shown
     ran = story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying")
@@ -149,7 +152,7 @@ async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note
     shown = await page(story)
     row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "host not known")
 
-    assert list(row.values())[4:] == ["0.0", "1", "5", "no time with it"]
+    assert list(row.values())[4:] == ["0.0", "1", "5", "-", "no time with it"]
     assert "host not known: K2, A-27-02, no time with it, 5 eggs in 1 search" in shown
 
 

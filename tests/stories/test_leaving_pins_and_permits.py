@@ -154,7 +154,7 @@ async def test_none_found_has_the_same_limit_on_the_page_in_the_note_and_in_the_
         chi2.ppf(0.975, 2) / 2 / 5
     )  # exact two-sided limits of no event in 5 female-days, Garwood 1936
     shown, note = await page(story), note_of(story, tmp_path, "A-1/A")
-    assert f"none: under {upper:.2f}" in shown
+    assert f"none: under {upper / 0.6:.2f}" in shown
     share = 0.6  # of the eggs there one search with a lens finds, as is taken for granted; none was found by it in 5 days
     assert (
         f"none found in 5.0 female-days, searches find 60 % of the eggs: under {upper / share:.2f} laid a day"
@@ -162,7 +162,9 @@ async def test_none_found_has_the_same_limit_on_the_page_in_the_note_and_in_the_
     )
     assert "; 95 % limits" in shown
     row = laying_row(note, "cress")
-    assert row["eggs a female-day, exact two-sided 95 % limits"] == f"none: under {upper:.2f}"
+    assert (
+        row["eggs laid a female-day, two-sided 95 % limits"] == f"none: under {upper / share:.2f}"
+    )
     assert (
         story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying").status == 0
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pandas as pd
@@ -14,7 +15,7 @@ from tests.stories.test_leaving_note import note_of, table
 from tests.stories.test_leaving_season_plots_and_permit import exported, tables_in
 from tests.stories.test_life_table_says_what_is_known import page
 
-LIMITS = "eggs a female-day, exact two-sided 95 % limits"
+LIMITS = "eggs laid a female-day, two-sided 95 % limits"
 STAGES = ["egg", "L1", "L2", "L3", "L4", "L5", "larva", "pupa", "adult"]
 
 
@@ -120,10 +121,12 @@ def test_the_laying_rates_come_out_of_the_days(demo: Story, tmp_path: Path) -> N
         effort, eggs = row["effort (female-days)"], row["eggs"]
         high = chi2.ppf(0.975, 2 * (eggs + 1)) / 2 / effort  # Garwood 1936
         low = chi2.ppf(0.025, 2 * eggs) / 2 / effort if eggs else 0.0
-        rate = f"{eggs / effort:.2f} ({low:.2f} to {high:.2f})"
+        share = float(told["share found"].removesuffix("%")) / 100  # to the percent
+        laid = [float(one) for one in re.findall(r"[\d.]+", told[LIMITS])]
         assert float(told["effort (female-days)"]) == pytest.approx(effort, abs=0.051)
         assert (told["eggs found"], told["searches"]) == (f"{eggs:.0f}", f"{row['searches']:.0f}")
-        assert told[LIMITS] == (rate if eggs else f"none: under {high:.2f}"), (taxon, host)
+        found = [eggs / effort, low, high] if eggs else [high]
+        assert laid == pytest.approx([one / share for one in found], rel=0.02), (taxon, host)
 
 
 def exported_text(story: Story, tmp_path: Path, what: str, *words: str) -> str:

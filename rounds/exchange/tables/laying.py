@@ -167,8 +167,8 @@ LAYING = (
             effort [female-days] | time that a search looked at
             searches <count> | how many, those that found none too
             eggs <count> | found on it
-            eggs per female-day <eggs per female-day> | eggs through effort | too little time, or
-                in doubt
+            eggs per female-day <eggs per female-day> | eggs found through effort; laid are so many
+                through the share that searches find | too little time, or in doubt
             lower exact two-sided 95 % limit [eggs per female-day] | Poisson (Garwood 1936) | no
                 rate
             upper exact two-sided 95 % limit [eggs per female-day] | Poisson (Garwood 1936) | no

@@ -184,7 +184,12 @@ def test_the_laying_page_gives_the_female_days_and_the_rate(entries: list[Entry]
     assert on_lupine.plant == "lupine"
     assert on_lupine.female_days == pytest.approx(100, abs=0.02)
     assert on_lupine.eggs == 154
-    assert "1.54 (1.31 to 1.80)" in told
+    found, laid = on_lupine.rate, on_lupine.laid
+    assert found is not None
+    assert laid is not None
+    assert [found.value, found.low, found.high] == pytest.approx([1.54, 1.306, 1.803], abs=1e-3)
+    assert laid.value == pytest.approx(found.value / (on_lupine.share_found or 0))
+    assert f"{laid.value:.2f} ({laid.low:.2f} to {laid.high:.2f})" in told
 
 
 def test_the_stage_table_gives_the_papers_counts_and_shares(entries: list[Entry]) -> None:
