@@ -79,13 +79,19 @@ def _elsewhere(bench: Bench, taxon: str, on_record: PlantsOnRecord) -> list[Host
         if one.purpose != "host store"
         and any(bench.taxon_of(lot.brood) == taxon for lot in one.lots)
     )
-    eaten = [_eaten_by(bench, one, taxon) for one in theirs if one.hosts]
+    eaten = [_eaten_by(bench, one, taxon, on_record) for one in theirs if one.hosts]
     return max(eaten, key=lambda hosts: max(utc(host.cut) for host in hosts), default=[])
 
 
-def _eaten_by(bench: Bench, container: Container, taxon: str) -> list[Host]:
-    """What of the plants in a container is for one of the species there: what was put in after it
-    came and before the next species did; all of them where that is nothing."""
+def _eaten_by(
+    bench: Bench, container: Container, taxon: str, on_record: PlantsOnRecord
+) -> list[Host]:
+    """What of the plants in a container is for one of the species there: what is on record as its
+    own; where nothing tells them apart what was put in after it came and before the next species
+    did; all of them where that is nothing."""
+    of_record = with_plants_for(bench, container, taxon, on_record).hosts
+    if 0 < len(of_record) < len(container.hosts):
+        return of_record
     came: dict[str, datetime] = {}
     for lot in container.lots:
         whose, since = bench.taxon_of(lot.brood), utc(lot.came or container.since)
@@ -189,7 +195,7 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
     for lot in larvae:
         taxon = bench.taxon_of(lot.brood)
         if container.hosts:
-            eaten = _eaten_by(bench, container, taxon)
+            eaten = _eaten_by(bench, container, taxon, on_record)
         else:
             eaten = _elsewhere(bench, taxon, on_record)
         plants = tuple(host.plant for host in _newest_of_each(eaten)) or (UNKNOWN_PLANT,)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.checks.supplies import supplies
 from tests.stories.telling import Story
 
 
@@ -77,3 +78,25 @@ def test_a_leaf_of_another_species_plant_is_not_offered(story: Story) -> None:
     asked = story.refused("E1 leaf in")
     assert asked.startswith("which plant? None of Pieris napi is on record")
     assert "Lotus" not in asked
+
+
+def to_cut(story: Story) -> dict[str, float]:
+    needs = supplies(story.desk.bench, story.desk.moment(), story.desk.dues()).tomorrow
+    return {need.of: need.number for need in needs if need.what == "sprigs"}
+
+
+def test_each_eats_its_own_still_once_both_were_renewed(story: Story) -> None:
+    """In whatever order they are put in anew: 20 last instars take 20 stems a day, 20 of L3 some 5."""
+    lines = (
+        "R2 20 L5 Zerynthia cassandra on Aristolochia lutea",
+        "R2 20 L3 Iphiclides feisthamelii on Prunus spinosa",
+        "R2 host changed 10 stems Aristolochia lutea",
+        "R2 host in 10 stems Prunus spinosa",
+    )
+    for line in lines:
+        story.type(line)
+        story.later(minutes=1)
+        if line == lines[1]:
+            before = to_cut(story)
+    assert before["Aristolochia lutea"] > 2 * before["Prunus spinosa"] > 0
+    assert to_cut(story) == before
