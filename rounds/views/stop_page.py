@@ -338,11 +338,12 @@ def _coming_words(change: ComingChange, moment: Moment, whose: str) -> str:
         "since" if at and at < utc(moment.now) else "from"
         for at in (change.first, change.not_before)
     )
+    is_likely = utc(change.first) < utc(moment.now)  # so it is possible: that goes without saying
     return "".join(
         (
             f"{what}{of} {'likely ' if earliest != first else ''}{begins} {first}",
             f", half by {half}" if change.number > 1 and half != first else "",
-            f"; possible {may_begin} {earliest}" if earliest != first else "",
+            f"; possible {may_begin} {earliest}" if earliest != first and not is_likely else "",
         )
     )
 

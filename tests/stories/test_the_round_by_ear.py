@@ -89,6 +89,8 @@ def test_the_first_that_may_come_is_possible_and_the_others_likely(demo: Story) 
     assert [
         one for one in said if re.search(r" likely (?:from|since) .*; possible (since|from) ", one)
     ]
+    assert [one for one in said if " likely since " in one]
+    assert not [one for one in said if re.search(r" likely since .*; possible ", one)]
 
 
 def test_a_small_share_is_no_nought(demo: Story) -> None:
