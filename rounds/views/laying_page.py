@@ -3,7 +3,7 @@ of it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, tzinfo
 
 from rich.cells import cell_len
@@ -230,7 +230,8 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> Iterator[Line]:
     changed on the day."""
     for taxon, days in by_taxon.items():
         shown = days[-MAX_DAYS:]
-        top = max((day.rate for day in shown if day.rate), default=0.0)
+        rates, shared = _rates(days)
+        top = max((rates[day.day] for day in shown if day.day in rates), default=0.0)
         bar = max(10, min(30, room - 64))
         scale = f"* is {number(top / bar, 2)} found a day" if top else ""
         yield from section(f"{literal(taxon) or 'species not recorded'}, day by day", scale)
@@ -238,15 +239,38 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> Iterator[Line]:
             f"  {'day':<8}{'female-days':>11} {'found':>5}  {'found a day':<{bar}}  changed",
             tone="quiet",
         )
-        yield from (_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown)
+        if any(day.day in shared for day in shown):
+            yield line("  a day without a search shares what the next one found", tone="quiet")
+        for day in shown:
+            rate = rates.get(day.day)
+            yield _day_line(day, rate, shown[-1].day, top, bar, room - bar - 31)
 
 
-def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
+def _rates(days: Sequence[Day]) -> tuple[dict[date, float], set[date]]:
+    """Eggs a female-day of each day of which a search tells: a search tells of the days without one
+    before it too, and what it found counts over all of their female-days; and those days."""
+    rates: dict[date, float] = {}
+    shared: set[date] = set()
+    waiting: list[Day] = []
+    for day in days:
+        waiting.append(day)
+        if not (day.searches or day.eggs):
+            continue
+        stood = sum(one.female_days for one in waiting)
+        if day.eggs and stood >= LEAST_TIME:
+            told = [one for one in waiting if one is day or one.female_days]
+            rates |= dict.fromkeys([one.day for one in told], day.eggs / stood)
+            shared |= {one.day for one in told[:-1]}
+        waiting = []
+    return rates, shared
+
+
+def _day_line(day: Day, rate: float | None, last: date, top: float, bar: int, room: int) -> Line:
     """A day, by its month where that is not the month of the last day."""
     of_month = (day.day.year, day.day.month) == (last.year, last.month)
     name = f"{day.day:%a} {day.day.day}" if of_month else f"{day.day.day} {day.day:%b}"
     nothing = f"{day.either} of either" if day.either else "none" if day.searches else "no search"
-    drawn = "*" * max(1, round(day.rate / top * bar)) if day.rate and top else nothing
+    drawn = "*" * max(1, round(rate / top * bar)) if rate and top else nothing
     changed = cut_to(literal(", ".join(dict.fromkeys(day.changes))), room)
     return line(f"  {name:<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
 

@@ -173,3 +173,22 @@ def test_eggs_on_the_gauze_of_one_that_needs_no_plant_count_in_its_rate(story: S
     rows = pd.read_csv(io.StringIO(story.shell("export", "csv", "-", "--table", "laying").out))
     rows = rows.set_index("host")
     assert rows.loc["no plant", ["effort (female-days)", "eggs"]].tolist() == [1, 12]
+
+
+async def test_days_without_a_search_share_what_the_next_one_found(story: Story) -> None:
+    story.at("2027-05-01 18:00").type(
+        "K3 1 wild female Boloria dia from Heath on Viola hirta", "K3 searched 0"
+    )
+    story.at("2027-05-04 06:00").type("K3 searched 11")
+    async with story.screens((100, 60)) as screen:
+        await screen.press("i")
+        await screen.pilot.pause()
+        text = screen.text
+    stars = {
+        day: row.count("*")
+        for row in text.splitlines()
+        for day in ("Sun 2", "Mon 3", "Tue 4")
+        if row.strip().startswith(day)
+    }
+    assert len(stars) == 3, text
+    assert stars["Sun 2"] == stars["Mon 3"] == stars["Tue 4"] > 0, text
