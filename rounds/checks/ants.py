@@ -97,8 +97,10 @@ def _barrier(
     if wrong is not None:
         there = _there_since(reckoning.bench, where, kind, container)
         start, pressing = max(utc(wrong), there), seen
-        again = f", again {reckoning.moment.clock(seen)}" if start < seen else ""
-        as_seen = f"{barrier} {moat.state}, seen {reckoning.moment.clock(start)}{again}"
+        since, newest = reckoning.moment.clock(start), reckoning.moment.clock(seen)
+        as_seen = f"{barrier} {moat.state}, seen {since}"
+        if start < seen:
+            as_seen = f"{barrier} {moat.state} since {since}, still so {newest}"
     amber, red = after(start, rule.amber), after(start, rule.red)
     if bad:
         reason = _above("ants", barrier) if moat.ants_above else as_seen
@@ -113,9 +115,8 @@ def _barrier(
         stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.told_now)
         measures = measures_of(reckoning.bench.settings)
         reason = (
-            f"moat low {_low_words(low, reckoning.moment, is_so=stands.wants)}"
-            f" ({measures.depth(low.low_mm)}), {depth_words(stands, measures)}, loss"
-            f" {loss_words(low.loss, measures)}"
+            f"{_low_words(low, reckoning.moment, measures.depth(low.low_mm), is_so=stands.wants)},"
+            f" {depth_words(stands, measures)}, loss {loss_words(low.loss, measures)}"
         )
         low_at = utc(low.low_at)
         due, amber = min(due, first), low_at if amber is None else min(amber, low_at)
@@ -134,15 +135,16 @@ def _above(ants: str, barrier: Barrier) -> str:
     return f"{ants} above the {_WATER.get(barrier, barrier)}"
 
 
-def _low_words(low: MoatForecast, moment: Moment, *, is_so: bool) -> str:
-    """When a moat is low: since when, or from its first limit on, with the likeliest and last."""
+def _low_words(low: MoatForecast, moment: Moment, depth: str, *, is_so: bool) -> str:
+    """Since when a moat is low, or about when it falls to that depth, with the limits."""
     half = moment.clock(low.low_at) if low.low_at else "-"
     if is_so:
-        return f"since {half}"
+        return f"moat low since {half} ({depth})"
+    falls = f"moat falls to {depth} (low) about {half}"
     if low.low_first is None or low.low_first == low.low_at:
-        return f"from {half}"
-    last = f", last {moment.clock(low.low_last)}" if low.low_last else ""
-    return f"from {moment.clock(low.low_first)}, likeliest {half}{last}"
+        return falls
+    last = f", {moment.clock(low.low_last)} at the latest" if low.low_last else ""
+    return f"{falls}, {moment.clock(low.low_first)} at the earliest{last}"
 
 
 def _at_large(

@@ -114,7 +114,7 @@ class Worth(Struct, frozen=True):
         looked = (
             f"{self.found} of {count(self.looks, 'look')} found something"
             if self.looks
-            else "no earlier look is on record"
+            else "no answer is counted under this rule yet"
         )
         stake = "" if self.of == "nothing" or not self.stake else self._stake_in_short
         return "; ".join(

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.measures import Measures
+from rounds.bench.plurals import count
 from rounds.bench.state import FAILED_STATES, WANTING, Bench, Depth, Moat
 from rounds.entries.base import Barrier
 from rounds.forecasts.kept_stems import number_setting
@@ -44,8 +45,8 @@ class MoatForecast(Struct, frozen=True):
 
 
 def loss_words(loss: Loss, measures: Measures, *, limits: bool = False) -> str:
-    """How fast a moat loses water, and what that rests on: ``3.0 mm a day from own readings, 5 over
-    12 days``."""
+    """How fast a moat loses water, and what that rests on: ``3.0 mm a day from 5 own readings
+    over 12 days``."""
     basis = loss_basis(loss)
     return f"{loss_rate(loss, measures, limits=limits)}{', ' * (basis == 'assumed') or ' '}{basis}"
 
@@ -61,12 +62,13 @@ def loss_rate(loss: Loss, measures: Measures, *, limits: bool = False) -> str:
 
 
 def loss_basis(loss: Loss) -> str:
-    """What a loss rests on: ``from own readings, 5 over 12 days``."""
+    """What a loss rests on: ``from 5 own readings over 12 days``."""
     if loss.rests_on == "assumed":
         return "assumed"
     over = f"{loss.over_days:.0f} days" if loss.over_days >= 1.5 else f"{loss.over_days * 24:.0f} h"
-    read = f", {loss.readings} over {over}" if loss.readings else ""
-    return f"from {loss.rests_on}{read}"
+    if loss.rests_on == "own readings" and loss.readings:
+        return f"from {count(loss.readings, 'own reading')} over {over}"
+    return f"from {loss.rests_on}"
 
 
 def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:

@@ -136,7 +136,7 @@ def _drawn_words(
         own = count(estimate.broods, "own brood")
         differ = f"broods differ by {percent(estimate.differ)}"
         if percent(estimate.between) != percent(estimate.differ):
-            differ += f", weighed as if by {percent(estimate.between)}"
+            differ += f", taken as {percent(estimate.between)} to weigh them"
         return f"{percent(estimate.weight)} by {own}, the rest {need.words}; {differ}"
     waiting = [one.low for brood in broods for one in brood if one.high == inf]
     if not waiting or max(waiting) < LEAST_WAITED:

@@ -13,6 +13,7 @@ from rounds.forecasts.no_eggs import LEAST_DAYS
 from rounds.views.cells import Line, aside, labelled
 from rounds.views.words import day_and_time, literal
 
+LEAST_LIKELY = 1e-12  # a case so much less likely than the likeliest moves no shown number
 _HEAT = (
     "degree-days",
     "hatch",
@@ -48,8 +49,8 @@ def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ..
 def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
     """Every number that the chance of viable eggs is made of."""
     method = (
-        "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching; what a"
-        " search finds by which of several found which eggs, none laid between"
+        "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching; how much"
+        " a search finds is learned from stems that were searched more than once, none laid between"
     )
     return (
         labelled("laid", _laid(chance)),
@@ -62,7 +63,7 @@ def chance_why(chance: Chance, measures: Measures = METRIC) -> tuple[Line, ...]:
         ),
         aside(
             "as",
-            f"calc hidden-eggs {calculated_as(chance, measures)}; it may go under {percent(AIM)}"
+            f"calc hidden-eggs {calculated_as(chance, measures)}; discard below {percent(AIM)}"
             f"{', once it was searched: a female sat on it since' if chance.unsearched else ''}",
         ),
     )
@@ -88,11 +89,11 @@ def _laid(chance: Chance) -> str:
     ]
     came_from = f"; from {'; '.join(sources)}" if sources else ""
     eggs = "egg" if f"{laying.rate:.2g}" == "1" else "eggs"
-    more = "1 egg counted would" if laying.counted == 1 else f"{laying.counted:.2g} eggs counted"
+    counted = "1 egg" if laying.counted == 1 else f"{laying.counted:.2g} eggs"
     return (
         f"{percent(chance.any_laid)} that any egg was laid: {chance.female_days:.1f}"
-        f" female-days{others}, {laying.rate:.2g} {eggs} in each{lay}, as uncertain as {more} leave"
-        f" it{came_from}"
+        f" female-days{others}, {laying.rate:.2g} {eggs} in each{lay}, known as well as by counting"
+        f" {counted}{came_from}"
     )
 
 
@@ -151,7 +152,8 @@ def _frass(chance: Chance, measures: Measures) -> str:
     )
     gone = (
         f"{since} to {over} degree-days after"
-        f" {'laying' if chance.winter_over is None else 'the winter'}, of {hatch}"
+        f" {'laying' if chance.winter_over is None else 'the winter'}, of the {hatch} until"
+        " half hatch"
     )
     looks = (
         f"{count(chance.looks_after, 'look')} since half should have, each shows"
@@ -166,14 +168,15 @@ def _frass(chance: Chance, measures: Measures) -> str:
 
 def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     """The inputs with which the calculator gives the same chance."""
-    at, layings = chance.hatching, [case.laying for case in chance.cases]
     most = max(case.weight for case in chance.cases)
+    cases = [case for case in chance.cases if case.weight >= most * LEAST_LIKELY]
+    at, layings = chance.hatching, [case.laying for case in cases]
     given: dict[str, float | list[float]] = {
         "rate": [laying.rate for laying in layings],
         "rate-eggs": [laying.counted for laying in layings],
         "lays": [laying.willing for laying in layings],
-        "missed": [case.missed for case in chance.cases],
-        "likely": [case.weight / most for case in chance.cases],
+        "missed": [case.missed for case in cases],
+        "likely": [case.weight / most for case in cases],
         "female-days": chance.female_days,
         "found": chance.found,
         "viable": chance.viable,

@@ -28,14 +28,12 @@ def _of(no_eggs: NoEggs, measures: Measures) -> list[Line]:
         ),
         *([line(f"  {literal(no_eggs.heading)}", tone="strong")] if no_eggs.before.eggs else []),
         line(f"  {literal(no_eggs.verdict)}", tone="strong"),
-        line(
-            f"  {'what may be missing':<21}on record, and how likely it is the reason", tone="quiet"
-        ),
+        line(f"  {'what may be missing':<21}{'the reason?':<13}on record", tone="quiet"),
     ]
     for point in no_eggs.points:
-        name = f"  {point.what:<21}"
+        name = f"  {point.what:<21}{point.weighs:<13}"
         record = measures.in_words(literal(point.record))
-        lines.append(line(name, f"{record}: {point.weighs}", hang=len(name)))
+        lines.append(line(name, record, hang=len(name)))
     if no_eggs.best is not None and no_eggs.chance is not None:
         text = (
             f"If they laid here as others do on {literal(no_eggs.best.plant)}, the chance of none"

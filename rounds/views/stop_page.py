@@ -29,7 +29,7 @@ from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.kept_page import unsure_lines
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, check_at, state_of
-from rounds.views.words import age, days_ago, literal
+from rounds.views.words import age, ago, literal
 
 TO_THE_HOUR = timedelta(hours=12)  # a forecast whose window is no longer is told by its hour
 NEAR = timedelta(days=1)  # what is nearer is told by its hour too, if only about it
@@ -192,8 +192,8 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
 
 
 def _last_answer(entry: Entry, bench: Bench, moment: Moment) -> str:
-    """``last done 4 days ago`` where it says no more; else ``last 25 h ago, as usual``."""
-    when = days_ago(entry.at, moment.now)
+    """``last done 3 d 23 h ago`` where it says no more; else ``last 25 h ago, as usual``."""
+    when = ago(entry.at, moment.now)
     said = _said(entry, bench)
     if said == entry.what:
         return f"last {'drank' if isinstance(entry, Drank) else 'done'} {when}"

@@ -96,12 +96,6 @@ def ago(then: datetime, now: datetime) -> str:
     return f"in {age(then - now)}" if then > now else f"{age(now - then)} ago"
 
 
-def days_ago(then: datetime, now: datetime) -> str:
-    """``25 h ago``, ``4 days ago``: from three days on in whole days."""
-    days = (now - then) // timedelta(days=1)
-    return f"{days} days ago" if days >= 3 else ago(then, now)
-
-
 def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
     """A time as short as it can be, on the keeper's clock."""
     return short(then.astimezone(zone), now.astimezone(zone).date())

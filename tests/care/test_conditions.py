@@ -272,7 +272,7 @@ def test_a_moat_not_washed_for_a_week_says_so(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, "B barrier full")
     due = due_of(desk, "ants", "B")
     assert due is not None
-    assert due.reason.startswith("not washed for a week; moat low from ")
+    assert due.reason.startswith("not washed for a week; moat falls to ")
 
 
 def test_a_container_with_its_own_moat_is_asked_alone_and_guards_what_stands_in_it(

@@ -138,9 +138,9 @@ def test_limits_and_readings_of_a_calculation_have_the_unit_of_their_line(warm: 
     assert re.search(r"readings +0:72,0\.4:73 F", read), read
     moat = warm.shell(*shlex.split("calc moat --depth 0.9in --readings 0:22mm,1:17mm")).out
     assert re.search(r"depth +0\.9 in\n", moat), moat
-    assert re.search(r"loss +0\.196 in a day  \(0\.0\d+ to 0\.4\d+; from own readings\)", moat), (
-        moat
-    )
+    assert re.search(
+        r"loss +0\.196 in a day  \(0\.0\d+ to 0\.4\d+; from 2 own readings over 24 h\)", moat
+    ), moat
     assert " mm" not in moat.partition("formula")[0]
 
 
@@ -266,7 +266,7 @@ async def test_the_line_of_the_kept_page_gives_the_chance_of_the_page(warm: Stor
     async with warm.screens(size=(160, 120)) as screen:
         await screen.press("i")
         page = screen.words
-    said = re.search(r"calc (hidden-eggs .+?); it may go", page)
+    said = re.search(r"calc (hidden-eggs .+?); discard", page)
     assert said, page
     told = warm.shell("calc", *shlex.split(said[1]))
     share = re.search(r"chance of viable eggs +(\S+)", told.out)

@@ -152,7 +152,7 @@ def test_how_far_broods_differ_and_what_a_brood_needs_are_one_number(story: Stor
     own = ",".join(["99", "100", "101", "98", "102"] * 2)
     given = ("--lower", "10", "--constant", "100", "--temperature", "20", "--own", own)
     told = story.shell("calc", "forecast", *given).out
-    differ = re.search(r"broods differ by (\d+) %, weighed as if by \d+ %", told)
+    differ = re.search(r"broods differ by (\d+) %, taken as \d+ % to weigh them", told)
     needs = re.search(r"a brood needs from ([\d.]+) to ([\d.]+) of it", told)
     assert differ, told
     assert needs, told

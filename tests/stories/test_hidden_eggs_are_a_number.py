@@ -39,9 +39,7 @@ async def told(story: Story, source: str) -> str:
         text = " ".join(line.strip(" \u2502|") for line in screen.text.splitlines())
     text = re.sub(r"\s+", " ", text)
     row = re.search(rf"E1 rumex \w {source} .*?(?= E1 rumex| E1: )", text)
-    why = re.search(
-        rf"E1: rumex \w from {source}, taken out .*?(laid .*?it may go under 1 %)", text
-    )
+    why = re.search(rf"E1: rumex \w from {source}, taken out .*?(laid .*?discard below 1 %)", text)
     assert row, text
     assert why, text
     return f"{row[0]} {why[1]}"

@@ -84,7 +84,10 @@ async def test_the_bench_asks_by_the_earlier_limit_and_shows_both(story: Story) 
         story.later(days=1).type(f"sill moat full {depth} mm")
     rows = json.loads(story.shell("due", "--json", "--within", "24h").out)["due"]
     [row] = [one for one in rows if one["check"] == "ants" and one["where"] == "sill"]
-    told = re.search(r"moat low from (\d\d):\d\d, likeliest Sun 0[78]:\d\d, last Mon", str(row))
+    told = re.search(
+        r"moat falls to 8 mm \(low\) about Sun 0[78]:\d\d, (\d\d):\d\d at the earliest, Mon",
+        str(row),
+    )
     assert told, row
     assert 16 <= int(told[1]) <= 22
     async with story.screens(size=(160, 40)) as screen:
@@ -126,4 +129,4 @@ def test_what_a_moat_loses_is_told_with_what_it_was_measured_over(
         story.later(days=3)
     story.type(f"setting length {unit}")
     told = story.due()["ants"]["arithmetic"]
-    assert re.search(rf"loss {rate} from own readings, 5 over 12 days", told), told
+    assert re.search(rf"loss {rate} from 5 own readings over 12 days", told), told

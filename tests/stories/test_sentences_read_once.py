@@ -249,3 +249,23 @@ async def test_a_larva_that_hangs_up_is_called_so(story: Story) -> None:
 def test_a_chance_is_never_told_as_none(story: Story) -> None:
     none = ("calc", "laying", "--eggs", "0", "--female-days", "30", "--usual-rate", "5")
     assert "none by now is under 0.1 %" in story.shell(*none).out
+
+
+def test_a_moat_seen_low_twice_is_low_since_the_first_time(story: Story) -> None:
+    tell(story.at("2027-05-01 08:00"), "shelf set up sill moat\nK1 set up laying shelf=sill")
+    story.at("2027-05-01 12:19").type("sill moat low")
+    story.at("2027-05-01 18:24").type("sill moat low")
+    rows = story.at("2027-05-01 19:00").shell("due", "--json", "--within", "24h").out
+    assert "moat low since 12:19, still so 18:24" in rows
+
+
+async def test_a_stop_says_days_and_hours_since_it_was_done(story: Story) -> None:
+    tell(
+        story.at("2027-05-01 08:00"),
+        "brood M/A taxon='Boloria dia'\nR2 set up rearing\nR2 stocked 7 L3 M/A\nR2 host in viola\n"
+        "R2 cleaned",
+    )
+    story.at("2027-05-05 07:00")
+    async with story.screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        assert re.search(r"clean: +last done 3 d 23 h ago", screen.text), screen.text

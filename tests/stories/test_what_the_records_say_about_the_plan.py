@@ -139,7 +139,7 @@ async def test_what_a_moat_loses_is_told_and_moves_by_itself_when_it_is_asked(
     async with story.screens((100, 40)) as screen:
         await open_page(screen)
         assert "loss 1.0 mm a day (0.8 to 1.4)" in row_of(screen, "moat of sill")
-        assert "from own readings, 9 over 8 days; asked by that already" in screen.words
+        assert "from 9 own readings over 8 days; asked by that already" in screen.words
         assert "No rule is offered for change." in screen.text
     for hours, depth in ((12, 16), (12, 9)):  # a crack in the rim, or the sun on it
         story.later(hours=hours).type(f"shelf sill moat full {depth}")
