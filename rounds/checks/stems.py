@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.eating import spells
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from rounds.bench.folding.not_seen import may_hide
 from rounds.bench.folding.signs import still_eat
 from rounds.bench.kept_lots import told
 from rounds.bench.plants_of import PlantsOnRecord, counts_for_all, taxa_in, with_plants_for
@@ -115,11 +116,16 @@ def eaters(bench: Bench, container: Container, rule: Rule) -> list[tuple[int, st
     the oldest first.
 
     Of a mixed cup, whose hours go by the oldest, each age by itself; those whose instar nobody said
-    as the rule has it. Those that have stopped are of the oldest.
+    as the rule has it. Those that have stopped are of the oldest. Those of the species that were
+    not seen may sit in the plant, and eat too.
     """
     larvae = container.lots_of("larva")
     stopped = sum(lot.number for lot in larvae) - still_eat(container)
-    return _by_age(bench, ((lot.brood, lot.instar, lot.number) for lot in larvae), stopped, rule)
+    here = taxa_in(bench, container)
+    hidden = may_hide(bench).get(container.code, ()) if bench.shortfalls else ()
+    unseen = (one for one in hidden if one.stage == "larva" and bench.taxon_of(one.brood) in here)
+    eat = ((one.brood, one.instar, one.number) for one in (*larvae, *unseen))
+    return _by_age(bench, eat, stopped, rule)
 
 
 def eaten_up(

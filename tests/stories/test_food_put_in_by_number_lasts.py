@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.checks.supplies import supplies
 from tests.stories.telling import Story, tell
 
 BEGINS = """
@@ -129,3 +130,19 @@ def test_the_young_of_many_on_one_stem_wait_until_it_wilts(
     assert "food" not in story.due("R1")
     story.later(hours=0.2)
     assert "food" in story.due("R1")
+
+
+def test_those_not_seen_eat_in_what_is_cut_as_in_the_hours(story: Story) -> None:
+    """24 were put in and 6 were counted: 18 may sit in the plant, and are cut for as they are fed."""
+    story.type("R6 24 L5 Boloria dia on violet")
+    story.later(minutes=1).type("R6 host changed 7 stems violet")
+
+    def to_cut() -> list[float]:
+        needs = supplies(story.desk.bench, story.desk.moment(), story.desk.dues()).tomorrow
+        return [need.number for need in needs if need.what == "sprigs"]
+
+    before = to_cut()
+    assert before
+    story.later(minutes=1).type("R6 counted 6")
+    assert story.desk.bench.shortfalls
+    assert to_cut() == before
