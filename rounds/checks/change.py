@@ -147,7 +147,7 @@ CHECK = Check(
     reckon=reckon,
     ask=ask,
     question=Question(
-        "No eggs were found so far. Do you change one thing?",
+        "No eggs were found lately. Do you change one thing?",
         (unchanged("wait another day"), ANOTHER_PLANT, _INTO_SUN, INTO_SHADE),
     ),
 )

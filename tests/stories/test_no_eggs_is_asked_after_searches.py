@@ -30,6 +30,8 @@ def test_the_search_that_completes_a_day_brings_it_at_that_round(story: Story) -
 
     story.type("K1 searched 0")
     assert asked(story)
+    question = story.due("K1")["change"]["question"]  # true of those too that laid before
+    assert question.startswith("No eggs were found lately.")
 
 
 def test_not_while_what_may_be_eggs_is_not_settled(story: Story) -> None:
