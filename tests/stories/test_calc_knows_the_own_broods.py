@@ -34,6 +34,16 @@ def need(story: Story) -> Any:
     return next(one for one in found if one.change == "hatch").need
 
 
+def test_those_not_yet_are_told_by_when_they_were_looked_at(book: Story) -> None:
+    """Two of the five were looked at two days after the others."""
+    book.type("E3 set up eggs", "E1 moved 2 eggs to E3")
+    book.later(days=2).type("room air 20C", "E3 looked")
+    told = book.shell("calc", "constants", "nova incognita").out
+    found = re.search(r"5 not yet after ([\d.]+) to ([\d.]+) C day, when last looked at", told)
+    assert found, told
+    assert float(found[2]) - float(found[1]) > 10
+
+
 def test_constants_lists_own_broods_as_own(book: Story) -> None:
     told = book.shell("calc", "constants", "nova incognita").out
     assert "by 1 own brood" in told

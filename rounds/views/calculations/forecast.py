@@ -237,8 +237,10 @@ def _own_broods(foresight: Forecasts, species: str) -> Iterator[str]:
                     f"{sum(one.number for one in done)} took {low:.1f} to {high:.1f} C day"
                 )
             if waiting:
-                most = max(one.low for one in waiting)
-                parts.append(f"{sum(one.number for one in waiting)} not yet after {most:.1f} C day")
+                looked = sorted({f"{one.low:.1f}" for one in waiting}, key=float)
+                after = " to ".join(dict.fromkeys((looked[0], looked[-1])))
+                not_yet = f"{sum(one.number for one in waiting)} not yet after {after} C day"
+                parts.append(f"{not_yet}, when last looked at")
             assert need is not None
             above = f"above {need.lower_c:.1f} C"
             yield f"own brood {brood}, {stage} {above}: {', '.join(parts)}"
