@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 from math import hypot, inf, sqrt
 from typing import Literal
 
@@ -357,7 +357,7 @@ def as_expected(bench: Bench, coming: ComingChange) -> ComingChange:
     if expected is None or coming.begun_to > expected.at:
         return coming
     first, last = (
-        expected.begins.astimezone(UTC),
+        _from_its_first_hour(expected.begins).astimezone(UTC),
         (expected.until or expected.begins).astimezone(UTC),
     )
     own = (
@@ -376,6 +376,12 @@ def as_expected(bench: Bench, coming: ComingChange) -> ComingChange:
         why_not="",
         own=own,
     )
+
+
+def _from_its_first_hour(said: datetime) -> datetime:
+    """A day alone, which is stored as its noon: what is expected on it may come in its first
+    hour."""
+    return said.replace(hour=0) if said.time() == time(12) else said
 
 
 def _dated(
