@@ -13,7 +13,7 @@ from rounds.bench.codes import members
 from rounds.bench.movements import AdultsWithStems
 from rounds.bench.state import Bench
 from rounds.tallies.egg_finds import EggSearch
-from rounds.tallies.female_days import LEAST_TIME, by_taxon, offered, still_standing
+from rounds.tallies.female_days import by_taxon, offered, still_standing
 from rounds.tallies.laying_changes import LayingChange
 
 Plants = tuple[str, ...]  # that stand in a container
@@ -32,11 +32,6 @@ class Day(Struct):
     searches: int = 0
     either: int = 0
     changes: list[str] = field(default_factory=list)
-
-    @property
-    def rate(self) -> float | None:
-        """Eggs found per female-day; None without time with a host."""
-        return self.eggs / self.female_days if self.female_days >= LEAST_TIME else None
 
 
 class LayingDays:
