@@ -187,13 +187,11 @@ def _of_those_here(
     lack = _shortage(container.hosts)
     if lack is None:
         due = make_due(context, rule, fed, last)
-        by_number, stems = _put_in_for_longer(context, rule.rule, fed)
+        by_number, put_in = _put_in_for_longer(context, rule.rule, fed)
         by_sight = _plenty_for_longer(container, rule.rule, fed)
         longer = max(by_number, by_sight)
         if longer:
-            enough = (
-                "plenty was seen" if by_sight == longer else f"{count(stems, 'stem')} were put in"
-            )
+            enough = "plenty was seen" if by_sight == longer else put_in
             return replace(
                 due,
                 due=due.due + longer,
@@ -229,9 +227,9 @@ def _on_an_older_plant(container: Container) -> datetime | None:
 
 def _put_in_for_longer(
     context: ContainerContext, rule: Rule, fed: datetime
-) -> tuple[timedelta, int]:
-    """How much longer than by the rule food lasts that was put in by number last, and how many
-    stems that is: as long as all of them eat of it, three quarters of that, and a day at most from
+) -> tuple[timedelta, str]:
+    """How much longer than by the rule food lasts that was put in by number last, and what that
+    rests on: as long as all of them eat of it, three quarters of that, and a day at most from
     when there was seen to be enough; before the last instar two from when it was put in, in water,
     less in dry air.
     """
@@ -240,18 +238,21 @@ def _put_in_for_longer(
     numbered = [one for one in good if utc(one.put_in) <= fed + SAME_FEEDING]
     newest = max((utc(one.put_in) for one in numbered), default=fed)
     stems = sum(one.sprigs or 0 for one in numbered if newest - utc(one.put_in) <= SAME_FEEDING)
+    put_in = f"{count(stems, 'stem')} were put in"
     if not stems or rule.every_h is None:
-        return timedelta(0), stems
+        return timedelta(0), put_in
     eaten = eaten_up(context.bench, container, rule, newest, SURELY_EATEN * stems)
     if eaten is None:
-        return timedelta(0), stems
+        return timedelta(0), put_in
     longest = fed + timedelta(hours=LONGEST_H)
     young = rule.when in (YOUNG_LARVAE, L3_L4)
     if young and all(one.kept == "water" for one in good):
         keeps_h = KEEPS_H * (times_as_long(context, LEAST_IN_DRY_AIR, 1.0) or 1.0)
         longest = max(longest, newest + timedelta(hours=min(keeps_h, LONGEST_YOUNG_H)))
     until = min(eaten, longest)
-    return max(timedelta(0), until - fed - timedelta(hours=rule.every_h)), stems
+    if until == eaten:
+        put_in = f"{put_in}, reckoned as three quarters of them for larvae differ"
+    return max(timedelta(0), until - fed - timedelta(hours=rule.every_h)), put_in
 
 
 def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: datetime) -> Due:

@@ -146,3 +146,13 @@ def test_those_not_seen_eat_in_what_is_cut_as_in_the_hours(story: Story) -> None
     story.later(minutes=1).type("R6 counted 6")
     assert story.desk.bench.shortfalls
     assert to_cut() == before
+
+
+def test_the_hours_of_stems_say_of_how_many_they_are(story: Story) -> None:
+    """Of 4 stems for 4 that eat one a day each three are reckoned on: 18 h, not the 24 h of all."""
+    fed(story, "4").later(hours=18.2)
+    food = story.due("R1")["food"]
+    wanted = (
+        "4 stems were put in, reckoned as three quarters of them for larvae differ, enough for 18 h"
+    )
+    assert wanted in food["arithmetic"], food["arithmetic"]
