@@ -41,6 +41,10 @@ class Measures(Struct, frozen=True):
             return f"{celsius:g}"
         return f"{round(celsius * 9 / 5 + 32, 1):g}"
 
+    def tenths(self, celsius: float) -> float:
+        """A temperature in C that is told to a tenth, though it was typed in F."""
+        return round(celsius, 1) if self.temperature == "C" else celsius
+
     def span(self, low_c: float, high_c: float) -> str:
         """Lowest to highest, as ``15 to 24 C``."""
         return f"{self.warmth_number(low_c)} to {self.warmth(high_c)}"

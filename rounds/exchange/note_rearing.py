@@ -215,6 +215,7 @@ def host_section(account: BroodAccount) -> Section:
 def conditions_section(account: BroodAccount) -> Section:
     """Containers, temperatures and humidities read where it stood."""
     measures = account.source.measures
+    tenths = measures.tenths
     stays = _stays(account)
     purposes = {
         entry.container: entry for entry in account.source.counting if isinstance(entry, k.SetUp)
@@ -242,10 +243,10 @@ def conditions_section(account: BroodAccount) -> Section:
             parts.append(
                 f"A logger at {where} wrote {count(read.rows, 'reading')},"
                 f" {account.day(read.since)} to {account.day(read.until)}:"
-                f" {measures.span(read.low_c, read.high_c)}."
+                f" {measures.span(tenths(read.low_c), tenths(read.high_c))}."
             )
     parts += [
-        f"The mean temperature there was {measures.warmth(air.temperature_c)},"
+        f"The mean temperature there was {measures.warmth(tenths(air.temperature_c))},"
         f" {account.day(air.mean_since)} to {account.day(air.at)}, by the record."
         for air in airs
         if air.mean_since and air.temperature_c is not None
@@ -260,7 +261,8 @@ def conditions_section(account: BroodAccount) -> Section:
     if temperatures:
         parts.append(
             "Temperatures read by hand there, on its shelf or in the room: lowest"
-            f" {measures.warmth(min(temperatures))}, highest {measures.warmth(max(temperatures))},"
+            f" {measures.warmth(tenths(min(temperatures)))}, highest"
+            f" {measures.warmth(tenths(max(temperatures)))},"
             f" {count(sum(not air.mean_since for air in airs), 'reading')}."
         )
     elif not any(air.mean_since for air in airs):

@@ -89,7 +89,7 @@ def test_a_label_says_code_stock_brood_and_date(told: Told, export: Callable[...
 
     text = page(export("labels", "labels.html", "--for", "L2")).text
 
-    for words in ("L2", "laying", "1 f 12 eggs dia", "QUE-26-02", "QUE-26-02/A", "20 May 2026"):
+    for words in ("L2", "laying", "1 f, 12 eggs dia", "QUE-26-02", "QUE-26-02/A", "20 May 2026"):
         assert words in text
     assert "L5" not in text
 

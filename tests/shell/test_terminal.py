@@ -47,9 +47,9 @@ def test_a_feeding_is_logged_in_a_real_terminal_and_found_on_disk(tmp_path: Path
         env=os.environ | {"TERM": "xterm-256color", "TZ": "Europe/Paris"},
         timeout=20,
     )
-    shown = screen_of(child, screen, stream, "not recorded yet")
+    shown = screen_of(child, screen, stream, "Not recorded yet")
     assert "1 female Boloria dia" in shown
-    assert "not recorded yet" in shown
+    assert "Not recorded yet" in shown
 
     child.send("d")
     shown = screen_of(child, screen, stream, "saved")

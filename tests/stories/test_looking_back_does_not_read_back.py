@@ -28,6 +28,11 @@ async def page(story: Story, key: str) -> str:
         return screen.text
 
 
+def without_keys(text: str) -> str:
+    """A page without its last row: what was typed before the lid was closed no key undoes."""
+    return text.rpartition("\n")[0]
+
+
 @pytest.fixture
 def unread(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nobody may read the entries of the book."""
@@ -94,7 +99,7 @@ async def test_pages_are_the_same_after_the_lid_was_closed(
     tell(story, SEASON)
     story.later(days=2)
     tell(story, "K2 searched 5 brood=A-1\nR4 died 3 larvae\nroom air 22C")
-    before = [await page(story, key) for key in "i2z"]
+    before = [without_keys(await page(story, key)) for key in "i2z"]
     story.desk.rest()
     assert list(story.folder.glob("checkpoint-*"))
     monkeypatch.setattr(
@@ -102,6 +107,6 @@ async def test_pages_are_the_same_after_the_lid_was_closed(
         lambda _: pytest.fail("the checkpoint was not believed"),
     )
     story.reopen()
-    assert [await page(story, key) for key in "i2z"] == before
+    assert [without_keys(await page(story, key)) for key in "i2z"] == before
     tell(story, "K2 searched 1 brood=A-1")
     assert eggs_on_cress(await page(story, "i")) == "6"

@@ -23,7 +23,7 @@ async def test_a_moult_does_not_clean_the_cup(story: Story) -> None:
         assert "have not been cleaned for 5 d 16 h" in screen.words
         screen.highlight("C1")
         await screen.pilot.pause()
-        assert "last cleaned, 1 May 07:00" in screen.words
+        assert "last recorded 1 May 07:00: cleaned" in screen.words
 
 
 async def test_those_that_came_later_have_not_waited_longer(story: Story) -> None:

@@ -159,5 +159,5 @@ def test_the_page_shows_the_papers_figures(back: Lookback) -> None:
     page = words(brood_lines(back, "GA-1/A", START + timedelta(days=200), START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
 
     # Limits of 25 of 50 and 15 of 25: Clopper & Pearson, by scipy.stats.binomtest.
-    assert "egg         50    25     -     -     -  0.50 (0.36 to 0.64)" in page
-    assert "L1          25    10     -     -     -  0.60 (0.39 to 0.79)" in page
+    assert "egg         50    25     -         -     -  0.50 (0.36 to 0.64)" in page
+    assert "L1          25    10     -         -     -  0.60 (0.39 to 0.79)" in page
