@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import signal
 from asyncio import AbstractEventLoop
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
@@ -21,6 +22,9 @@ from tests.memory import PREFIX, keep_apart, share_compiled, write_to_memory
 
 PARIS = ZoneInfo("Europe/Paris")
 MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
+
+# A suite in the background ignores Ctrl-C, and so would each command that it starts.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 write_to_memory()
 keep_apart()
