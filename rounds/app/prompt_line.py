@@ -480,6 +480,8 @@ def _which_animals(desk: Desk, code: str, holds: str) -> str:
     fits = species_meant(desk.bench, name.rstrip(","))
     if not fits or (len(fits) == 1 and len(words) > len(name.split()) + 1):
         return ""
+    if not (like_codes(code) or alike_in(code, desk.codes)):  # 'taxon Pieris napi'
+        return ""
     lines = f"; or {code} ".join(f"1 female {one}" for one in fits[:2])
     return f"'{holds}': what comes in, and of which species? As: {code} {lines}"
 

@@ -63,6 +63,7 @@ READ = {
     "R1 leaf put in": "R1 host in: ribwort leaf, water, batch A",
     "R1 added leaf": "R1 host in: ribwort leaf, water, batch A",
     "R1 new leaf from the garden": "R1 host in: ribwort leaf, water, batch A, the garden",
+    "R1 host in ribwort leaf water 1": "R1 host in: ribwort leaf, water, batch A, 1 stem",
     "R1 leaves added, 4 stems": "R1 host in: ribwort leaves, water, batch A, 4 stems",
     "R1 food new, 5 stems": "R1 host in: ribwort leaf, water, batch A, 5 stems",
     "R1 2 more stems": "R1 host in: ribwort leaf, water, batch A, 2 stems",

@@ -37,9 +37,9 @@ def refuse_counted_leaves(reader: Reader, spoken: str) -> None:
     parts = ((at, one) for at, one in enumerate(said) if one in _part_words(int(number)))
     for at, part in parts:
         before = words[max(at - _BETWEEN, 0) : at]
-        if any(
-            number_of(_bare(word)) == f"{number}" for word in [*before, *words[at + 1 : at + 3]]
-        ):
+        kept = next((place for place in (at + 1, at + 2) if said[place:][:1] == ["water"]), at + 3)
+        behind = words[at + 1 : kept]  # of 'leaf water 1' the stems are counted
+        if any(number_of(_bare(word)) == f"{number}" for word in [*before, *behind]):
             raise PhraseProblem(_asked(reader, int(number), part), words[at])
 
 
