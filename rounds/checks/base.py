@@ -40,6 +40,7 @@ AtStake = Literal[
     "eggs",
     "eggs about to hatch",
     "larvae",
+    "larvae that eat",
     "pupae",
     "eggs and pupae",
     "kept stems",

@@ -20,6 +20,7 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.looks_made import OF_EACH_FEMALE, key_of, seconds_made, since_last
 from rounds.bench.folding.not_seen import as_if_seen, may_hide
+from rounds.bench.folding.signs import still_eat
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import STAGES, Bench, Container, Looks
 from rounds.checks.base import AtStake
@@ -50,6 +51,7 @@ ONE: dict[AtStake, str] = {
     "eggs": "egg",
     "eggs about to hatch": "egg about to hatch",
     "larvae": "larva",
+    "larvae that eat": "larva that eats",
     "pupae": "pupa",
 }
 SEVERAL: dict[AtStake, str] = {"kept stems": "eggs that may be on kept stems"}
@@ -349,6 +351,8 @@ def _in(
             number = sum(bench.may_be_females(lot) for lot in container.lots if bench.is_fed(lot))
         case "eggs to be laid":
             number = EGGS_A_ROUND * sum(map(bench.may_be_females, container.lots))
+        case "larvae that eat":  # none that hangs or wanders starves
+            return {"larva": float(still_eat(container))}
         case "eggs about to hatch":
             number = _about_to_hatch(container, moment, foresight)
         case _:

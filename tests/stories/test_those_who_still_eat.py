@@ -105,3 +105,12 @@ def test_seen_again_and_again_it_is_asked_about_not_kept_closed_for_ever(story: 
     for _ in range(8):
         story.later(hours=12).type("R5 not moving")
     assert "clean" in story.due("R5")
+
+
+def test_at_stake_are_those_who_still_eat(story: Story) -> None:
+    """15 of 20 wander: five starve where no food is put in."""
+    story.type("R2 20 L5 Boloria dia on violet")
+    story.later(minutes=1).type("R2 wandering 15")
+    story.later(hours=20)
+    worth = story.due("R2")["food"]["worth"]
+    assert "5 larvae that eat at stake" in str(worth), worth
