@@ -79,7 +79,7 @@ def ordered(items: Iterable[Item], now: datetime) -> list[Item]:
 
 def thing_words(item: Item) -> str:
     """What comes where, as short as it can be: ``E4 hatch``, ``S7 keep ZR``."""
-    what: str = "undisturbed until" if item.what == "do not disturb ends" else item.what
+    what: str = "undisturbed" if item.what == "do not disturb ends" else item.what
     if item.what == "keep until" and item.subject.strip():
         what = f"keep {literal(item.subject.split()[-1])}"
     return f"{literal(item.where)} {what}"

@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
+from rounds.checks.timeline import Item
 from rounds.forecasts.outcomes import Score
-from rounds.views.ahead_page import score_words
+from rounds.views.ahead_page import MAX_THING, score_words, thing_words
+
+
+def test_what_is_left_undisturbed_is_named_where_room_is_least() -> None:
+    item = Item("R123", "do not disturb ends", datetime(2027, 6, 3, tzinfo=UTC))
+
+    assert thing_words(item) == "R123 undisturbed"
+    assert len(thing_words(item)) <= MAX_THING
 
 
 def test_the_score_is_told_with_its_share_and_its_mean_error() -> None:
