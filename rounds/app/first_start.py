@@ -56,21 +56,22 @@ class StartQuestion:
 
 
 QUESTIONS: tuple[StartQuestion, ...] = (
-    StartQuestion("1  What is the bench called?", "as: Weir House bench"),
+    StartQuestion("1  What is the bench called?", "as: Weir House bench. Enter alone: no name"),
     StartQuestion(
         "2  Where is it on the map? Sunrise, sun on the sill and local hours go by it.",
         "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; for the zone alone the city"
-        " it is named after, as: Paris",
+        " it is named after, as: Paris. Enter alone: no place, and the zone"
+        " of this machine",
     ),
     StartQuestion(
         "3  In which units?",
         "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it"
-        " later",
+        " later. Enter alone: 1",
     ),
     StartQuestion(
         "4  What stands on it first? A code for the label, and what it is for.",
         "as: L2 laying; or several: E2-E6 eggs. It can be for"
-        f" {', '.join(LETTERS)}; ? and Enter lists more. Enter alone: what is in it gives both",
+        f" {', '.join(LETTERS)}; ? and Enter lists more. Enter alone: the next answer decides",
     ),
     StartQuestion(
         "5  What is in it? How many, of what, on which plant.",

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
-from typing import TypeVar
+from typing import TypeVar, get_args
 
 from msgspec.structs import replace
 
-from rounds.bench.plurals import of_stage
+from rounds.bench.plurals import in_a_row, of_stage
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due, container_of, pressing
 from rounds.checks.facts import left_be_until
@@ -21,7 +21,7 @@ from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import EARLY
-from rounds.entries.base import Saying
+from rounds.entries.base import Saying, Stage
 
 MAX_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
 A_DAY_AND_A_HALF = timedelta(hours=36)
@@ -109,12 +109,13 @@ def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Questio
 
 
 def _meant(bench: Bench, due: Due) -> str:
-    """What a check is about, by name; of some their animals, if all are in one stage."""
+    """What a check is about, by name; of some their animals."""
     container = container_of(bench, due)
-    stages = {lot.stage for lot in container.lots} if container is not None else set()
-    if not CHECKS[due.check].by_animals or len(stages) != 1:
+    there = {lot.stage for lot in container.lots} if container is not None else set()
+    if not CHECKS[due.check].by_animals or not there:
         return CHECKS[due.check].label
-    return of_stage(2, stages.pop()).removeprefix("2 ")
+    in_order = (stage for stage in get_args(Stage) if stage in there)
+    return in_a_row([of_stage(2, stage).removeprefix("2 ") for stage in in_order])
 
 
 def _recorded(bench: Bench, due: Due, question: Question) -> str:

@@ -81,7 +81,7 @@ def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], 
     while (asking := start.asking) is not None:
         known = len(start.told)
         tell(asking.text.strip())
-        tell(f"{asking.hint.rstrip('.')}. Enter alone takes what is usual.")
+        tell(f"{asking.hint.rstrip('.')}.")
         line = next(typed, None)
         if line is None:
             tell("No container stands yet. What was answered is kept; 'rounds begin' asks on.")

@@ -192,7 +192,7 @@ def _numbers(question: Question) -> Iterator[str]:
         return
     keys = grouped(
         (
-            f"{answer.takes.words}{', or all' if answer.takes.sort == 'animals' else ''}",
+            f"{answer.takes.words}{', or the word all' if answer.takes.sort == 'animals' else ''}",
             f"key {sign_of(answer.key)}",
         )
         for answer in question.takers

@@ -197,9 +197,13 @@ def _codes(group: Iterable[WeighedCheck]) -> str:
 
 
 def _checks(group: Iterable[WeighedCheck]) -> str:
-    return ", ".join(
-        dict.fromkeys(CHECKS[weighed_check.due.check].label for weighed_check in group)
-    )
+    labels = [
+        "thermometer"
+        if one.stop.place_kind == "room" and one.due.check == "room"
+        else CHECKS[one.due.check].label
+        for one in group
+    ]
+    return ", ".join(dict.fromkeys(labels))
 
 
 def _row(codes: str, checks: str, group: Sequence[WeighedCheck], why: str, moment: Moment) -> Line:
@@ -229,12 +233,17 @@ def cost_of(group: Sequence[WeighedCheck]) -> str:
     lost = _lost(group)
     looks, number = _looks(group)
     if lost < RARE:
-        return (
-            f"nothing: 0 of {looks} found any" if looks >= ENOUGH_LOOKS and not number else NOTHING
-        )
+        return _seen(looks, 0) if looks >= ENOUGH_LOOKS and not number else NOTHING
     if looks < ENOUGH_LOOKS:
         return _chance(lost, group)
-    return f"{_chance(lost, group)}; {number or 'none'} of {looks} looks found something"
+    return f"{_chance(lost, group)}; {_seen(looks, number)}"
+
+
+def _seen(looks: int, number: int) -> str:
+    """How many looks found something: ``nothing found in 46 looks``."""
+    if not number:
+        return f"nothing found in {looks} looks"
+    return f"{number} of {looks} looks found something"
 
 
 def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
@@ -250,6 +259,7 @@ def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
 def _chance(lost: float, group: Sequence[WeighedCheck], done: str = "") -> str:
     kinds = {weighed_check.worth.of for weighed_check in group if weighed_check.worth.lost > 0}
     one, many = ONE_AND_MANY[kinds.pop() if len(kinds) == 1 else "animals"]
+    done = "" if one.endswith("not laid") else done  # what is not laid is not lost too
     if 1 / lost < 1.5:
         return f"about {count(round(max(1.0, lost)), one, many)}{done}"
     return f"1 {one}{done} in {1 / lost:.0f} such rounds"

@@ -39,7 +39,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     begun = result.round_begins <= moment.now
     lines = [headed("supplies", "an estimate, with the sums")]
     for heading, needs in (
-        (f"for the round {'of' if begun else 'at'} {when}", result.coming),
+        (f"for this round, {when}" if begun else f"for the round at {when}", result.coming),
         ("for tomorrow", result.tomorrow),
     ):
         lines += section(heading)

@@ -206,7 +206,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     )
     assert (
         read_answer(QUESTIONS["leaf"], " ")
-        == "there is no usual answer here. Key a: leaf put in. Key p: another plant. Key y: hatched. Or a number before key y: how many, or all."
+        == "there is no usual answer here. Key a: leaf put in. Key p: another plant. Key y: hatched. Or a number before key y: how many, or the word all."
     )
 
 

@@ -222,7 +222,7 @@ def test_each_line_names_its_evidence_and_the_sum_is_said(story: Story) -> None:
     printed = story.shell("round", "--plain", "--minutes", "5").out.splitlines()
 
     left = plan_of(printed, "Left out")
-    assert left["R4, clean"].endswith("; none of 12 looks found something.")
+    assert left["R4, clean"].endswith("; nothing found in 12 looks.")
     assert any(line.startswith("Left out in all: ") for line in printed)
 
 

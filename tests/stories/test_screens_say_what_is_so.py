@@ -52,7 +52,7 @@ async def test_supplies_claim_no_round_that_nobody_began(story: Story) -> None:
     async with story.screens() as screen:
         await screen.press("k")
         assert "that is on" not in screen.text
-        assert "for the round of 07:00" in screen.text
+        assert "for this round, 07:00" in screen.text
 
 
 async def test_broods_and_their_pane_name_the_same_limit(story: Story) -> None:
