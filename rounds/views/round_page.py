@@ -10,7 +10,7 @@ from rounds.bench.folding.looks_made import STEP_S
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
-from rounds.checks.due_state import Due, container_of, place_name
+from rounds.checks.due_state import Due, container_of, place_name, pressing
 from rounds.checks.glance import glance_question, glanced
 from rounds.checks.question import Question
 from rounds.checks.questions import question_for
@@ -278,7 +278,16 @@ def _worst_first(
     key = key_label(bench.settings, "round", "to_worst")
     number, _ = _numbered(stops, stops[position])
     at = "passed over" if stops[position].comes_back else f"stop {number}"
-    return (worst_line(due, f"{at}; key {key} goes there first", moment),)
+    others = [stop for there, stop in enumerate(stops) if there not in (place, position)]
+    more = sum(any(_is_grave(due, moment) for due in stop.open_checks) for stop in others)
+    besides = (
+        f", {count(more, 'more stop')} {'is' if more == 1 else 'are'} pressing" if more else ""
+    )
+    return (worst_line(due, f"{at}; key {key} goes there first{besides}", moment),)
+
+
+def _is_grave(due: Due, moment: Moment) -> bool:
+    return pressing(due, moment.now) in ("in danger", "urgent")
 
 
 def _part(stops: tuple[Stop, ...], *, rest: bool = True) -> tuple[tuple[Stop, ...], bool]:

@@ -141,3 +141,15 @@ async def test_each_stop_has_a_number_of_its_own_after_the_worst(bench: Story) -
             numbers += re.findall(r"stop (\d) of", screen.words)
             await screen.press("right")
         assert numbers == ["2", "3"], screen.text
+
+
+async def test_how_many_more_are_urgent_is_said_beside_the_worst(story: Story) -> None:
+    tell(story.at("2027-05-17 07:00"), BENCH)
+    story.type("K3 set up laying shelf=lower", "K3 2f Boloria dia")
+    story.at("2027-05-19 07:00").type("R2 host in viola", "R2 looked", "R2 cleaned", "E2 looked")
+    async with story.screens() as screen:
+        await screen.press("r")
+        assert re.search(
+            r"# in danger K\d drink, stop \d; key ! goes there first, 1 more stop is pressing",
+            screen.words,
+        ), screen.text
