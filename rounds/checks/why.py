@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, in_a_row
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, container_of
@@ -17,7 +18,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words, span
 from rounds.entries.check_labels import called
-from rounds.entries.registry import HostSeen
+from rounds.entries.registry import BarrierSeen, HostSeen
 from rounds.grouping import grouped
 
 A_MOMENT = timedelta(minutes=1)
@@ -68,7 +69,10 @@ def _last(due: Due, bench: Bench, moment: Moment) -> str:
     if due.last is None:
         return more or "not recorded yet"
     by = f", {due.last.by}" if due.last.by else ""
-    words = f"it was last recorded {moment.clock(due.last.at)}: {called(due.last.what)}{by}"
+    what = called(due.last.what)
+    if isinstance(due.last, BarrierSeen):  # how it stood, and how deep
+        what = due.last.wording(measures_of(bench.settings))
+    words = f"it was last recorded {moment.clock(due.last.at)}: {what}{by}"
     return f"{words}; {more}" if more else words
 
 

@@ -33,7 +33,7 @@ async def test_a_moat_that_stays_low_becomes_urgent(bench: Story) -> None:
             await screen.press("space")
         assert bench.due("sill")["ants"]["state"] == ("urgent" if when[8:10] == "05" else "late")
     row = bench.due("sill")["ants"]
-    assert "seen Mon 07:00, again 07:05" in row["arithmetic"]
+    assert "since Mon 07:00, still so 07:05" in row["arithmetic"]
     assert row["last"].startswith("it was last recorded 07:05: barrier")
 
 

@@ -269,3 +269,10 @@ async def test_a_stop_says_days_and_hours_since_it_was_done(story: Story) -> Non
     async with story.screens() as screen:
         await screen.press("r", *"20/24", "enter")
         assert re.search(r"clean: +last done 3 d 23 h ago", screen.text), screen.text
+
+
+def test_why_says_how_the_barrier_was_last_seen(story: Story) -> None:
+    tell(story.at("2027-05-01 08:00"), "shelf set up sill moat\nK1 set up laying shelf=sill")
+    story.at("2027-05-01 12:19").type("sill moat low 2.5 mm")
+    rows = story.at("2027-05-01 19:00").shell("due", "--json", "--within", "24h").out
+    assert "it was last recorded 12:19: barrier low, 2.5 mm" in rows
