@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from itertools import takewhile
 from typing import Any
 
@@ -114,11 +115,11 @@ def _refuse_again(reader: Reader, name: str, value: str, word: Word) -> None:
 def refuse_said_otherwise(
     reader: Reader, described: KindSchema, before: dict[str, Any], word: Word | None
 ) -> None:
-    """A number, or yes or no, that was another one before this word: the last does not replace the
-    first unsaid, whatever way each was said."""
+    """A number, a day, or yes or no, that was another one before this word: the last does not
+    replace the first unsaid, whatever way each was said."""
     for name, said in before.items():
         now = reader.fields.get(name)
-        if now == said or word is None or isinstance(now, str | tuple):
+        if now == said or word is None:
             continue
         if name in READINGS:
             raise two_readings(reader, word, described.name)
@@ -128,11 +129,13 @@ def refuse_said_otherwise(
             raise PhraseProblem(f"{field.typed} was given twice: {both}; give one", word)
 
 
-_FIGURES = frozenset({"count", "number", "yes or no"})
+_FIGURES = frozenset({"count", "number", "time", "yes or no"})
 READINGS = frozenset({"temperature_c", "humidity_percent", "low_c", "high_c"})
 
 
 def _shown(value: object) -> str:
+    if isinstance(value, datetime):
+        return f"{value:%d %b %Y %H:%M}"
     known = {"True": "yes", "False": "no"}
     return f"{value:g}" if isinstance(value, float) else known.get(str(value), str(value))
 

@@ -311,6 +311,7 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     following = reader.ahead(1)
     reader.fields["name"] = named[0] if named else word.text
     value = spoken[following.at :].strip() if following else ""
+    _refuse_second_setting(reader, reader.fields["name"])
     before, _, last = value.rpartition(" ")
     if before and _AGO.match(last):
         result = read_time(last, now=reader.now, zone=reader.zone)
@@ -318,8 +319,20 @@ def _read_setting(reader: Reader, spoken: str) -> None:
             reader.at, value = result, before.strip()
     words = cut(value)
     alone = len(words) == 1 and words[0].quoted
-    reader.fields["value"] = named[1] if named else words[0].text if alone else value
+    if named:
+        value = f"{named[1]} {value}".strip()
+    reader.fields["value"] = words[0].text if alone and not named else value
     reader.place = len(reader.words)
+
+
+def _refuse_second_setting(reader: Reader, name: str) -> None:
+    """Two settings in one line, of which the one behind would be lost in the value of the first."""
+    for again in reader.words[reader.place + 1 :]:
+        behind = named_value(again)
+        if (behind and not again.quoted) or again.lower == name.casefold():
+            first = " ".join(one.text for one in reader.words if one.at < again.at)
+            then = " ".join(one.text for one in reader.words if one.at >= again.at)
+            raise PhraseProblem(f"one setting a line: {first}; then setting {then}", again)
 
 
 def _read_once(reader: Reader, described: KindSchema) -> None:
