@@ -229,6 +229,8 @@ class RoundScreen(QuestionPage, scope="round"):
         passing over only where something is asked."""
         idle = set() if self._parts > 1 else {"more", "less"}
         idle |= set() if self._place[1] else {"skip_check", "skip_stop"}
+        self._folded = self._needless()
+        idle |= self._folded
         known = {action.id: action for action in self.actions() if action.id not in idle}
         first = [known[name] for name in FOOTER if name in known]
         self.query_one(KeysLine).show(

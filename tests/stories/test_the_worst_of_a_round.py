@@ -34,6 +34,7 @@ async def test_the_first_stop_names_the_worst_and_one_key_goes_there(bench: Stor
     async with bench.screens() as screen:
         await screen.press("r")
         assert screen.where == "", screen.text  # the room
+        assert "x suspect" not in screen.words, screen.text
         assert "# in danger K2 drink, stop 3; key ! goes there first" in screen.words, screen.text
         await screen.press("!")
         assert (screen.check, screen.where) == ("drink", "K2")
