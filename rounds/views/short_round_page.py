@@ -32,6 +32,7 @@ ONE_AND_MANY: dict[AtStake, tuple[str, str]] = {
     "eggs": ("egg", "eggs"),
     "eggs about to hatch": ("egg", "eggs"),
     "larvae": ("larva", "larvae"),
+    "larvae that eat": ("larva", "larvae"),
     "pupae": ("pupa", "pupae"),
     "eggs and pupae": ("egg or pupa", "eggs or pupae"),
     "kept stems": ("egg on a kept stem", "eggs on kept stems"),
@@ -257,8 +258,8 @@ def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
 
 
 def _chance(lost: float, group: Sequence[WeighedCheck], done: str = "") -> str:
-    kinds = {weighed_check.worth.of for weighed_check in group if weighed_check.worth.lost > 0}
-    one, many = ONE_AND_MANY[kinds.pop() if len(kinds) == 1 else "animals"]
+    kinds = {ONE_AND_MANY[each.worth.of] for each in group if each.worth.lost > 0}
+    one, many = kinds.pop() if len(kinds) == 1 else ONE_AND_MANY["animals"]
     done = "" if one.endswith("not laid") else done  # what is not laid is not lost too
     if 1 / lost < 1.5:
         return f"about {count(round(max(1.0, lost)), one, many)}{done}"

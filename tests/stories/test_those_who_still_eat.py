@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.stories.telling import Story, tell
@@ -114,3 +116,11 @@ def test_at_stake_are_those_who_still_eat(story: Story) -> None:
     story.later(hours=20)
     worth = story.due("R2")["food"]["worth"]
     assert "5 larvae that eat at stake" in str(worth), worth
+
+
+def test_a_round_in_few_minutes_says_what_may_be_lost_of_those_who_eat(story: Story) -> None:
+    """Food at stake for those who eat is told in animals on the page of a short round as well."""
+    story.type("R2 20 L5 Boloria dia on violet")
+    story.later(hours=12)
+    printed = story.shell("round", "--plain", "--minutes", "15").out
+    assert re.search(r"R2, .*food.* larva", printed), printed
