@@ -90,7 +90,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     if container is None or now is None:
         return CLEANED
     seen = left_be_until(container, now) is not None or container.sign == "still"
-    if not seen and not due.reason.startswith(MOULT_EXPECTED):
+    if not seen and MOULT_EXPECTED not in due.lasts:
         return CLEANED
     any_that = "those" if seen else "any"
     return replace(CLEANED, text=f"Did you clean round {any_that} that do not move?")

@@ -18,7 +18,7 @@ STILL_BEFORE = timedelta(hours=24)
 # from when a larva is seen not to move its moult may last so long; from then on a look is asked for
 # (see the basis of the check 'still')
 MOULT_AT_MOST = timedelta(hours=48)
-MOULT_EXPECTED = "a moult is expected"  # the reason of what waits for it no longer
+MOULT_EXPECTED = "a moult is expected"  # said beside the hours of what waits for it no longer
 
 
 def waits_for_moult(reckon: Reckoner) -> Reckoner:
@@ -36,7 +36,8 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
             until, why = moulting_until(context), "a moult, expected by"
             if until is not None and context.moment.passed(due.red or due.amber or until):
                 told = f"{MOULT_EXPECTED} by {context.moment.clock(until)}"
-                return replace(due, reason=told) if due.last is not None else due
+                lasts = "; ".join(filter(None, (due.lasts, told)))
+                return replace(due, lasts=lasts) if due.last is not None else due
             until = until and min(until, due.red or due.amber or until)
         if until is None or context.moment.passed(until):
             return due

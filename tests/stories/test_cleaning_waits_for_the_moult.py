@@ -105,8 +105,9 @@ async def test_what_waits_no_longer_for_a_forecast_says_so(story: Story) -> None
     begin(story)
     story.clock.now, _ = moult_expected(story)
     story.later(hours=-52).type("R3 cleaned")
-    story.later(hours=73)
+    story.later(hours=73).type("R3 looked", "R3 host in Lotus corniculatus")
     async with story.screens() as screen:
+        assert "not been cleaned" in screen.text  # not the moult is what is urgent
         await screen.press("r", "enter")
         await screen.walk_to("clean", "R3")
         assert "Did you clean round any that do not move?" in screen.text
