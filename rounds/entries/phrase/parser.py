@@ -311,7 +311,7 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     following = reader.ahead(1)
     reader.fields["name"] = named[0] if named else word.text
     value = spoken[following.at :].strip() if following else ""
-    _refuse_second_setting(reader, reader.fields["name"])
+    _refuse_second_setting(reader, reader.fields["name"], is_named=named is not None)
     before, _, last = value.rpartition(" ")
     if before and _AGO.match(last):
         result = read_time(last, now=reader.now, zone=reader.zone)
@@ -325,11 +325,14 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     reader.place = len(reader.words)
 
 
-def _refuse_second_setting(reader: Reader, name: str) -> None:
-    """Two settings in one line, of which the one behind would be lost in the value of the first."""
+def _refuse_second_setting(reader: Reader, name: str, *, is_named: bool) -> None:
+    """Two settings in one line, of which the one behind would be lost in the value of the first.
+
+    ``KM=Maas`` in a value is a name for initials, ``longitude=7`` behind ``latitude=50.1`` is not.
+    """
     for again in reader.words[reader.place + 1 :]:
         behind = named_value(again)
-        if (behind and not again.quoted) or again.lower == name.casefold():
+        if behind and (behind[0] == name.casefold() or (is_named and again.text[0].islower())):
             first = " ".join(one.text for one in reader.words if one.at < again.at)
             then = " ".join(one.text for one in reader.words if one.at >= again.at)
             raise PhraseProblem(f"one setting a line: {first}; then setting {then}", again)
