@@ -23,9 +23,7 @@ from rounds.views.settings import SETTINGS, setting_refusal
 from rounds.views.words import literal, number
 
 DEFAULT = "default"  # by whom a line is set that the keeper did not change
-FEMALE_DAYS = (
-    "those of each female are added up, warm and fed: two females make 3 d in a day and a half"
-)
+FEMALE_DAYS = "of all summed: two females make 3 d in a day and a half"
 CHANGED = ("yours", "changed")  # what is typed for those that were
 COLUMNS = (
     Column("check", 8),

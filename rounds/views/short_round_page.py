@@ -10,7 +10,6 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
 from rounds.checks.base import AtStake
 from rounds.checks.due_state import PRESSING, Due, how_bad, place_name, pressing
-from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for, weigh
 from rounds.checks.walk import Stop
@@ -18,7 +17,7 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.grouping import grouped
 from rounds.views.cells import Cell, Line, line
 from rounds.views.round_end import NOTHING_ASKED
-from rounds.views.states import SIGNS, TONES, State, check_at
+from rounds.views.states import SIGNS, TONES, State, check_at, read_there
 from rounds.views.stop_page import pressing_words, worst_line
 from rounds.views.words import literal, of_what_is_read
 
@@ -198,13 +197,7 @@ def _codes(group: Iterable[WeighedCheck]) -> str:
 
 
 def _checks(group: Iterable[WeighedCheck]) -> str:
-    labels = [
-        "thermometer"
-        if one.stop.place_kind == "room" and one.due.check == "room"
-        else CHECKS[one.due.check].label
-        for one in group
-    ]
-    return ", ".join(dict.fromkeys(labels))
+    return ", ".join(dict.fromkeys(read_there(one.due) for one in group))
 
 
 def _row(codes: str, checks: str, group: Sequence[WeighedCheck], why: str, moment: Moment) -> Line:

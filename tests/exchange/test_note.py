@@ -80,7 +80,9 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
         chi2.ppf(0.025, 2 * 20) / 2,
         chi2.ppf(0.975, 2 * 21) / 2,
     )  # Garwood 1936; one day to the only search
-    assert f" | 1.0 | 1 | 20 | 20.00 ({low:.2f} to {high:.2f}) |" in text
+    assert (
+        f" | 1.0 | 1 | 20 | 60 % | {20 / 0.6:.2f} ({low / 0.6:.2f} to {high / 0.6:.2f}) |" in text
+    )
     share = binomtest(15, 20).proportion_ci(method="exact")
     assert (
         f"| egg | 20 | 5 | - | - | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text

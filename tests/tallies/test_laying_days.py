@@ -65,6 +65,7 @@ def test_the_drawing_is_as_long_as_the_rate_and_says_none_and_no_search(
     tell(desk, clock, "L2 searched 6")
     clock.on(days=1)
     tell(desk, clock, "L2 searched 0")
+    clock.on(days=1)
     lines = [
         line.text
         for line in day_lines(tallies_of(desk.entries(whole=True), PARIS).days(clock.now), 74)

@@ -245,7 +245,7 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             )
         if following and (
             begins_at(reader, following)
-            or following.lower in ANIMALS
+            or (following.lower in ANIMALS and described.name != "emerged")  # sexes of those before
             or INSTAR.match(following.lower)
         ):
             raise one_a_line(reader, word)
