@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import islice
 
 from rounds import late
 from rounds.app.desk import Desk
@@ -15,6 +16,7 @@ _EXAMPLES = late.pattern(r"^(.*?\bAs: )(.*)$", re.DOTALL)
 _ASKS_ON = late.pattern(r"\?|\badd:? |say wh(?:ich|ether)|already")
 _GOES_ON = late.pattern(r"(?:^|[ ,])(?:then|first|where|that|or)\b|: ")
 _WHICH = "say which container first"
+_TRIED = 30  # containers at most, for a refusal comes with each key
 _BESIDE = "; as a note beside it: "
 _IS_BESIDE = late.pattern(r"^as a note: ")
 
@@ -58,11 +60,14 @@ def with_fitting_examples(desk: Desk, text: str, told: str, refused: Callable[[s
 
 def _of_which(desk: Desk, text: str, refused: Callable[[str], str]) -> str:
     """What is said of a line without a container, with the first of which it can be said."""
-    whys = {line: refused(line) for line in (f"{code} {text.strip()}" for code in desk.codes)}
-    taken = (line for line, why in whys.items() if not why)
-    asked = (line for line, why in whys.items() if _ASKS_ON.search(why))
-    example = next(taken, "") or next(asked, "")
-    return f"{_WHICH}, as: {example}" if example else _WHICH
+    asked = ""
+    for code in islice(desk.codes, _TRIED):
+        line = f"{code} {text.strip()}"
+        why = refused(line)
+        if not why:
+            return f"{_WHICH}, as: {line}"
+        asked = asked or (line if _ASKS_ON.search(why) else "")
+    return f"{_WHICH}, as: {asked}" if asked else _WHICH
 
 
 def _there(desk: Desk, code: str, text: str, asked: str) -> str:
