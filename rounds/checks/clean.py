@@ -99,7 +99,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
 CHECK = Check(
     name="clean",
     undone=("not been cleaned", "has not been cleaned", "cleaning"),
-    help=("Count whenever you clean; check lid, seam and folds before you discard anything."),
+    help="Count whenever you clean; check lid, seam and folds before you discard anything.",
     value=Value(120, 0.05, 0.01, "larvae", eases=True),
     severity=1,
     place=160,
