@@ -121,6 +121,7 @@ def learned_detection(
     missed: int,
     unwatched: tuple[Unwatched, ...] = (),
     eggs: int | None = None,
+    counted: float = PRIOR_WEIGHT,
 ) -> Detection:
     """The share found, learned from stems searched again and again, or that later showed eggs.
 
@@ -142,25 +143,21 @@ def learned_detection(
     summed over s and told as the beta distribution of the same mean and variance.
 
     Args:
-        usual: the share before, 0.01 to 0.99. found, missed: eggs that searches found, and times
+        usual: the share before, 0.001 to 0.999. found, missed: eggs that searches found, and times
             that one missed an egg that showed later.
         unwatched: those of the eggs found that were on stems where more may be left.
         eggs: on how many own eggs it rests; found and missed where it is not said.
+        counted: the share before is as uncertain as so many eggs leave it.
     """
-    within("usual share", usual, 0.01, 0.99)
+    within("usual share", usual, 0.001, 0.999)
+    within("eggs counted", counted, 0.1, 1e7)
     within("found", found, 0, 1e6)
     within("missed", missed, 0, 1e6)
-    a, b = usual * PRIOR_WEIGHT + found, (1 - usual) * PRIOR_WEIGHT + missed
+    a, b = usual * counted + found, (1 - usual) * counted + missed
     if unwatched:
         a, b = _beta_like(a, b, unwatched)
     limits = beta_quantile(0.025, a, b), beta_quantile(0.975, a, b)
     return Detection(a / (a + b), *limits, found + missed if eggs is None else eggs, a + b)
-
-
-def counts_like(known: Detection) -> tuple[int, int]:
-    """Eggs found and missed that leave a share as uncertain as it is, were it the usual one."""
-    own = max(0.0, known.counted - PRIOR_WEIGHT)
-    return round(known.share * own), round((1 - known.share) * own)
 
 
 def _beta_like(a: float, b: float, unwatched: Sequence[Unwatched]) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.bench.folding.sought import AIDS
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.plurals import count, percent
-from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection, counts_like
+from rounds.biology.hidden_eggs import REST_IN_THEIR_OWN_TIME, Detection
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import AIM, LOOK_A_DAY, OVER_WINTER, Chance
@@ -13,7 +13,7 @@ from rounds.forecasts.no_eggs import LEAST_DAYS
 from rounds.views.cells import Line, aside, labelled
 from rounds.views.words import day_and_time, literal
 
-LEAST_LIKELY = 1e-12  # a case so much less likely than the likeliest moves no shown number
+LEAST_LIKELY = 1e-12  # what is so much less than the whole moves no shown number
 _HEAT = (
     "degree-days",
     "hatch",
@@ -194,12 +194,7 @@ def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
     made = "".join(chance.sought)
     letter = max(AIDS, key=made.count)
     one = chance.shares[AIDS[letter]]
-    found, missed = counts_like(one)
-    given |= {
-        "share-found": min(0.99, max(0.01, one.share)),
-        "own-found": found,
-        "own-missed": missed,
-    }
+    given |= {"share-found": min(0.999, max(0.001, one.share)), "share-eggs": one.counted}
     if chance.next_dd is not None and chance.a_day_dd is not None:
         given |= {"next-look": chance.next_dd, "warmth-a-day": chance.a_day_dd}
     text = " ".join(f"--{name} {_typed(name, value, measures)}" for name, value in given.items())
@@ -209,6 +204,6 @@ def calculated_as(chance: Chance, measures: Measures = METRIC) -> str:
 def _typed(name: str, value: float | list[float], measures: Measures) -> str:
     """An input as it is typed; of one that differs by case all, of one that does not once."""
     if isinstance(value, list):
-        texts = [f"{one:.5g}" for one in value]
+        texts = [f"{one if one > LEAST_LIKELY else 0:.5g}" for one in value]
         return ",".join(texts) if len(set(texts)) > 1 else texts[0]
     return f"{measures.told(value, 'C day') if name in _HEAT else value:.5g}"

@@ -137,6 +137,25 @@ async def test_ten_eggs_expected_are_nearly_sure_to_be_there_and_five_searches_l
     assert searched < 4
 
 
+async def test_the_calculator_tells_the_share_that_the_page_does(story: Story) -> None:
+    """Eggs of stems that may bear more tell less of the share than as many that are all known."""
+    begin(story)
+    for found, more in ((5, 2), (3, 1), (6, 3)):
+        story.later(hours=1).type(f"K1 searched {found} lens")
+        story.later(minutes=1).type(f"K1 searched {more} lens")
+        story.later(hours=1).type("K1 host changed rumex leaf 9 sprigs old held in E1")
+    text = await told(story, "K1")
+    page = re.search(r"a search by lens finds (\d+) % \((\d+) to (\d+), 20 own eggs\)", text)
+    command = re.search(r"hidden-eggs (--.*?);", text)
+    assert page, text
+    assert command, text
+    ran = story.shell("calc", "hidden-eggs", *command[1].split(), "--json")
+    figures = {one["label"]: one for one in json.loads(ran.out)["figures"]}
+    share = figures["share that one search finds"]
+    told_there = [round(100 * share[one]) for one in ("value", "low", "high")]
+    assert told_there == [int(one) for one in page.groups()]
+
+
 async def test_the_bench_and_the_calculator_agree_on_the_same_facts(story: Story) -> None:
     begin(story)
     story.at("2027-05-22 08:00").type("K1 searched 0", "K2 searched 3")

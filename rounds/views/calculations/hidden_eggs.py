@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from rounds.bench.plurals import count, percent
 from rounds.biology.hidden_eggs import (
     MOST_SEARCHES,
+    PRIOR_WEIGHT,
     REST_IN_THEIR_OWN_TIME,
     Case,
     Detection,
@@ -39,7 +40,10 @@ _LOOKS = (2, 3, 5, 10, 30, 365)  # that are tried where one does not do
 
 def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     learned = learned_detection(
-        usual=given["share-found"], found=given["own-found"], missed=given["own-missed"]
+        usual=given["share-found"],
+        found=given["own-found"],
+        missed=given["own-missed"],
+        counted=given["share-eggs"],
     )
     _refuse_what_contradicts(given)
     layings, female_days = _laying(given)
@@ -86,7 +90,7 @@ def _hidden(given: Mapping[str, Any]) -> CalculationResult:
             f"{count(until, 'search', 'searches')} in all that find none make any egg on it less"
             f" likely than {aim:g}"
         )
-    by = f"95 %, {count(learned.eggs, 'own egg')}"
+    by = f"95 %, as by counting {learned.counted:.3g} eggs"
     return CalculationResult(
         (
             Figure("chance of viable eggs", known.chance),
@@ -240,7 +244,8 @@ CALCULATIONS = (
                 it is exact
             lays? numbers 0..1 | chance that they lay on this plant at all; without it certain
             searches count 0..1000 = 0 | of this stem, each of what the one before left
-            share-found 0.01..0.99 = 0.5 | of the eggs there, by one search
+            share-found 0.001..0.999 = 0.5 | of the eggs there, by one search
+            share-eggs 0.1..1e7 = {PRIOR_WEIGHT:g} | eggs counted that leave that share so uncertain
             missed? numbers 0..1 | share of the eggs that the searches leave, in their place; one a
                 case where it is uncertain
             likely? numbers 0..1 | how likely each case is, but for this stem; without it alike
