@@ -794,7 +794,7 @@ class Desk:
         if self._has_later_warmth:
             self._forget(None)
         else:
-            self.kept_dues.time_goes_by(self.now())
+            self.kept_dues.time_goes_by()
 
     def _recall(self, *, anew: bool = False) -> None:
         """The bench from the checkpoint, else from the files alone."""

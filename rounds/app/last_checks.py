@@ -14,7 +14,7 @@ import msgspec
 
 from rounds.bench.incremental_fold import bytes_of, entries_of
 from rounds.bench.zones import name_alone
-from rounds.checks.due_state import Due, Hour, PlaceKind
+from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.kept_dues import KeptDues, Reckoned
 from rounds.checks.plan import Plan, plan_of
 from rounds.daybook.digests import blake2b
@@ -59,7 +59,6 @@ _Due: TypeAlias = tuple[
     str,
     str,
     str,
-    tuple[Hour, ...],
 ]
 _RULE, _LAST = (Due.__struct_fields__.index(name) for name in ("rule", "last"))
 
@@ -195,7 +194,7 @@ class LastChecks:
         for code, one in known.of.items():
             container = None if code in anew else bench.at(code)
             if container is not None and (dues := _taken_up(one.dues, container, plan)) is not None:
-                found[code] = Reckoned(dues, one.at, one.until).told_at(moment.now)
+                found[code] = Reckoned(dues, one.at, one.until)
         return found
 
     def keep(

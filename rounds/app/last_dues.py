@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from rounds.bench.zones import name_alone, zone_named
-from rounds.checks.due_state import later
 from rounds.checks.round_clock import Moment
 from rounds.daybook.machine_memory import cannot_remember, remembered_at, takes_turns
 from rounds.daybook.sealed import keep_sealed, read_sealed
@@ -60,7 +59,7 @@ class LastDues:
         zone = zone_named(known.zone)
         if not is_same or not holds or zone is None:
             return None
-        return [later(one, now - known.at) for one in known.lines], Moment(now, zone, ())
+        return list(known.lines), Moment(now, zone, ())
 
     def keep(self, desk: "Desk", dues: "Iterable[Due]", moment: Moment) -> None:
         """Remember what a desk reckoned that was opened since, where another would reckon the same

@@ -499,7 +499,8 @@ class WithoutEggs(Remembered):
     ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool``
     those in which the last reading was too low to lay, ``hungry`` others in which they had not
     drunk lately; ``unread`` those of all of them in which nothing was read. ``sought`` are the
-    warm, fed ones by the searches made since (``folding.sought``); the rest no search looked at.
+    warm, fed ones by the searches made since (``folding.sought``), the last at ``searched_at``; the
+    rest no search looked at.
     """
 
     since: datetime
@@ -508,6 +509,7 @@ class WithoutEggs(Remembered):
     hungry: float = 0.0
     unread: float = 0.0
     sought: dict[str, float] = field(default_factory=dict)
+    searched_at: datetime | None = None
 
     @property
     def whole(self) -> float:

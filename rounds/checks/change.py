@@ -11,11 +11,11 @@ from rounds.bench.folding.sought import days_searched
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, begun, put_off, say, unchanged
 from rounds.checks.base import Check, Value
-from rounds.checks.due_state import HOURS, Due
+from rounds.checks.due_state import Due
 from rounds.checks.facts import FEMALE, Condition, ContainerContext
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, applies_from, make_due
-from rounds.checks.round_clock import Moment, utc
+from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING, Rule, hours
 from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import (
@@ -32,63 +32,44 @@ from rounds.forecasts.no_eggs import (
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, those that searches
     looked at, however often its stems are renewed; of a plant alone that had no egg a third of the
-    hours, as a second may be set beside it. Not while something that may be eggs waits to be
-    settled there."""
+    hours, as a second may be set beside it. Only a search brings it: they count back from the last,
+    and while they are too few it comes when another may find enough, if they stay warm and fed. Not
+    while something that may be eggs waits to be settled there."""
     container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
     if not number:
         return None
-    bench, laid, now = context.bench, context.foresight.laid, utc(context.moment.now_along)
+    bench, laid = context.bench, context.foresight.laid
     plant = plant_waited_for(bench, container, females, container.without_eggs, laid)
     if any(unsure.fits(plant, ()) for unsure in container.unsure):
         return None
     waited = container.without_eggs.get(plant)
     searched = days_searched(waited) if waited else 0.0
-    counted = searched / number
-    began, back = applies_from(context, rule), timedelta(days=counted)
-    runs = context.moment.passed(began + back)
-    start = now - back if runs else began
+    counted = timedelta(days=searched / number)
+    began, last = applies_from(context, rule), waited.searched_at if waited else None
+    stood = timedelta(days=waited.female_days / number if waited else 0.0)
+    stood_to = max(utc(at) for at in (began, container.accounted, container.waited) if at)
+    anew = max(began, utc(waited.since) if waited else stood_to)
+    sought = utc(last) - counted if last else anew
     alone = all(host.plant == plant for host in container.hosts)
     before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
-    due = start + part * rule.every / number if rule.every else None
-    counted_to, round_begins = due, None
-    if due is not None and not context.moment.passed(due):
-        # only a search at a later round can bring it
-        round_begins = utc(context.moment.coming_anchor())
-        due = max(due, round_begins)
-    amber = start + rule.amber / number if rule.amber else None
+    needed, due = part * rule.every / number, None
+    if rule.every and counted >= needed:
+        due = sought + needed
+    elif rule.every:
+        due = stood_to - stood + needed
+        if context.moment.passed(due):
+            return None
     reason = ""
     if waited and searched >= LEAST_DAYS:
         new = "new " if before.eggs else ""
         days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
-    made = make_due(context, rule, start, None, due, plant, reason, None, amber)
-    return _along(made, context.moment, rule, counted_to, round_begins) if runs else made
-
-
-def _along(
-    due: Due,
-    moment: Moment,
-    rule: TimedRule,
-    counted_to: datetime | None,
-    round_begins: datetime | None,
-) -> Due:
-    """The same, whose hours go along with now, from which they count back.
-
-    Args:
-        counted_to: when it is due by the hours alone.
-        round_begins: the beginning of the round that it waits for, which does not go along.
-    """
-    if rule.each_round or rule.daily or counted_to is None:
-        moment.at_now_alone()
-    elif round_begins is not None and counted_to < round_begins:
-        waits = due.due == round_begins
-        ahead = (counted_to if waits else due.due) - utc(moment.now_along)
-        moment.passed(round_begins - ahead)
-        return replace(due, along=HOURS[1:] if waits else HOURS)
-    return replace(due, along=HOURS)
+    start = max(anew, sought)
+    amber = start + rule.amber / number if rule.amber else None
+    return make_due(context, rule, start, None, due, plant, reason, None, amber)
 
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:

@@ -108,8 +108,6 @@ def _asked_since_known(dues: list[Due], bench: Bench, moment: Moment) -> Iterato
     down; a clock that was ahead may have written it down."""
     known = known_since(dues[0], bench, moment) if dues else None
     for due in dues:
-        if due.along and known is not None and due.due < known:
-            moment.at_now_alone()
         yield asked_since_known(due, known, bench)
 
 
@@ -218,8 +216,6 @@ def _no_later_than(usual: TimedRule, reckon: Reckoner) -> Reckoner:
     def sooner(context: ContainerContext, rule: TimedRule) -> Due | None:
         dues = [due for one in (rule, usual) if (due := reckon(context, one))]
         first = min(dues, key=lambda due: due.red or due.amber or due.due, default=None)
-        if any(due.along for due in dues):
-            context.moment.at_now_alone()
         return first and replace(first, due=min(due.due for due in dues))
 
     return sooner

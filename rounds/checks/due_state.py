@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from typing import TYPE_CHECKING, Any, Literal, Protocol, TypeVar, cast, get_args
+from typing import TYPE_CHECKING, Literal, Protocol, TypeVar
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 if TYPE_CHECKING:  # how a check stands is told without any of these
     from rounds.bench.state import Bench, Container
@@ -14,8 +13,6 @@ if TYPE_CHECKING:  # how a check stands is told without any of these
     from rounds.entries.base import Entry
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
-Hour = Literal["due", "amber", "red", "harm", "since"]
-HOURS: tuple[Hour, ...] = get_args(Hour)
 DueState = Literal["ahead", "due", "late", "red"]
 Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
 PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
@@ -32,8 +29,7 @@ class Due(Struct, frozen=True, gc=False):
     answered it last. ``subject`` is the founder, brood, plant or food that it is about; of a
     barrier, whose it is where it is not the container's own. ``reason`` is what was seen that makes
     it pressing; ``lasts`` why it is due at another time than by the rule, with the hours that hold.
-    ``along`` names the instants that go along with now, as those of a check that counts back from
-    it. Nothing it holds refers back to it, so that it need not be tracked by the garbage collector.
+    Nothing it holds refers back to it, so that it need not be tracked by the garbage collector.
     """
 
     where: str
@@ -51,7 +47,6 @@ class Due(Struct, frozen=True, gc=False):
     subject: str = ""
     reason: str = ""
     lasts: str = ""
-    along: tuple[Hour, ...] = ()
 
     @property
     def is_limit(self) -> bool:
@@ -89,18 +84,9 @@ class Timed(AtPlace, Protocol):
     def put_off_until(self) -> datetime | None: ...
     @property
     def is_limit(self) -> bool: ...
-    @property
-    def along(self) -> tuple[Hour, ...]: ...
 
 
 AnyTimed = TypeVar("AnyTimed", bound=Timed)
-
-
-def later(due: AnyTimed, span: timedelta) -> AnyTimed:
-    """The same so much later: of some the hours go along."""
-    hours = {name: at + span for name in due.along if (at := getattr(due, name))}
-    gone: AnyTimed = replace(cast("Any", due), **hours) if hours else due
-    return gone
 
 
 def place_name(of: AtPlace) -> str:

@@ -3,7 +3,7 @@ time goes by.
 
 What is kept is what a reckoning of the whole bench would give: the desk says which containers a
 change touches, checks that asked whether an instant has come are kept until it does, and those
-that asked what time it is no longer than ``lag``, after which hours that go along are told anew.
+that asked what time it is no longer than ``lag``.
 """
 
 from __future__ import annotations
@@ -13,9 +13,6 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from msgspec import Struct
-from msgspec.structs import replace
-
-from rounds.checks.due_state import later
 
 if TYPE_CHECKING:
     from rounds.bench.state import Bench
@@ -24,22 +21,14 @@ if TYPE_CHECKING:
 
 
 class Reckoned(Struct, frozen=True, gc=False):
-    """The checks of a container, the instant at which they are told, until when they hold, whether
-    they hold at that instant alone, and whether that is so of more than words. Hours of some go
-    along with the instant."""
+    """The checks of a container, the instant at which they were reckoned, until when they hold,
+    whether they hold at that instant alone, and whether that is so of more than words."""
 
     dues: tuple[Due, ...]
     at: datetime
     until: datetime | None
     by_the_hour: bool = False
     moves: bool = False
-
-    def told_at(self, now: datetime) -> Reckoned:
-        """The same at a later instant, before they end."""
-        if not any(due.along for due in self.dues):
-            return self
-        dues = tuple(later(due, now - self.at) for due in self.dues)
-        return replace(self, dues=dues, at=now)
 
 
 class Held(NamedTuple):
@@ -72,11 +61,9 @@ class KeptDues:
         for code in codes:
             self._of.pop(code, None)
 
-    def time_goes_by(self, now: datetime) -> None:
-        """What hangs on what time it is is to be reckoned again, or goes along."""
-        self._of = {
-            code: known.told_at(now) for code, known in self._of.items() if not known.by_the_hour
-        }
+    def time_goes_by(self) -> None:
+        """What hangs on what time it is is to be reckoned again."""
+        self._of = {code: known for code, known in self._of.items() if not known.by_the_hour}
 
     def begin(self, bench: Bench, moment: Moment, *under: object) -> None:
         """A reckoning of the bench as it stands begins.
@@ -106,10 +93,8 @@ class KeptDues:
         known = self._of.get(code)
         if known is None or (known.until is not None and known.until <= now):
             return None
-        if now - known.at > self.lag:
-            if known.by_the_hour:
-                return None
-            known = self._of[code] = known.told_at(now)
+        if known.by_the_hour and now - known.at > self.lag:
+            return None
         return known.dues
 
     def reckoned(self, code: str) -> Reckoned | None:

@@ -55,11 +55,6 @@ class Moment:
         """The present instant, for words."""
         return self._now
 
-    @property
-    def now_along(self) -> datetime:
-        """The present instant, for hours that are said to go along with it (``Due.along``)."""
-        return self._now
-
     @cached_property
     def today(self) -> date:
         """The day of now where the bench stands."""
@@ -111,9 +106,6 @@ class Moment:
     def next_anchor(self, after: datetime) -> datetime:
         """When the first round after an instant begins."""
         return self.next_two(after)[0]
-
-    def at_now_alone(self) -> None:
-        """Something was made that holds at no other instant."""
 
     def coming_anchor(self) -> datetime:
         """When the first round after now begins."""
@@ -192,8 +184,8 @@ class WatchedMoment(Moment):
 
     ``until`` is when the first instant comes of which it was asked whether it has (None where there
     is none), the end of the day where it was asked what day it is. ``asked`` says whether it was
-    asked what time it is, for more than hours that go along, which holds at no other instant;
-    ``moves`` whether that was for more than words too.
+    asked what time it is, which holds at no other instant; ``moves`` whether that was for more than
+    words too.
     """
 
     def __init__(self, moment: Moment) -> None:
@@ -215,10 +207,6 @@ class WatchedMoment(Moment):
         """The present instant, for words."""
         self.asked = True
         return self._now
-
-    def at_now_alone(self) -> None:
-        """Something was made that holds at no other instant."""
-        self.asked = self.moves = True
 
     def coming_anchor(self) -> datetime:
         """When the first round after now begins; so it holds until then."""

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.codes import counted
-from rounds.checks.due_state import AnyTimed, Due, Hour, PlaceKind, standing, urgency
+from rounds.checks.due_state import AnyTimed, Due, PlaceKind, standing, urgency
 from rounds.checks.round_clock import Moment
 from rounds.views.states import harm_words, place_words, state_of, when_words
 from rounds.views.words import literal, of_what_is_read
@@ -36,7 +36,6 @@ class DueLine(Struct, frozen=True, array_like=True, gc=False):
     since: datetime | None
     put_off_until: datetime | None
     is_limit: bool
-    along: tuple[Hour, ...]
 
 
 def lines_of(dues: Iterable[Due]) -> Iterator[DueLine]:
@@ -60,7 +59,6 @@ def lines_of(dues: Iterable[Due]) -> Iterator[DueLine]:
             due.since,
             due.put_off_until,
             due.is_limit,
-            due.along,
         )
 
 

@@ -85,7 +85,6 @@ def test_a_start_reckons_what_hangs_on_the_hour_alone(
     holds = {code for code, one in reckoned if not one.until or one.until > clock.now}
     kept = {code for code, one in reckoned if code in holds and not one.by_the_hour}
     assert len(kept) > 5
-    assert any(one.along for code in kept for one in before.dues() if one.where == code)
     desk = start()
     assert not kept & set(reckoned_by(desk, monkeypatch))
     assert desk.took_up_checks

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 from tests.stories.telling import Story
 
 
@@ -46,3 +48,27 @@ def test_not_while_what_may_be_eggs_is_not_settled(story: Story) -> None:
     assert "the 6 unsure are eggs" in walked
     story.type("K1 not eggs")
     assert asked(story)
+
+
+def test_its_hours_stand_still_until_the_next_search(story: Story) -> None:
+    """Those of one that is asked, and of one that is not yet."""
+    story.at("2027-06-03 18:20").type(
+        "K1 2 females Araschnia levana on nettle", "K1 drank", "room 20/24"
+    )
+    story.type("K2 female Araschnia levana on nettle", "K2 drank")
+    story.at("2027-06-04 07:05").type("K1 drank", "K2 drank", "room 20/24")
+    story.at("2027-06-04 18:10").type("K1 drank", "room 20/24", "K1 searched 0")
+
+    def hours() -> list[tuple[str, str, str]]:
+        dues = json.loads(story.shell("due", "--json", "--within", "3d").out)["due"]
+        return [
+            (one["where"], one["due"], one["amber"]) for one in dues if one["check"] == "change"
+        ]
+
+    first = hours()
+    assert [where for where, *_ in first] == ["K1", "K2"]
+    for at in ("18:15", "18:19"):
+        story.at(f"2027-06-04 {at}")
+        assert hours() == first
+    story.at("2027-06-05 03:00")  # nobody searched K2, so that it waits for that
+    assert hours() == first[:1]

@@ -122,7 +122,7 @@ def search_wait(container: Container, stems: Host | KeptLot, search_made: Search
     )
     if wait is None or came_out_before or not _counts(search_made):
         return
-    known = waited_with_fresh(wait)
+    known, wait.searched_at = waited_with_fresh(wait), search_made.at
     for searches, days in with_fresh(stems).items():
         moved = min(days, known.get(searches, 0.0))
         key = _once_more(searches, search_made)
