@@ -15,6 +15,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
+from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 FOUND_WITHIN = timedelta(hours=1)  # the next search or look is hours later; our estimate
 MORE = late.of_words(
@@ -111,6 +112,9 @@ def _of_others(text: str, number: int, kind: type[Entry]) -> str:
     """The line as it says that they are others."""
     text = text.strip()
     line, dashes, note = text.partition(" -- ")
-    more = re.sub(rf"(?<= ){number}(?= |$)", f"{number} more", line, count=1)
+    many = "|".join(
+        [str(number), *(word for word, of in NUMBER_WORDS.items() if of == str(number))]
+    )
+    more = re.sub(rf"(?<= )({many})(?=[ ,;]|$)", r"\1 more", line, count=1)
     sure = f"{number} more" if kind is k.Died else "sure"
     return (more if more != line else f"{line} {sure}") + dashes + note

@@ -4,13 +4,16 @@ Down``, ``with bent wing``. It is a note, and no part of a place or number."""
 from __future__ import annotations
 
 from itertools import takewhile
+from typing import get_args
 
+from rounds.entries.losses import Cause, Died
 from rounds.entries.names import CONDITIONS as HOW_SHE_COMES
 from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import Reader
-from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.phrase.synonyms import ASKED, MEANT, digits_of
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.verbs import INSTAR, NO_NAMES, VERBS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import each
 
@@ -81,6 +84,66 @@ def set_looks_aside(reader: Reader, *, wings: bool) -> None:
     told = " ".join(one.text for one in words[begin:end]).strip(" ,")
     reader.aside = ", ".join(filter(None, (reader.aside, told)))
     words[:] = [*_without_joins(words[:begin]), *words[end:]]
+
+
+_DIED = each("dead died death deaths")
+_OF_THEM = each("of them those these was were looked looks is are")
+
+
+def set_some_of_the_dead_aside(reader: Reader) -> None:
+    """Take what is said of some of those that died, ``2 dead, one black``, ``3 dead, 1 drowned``,
+    out of the end of a line, for the note; said of all of them it is their cause or looks."""
+    words = reader.words
+    died = next((n for n, one in enumerate(words) if _said(one) in _DIED), 0)
+    near = [n for n in (died - 1, died - 2, died + 1) if 0 < n < len(words)]
+    many = next((n for n in near if digits_of(_said(words[n]))), 0)
+    if not died or not many:
+        return
+    begin = max(died, many) + 1
+    places = range(begin, len(words))
+    end = next((n for n in places if length_of_time(words[n:]) == len(words) - n), len(words))
+    some = next((n for n in range(begin, end) if _is_said_of_some(words, n, end)), end)
+    if some == end:
+        return
+    of_all = digits_of(_said(words[some])) == digits_of(_said(words[many]))
+    if of_all and _said(words[some + 1]) in _CAUSES:
+        del words[some]
+        return
+    told = " ".join(one.text for one in words[some:end]).strip(" ,()")
+    reader.aside = ", ".join(filter(None, (reader.aside, told)))
+    words[:] = [*_without_joins(words[:some]), *words[end:]]
+
+
+def _is_said_of_some(words: list[Word], place: int, end: int) -> bool:
+    """Whether a number begins there with how so many of the dead look or of what they died, or
+    behind a comma with any words that tell of no other animals."""
+    if not digits_of(_said(words[place])):
+        return False
+    said = [_said(one) for one in words[place + 1 : end] if _said(one) not in _OF_THEM]
+    if said[:1] and said[0] in (_OF_THE_DEAD | _CAUSES) - _LINKS:
+        return True
+    is_apart = words[place - 1].text[-1:] in ",;" or words[place].text[:1] == "("
+    return is_apart and bool(said) and said[0] not in ASKED and not _tells_of_others({*said})
+
+
+def _tells_of_others(said: set[str]) -> bool:
+    happens = VERBS.keys() | MEANT.keys() | NO_NAMES | _OTHERS
+    return bool(said & (happens - _DIED)) or any(map(INSTAR.match, said))
+
+
+def _said(word: Word) -> str:
+    return "" if word.quoted else word.lower.strip("();")
+
+
+_OTHERS = each("left more less alive remain remaining there here others other rest still not")
+_CAUSES = (
+    frozenset(
+        word
+        for said in (*get_args(Cause), *Died.slots.short, *Died.slots.synonyms)
+        for word in said.split()[:1]
+    )
+    - _DIED
+)
 
 
 def _holds_crippled(reader: Reader) -> bool:

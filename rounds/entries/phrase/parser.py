@@ -15,7 +15,11 @@ from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
 from rounds.entries.phrase.beside_a_look import beside_a_look
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
 from rounds.entries.phrase.carriage import set_carriage_aside
-from rounds.entries.phrase.condition import set_condition_aside, set_looks_aside
+from rounds.entries.phrase.condition import (
+    set_condition_aside,
+    set_looks_aside,
+    set_some_of_the_dead_aside,
+)
 from rounds.entries.phrase.counted_leaves import refuse_counted_leaves
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
@@ -148,6 +152,7 @@ def read_phrase(
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     try:
         as_shown(reader)
+        set_some_of_the_dead_aside(reader)
         spell_out(reader)
         more_of_those_there(reader, after.strip())
         one_more(reader)
