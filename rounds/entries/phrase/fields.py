@@ -83,7 +83,8 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.fields["which"] = NOT_KNOWN
         return True
     if field.name == "lots" and _is_not_known(reader, value):
-        reader.fields["lots"] = (ALL,)
+        if described.name != "frass":  # of one of them, and it is left open of which
+            reader.fields["lots"] = (ALL,)
         return True
     if field.shape == "time" and value and not _in_quotes(word):
         reader.place -= 1
@@ -278,7 +279,8 @@ _ON_A_PLANT = frozenset({"laying", "rearing", "eggs"})
 
 
 def _as_figure(field: FieldSchema, word: Word) -> str:
-    return NUMBER_WORDS.get(word.lower, word.text) if field.shape == "count" else word.text
+    text = word.text if word.quoted else word.text.rstrip(STOPS)
+    return NUMBER_WORDS.get(word.lower, text) if field.shape == "count" else word.text
 
 
 # Who caught her, behind a place whose name may have a 'by' of its own: 'at Mill lane by KM'.

@@ -3,6 +3,9 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
+from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.kept_lots import ALL, KEPT, kept_by_words
 from rounds.entries.phrase.reader import PhraseProblem, Reader
@@ -19,6 +22,9 @@ _FRESH = frozenset({"cut", "fresh", "new", "freshly"})
 _PLANT = frozenset({"host", "plant", "food", "leaf", "leaves", "stem", "stems", "sprigs"})
 _KEPT_OR_OLD = frozenset({"kept", "held", "old", "stems", "sprigs", "moved", "put", "go", "went"})
 _INTO = frozenset({"in", "to", "into"})
+_NOT_KNOWN = late.pattern(
+    r"(?:under )?(?:which )?(?:lots? )?(?:is )?(?:not known|unknown)(?: which)?(?: lot)?\b"
+)
 _BECAME = frozenset({"kept", "held", "discarded", "binned", "out"})
 
 
@@ -136,6 +142,9 @@ def read_kept_stems(reader: Reader, described: KindSchema, word: Word) -> bool:
     """
     if described.name == "host out" and not reader.loose and not word.quoted:
         return _kept_stems_out(reader)
+    if described.name == "frass" and (not_known := _NOT_KNOWN.match(_plain(reader))):
+        reader.place += len(not_known[0].split())
+        return True
     has_lots = described.field("lots") and not described.field("where")
     if not (has_lots or described.name in _LARVAE) or described.field("fate") or word.quoted:
         return False
@@ -148,6 +157,12 @@ def read_kept_stems(reader: Reader, described: KindSchema, word: Word) -> bool:
     reader.fields.setdefault("lots", (_named_at(reader, step, length),))
     reader.place += step + length
     return True
+
+
+def _plain(reader: Reader) -> str:
+    """The words that are still to read, in small letters, as far as none is quoted."""
+    unquoted = takewhile(lambda one: not one.quoted, reader.words[reader.place :])
+    return " ".join(one.lower for one in unquoted)
 
 
 def _of_larvae(reader: Reader) -> str:
