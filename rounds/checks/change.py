@@ -51,13 +51,13 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     stood = timedelta(days=waited.female_days / number if waited else 0.0)
     stood_to = max(utc(at) for at in (began, container.accounted, container.waited) if at)
     anew = max(began, utc(waited.since) if waited else stood_to)
-    sought = utc(last) - counted if last else anew
+    start = max(anew, utc(last) - counted) if last else anew
     alone = all(host.plant == plant for host in container.hosts)
     before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     needed, due = part * rule.every / number, None
-    if rule.every and counted >= needed:
-        due = sought + needed
+    if rule.every and last and counted >= needed:
+        due = min(utc(last), start + needed)
     elif rule.every:
         due = stood_to - stood + needed
         if context.moment.passed(due):
@@ -67,7 +67,6 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         new = "new " if before.eggs else ""
         days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
-    start = max(anew, sought)
     amber = start + rule.amber / number if rule.amber else None
     return make_due(context, rule, start, None, due, plant, reason, None, amber)
 

@@ -87,6 +87,7 @@ LONGEST_H = 24  # food by number is asked about once a day at least
 LONGEST_YOUNG_H, KEEPS_H, LEAST_IN_DRY_AIR = 48.0, 60.0, 0.5
 # of the time that stems last by what a larva eats, as they differ; our estimate
 SURELY_EATEN = 0.75
+KEEPS = "keeps"  # said of cut leaf that grows old before it is eaten
 HOUR = timedelta(hours=1)
 FOREVER = datetime.max.replace(tzinfo=UTC)
 SAME_FEEDING = timedelta(minutes=10)
@@ -186,25 +187,7 @@ def _of_those_here(
     last = newest(container.last, rule.kinds)
     lack = _shortage(container.hosts)
     if lack is None:
-        due = make_due(context, rule, fed, last)
-        by_number, put_in = _put_in_for_longer(context, rule.rule, fed)
-        by_sight = _plenty_for_longer(container, rule.rule, fed)
-        longer = max(by_number, by_sight)
-        if longer:
-            enough = "plenty was seen" if by_sight == longer else put_in
-            return replace(
-                due,
-                due=due.due + longer,
-                amber=_later(due.amber, longer),
-                red=_later(due.red, longer),
-                harm=_later(due.harm, by_number),
-                lasts=f"{enough}, enough for {(due.due + longer - fed) / HOUR:.0f} h",
-            )
-        if hatched is not None:  # old food is no worse than none
-            due = _no_sooner(due, hatched, _rule_if(context, kept=""))
-        rooted = [one for one in container.hosts if one.kept in ROOTED]
-        grows = any(one.left == "plenty" and one.state == "fresh" for one in rooted)
-        return _of_a_growing(due, rule, fed) if grows else _eaten_sooner(context, rule, due, fed)
+        return _by_age(context, rule, _of_good_food(context, rule, fed), fed)
     came = begins_to_need(context, rule)  # it was lacking to nobody before
     since, bare = max(lack.since, came), None if lack.bare is None else max(lack.bare, came)
     first = min(since, fed + rule.every)
@@ -213,6 +196,44 @@ def _of_those_here(
         due = _no_sooner(due, hatched, _rule_if(context, kept=""))
     due = replace(due, amber=_earlier(due.amber, since), red=_earlier(due.red, bare))
     return _no_later(due, unfed, _rule_if(context, kept="")) if unfed is not None else due
+
+
+def _of_good_food(context: ContainerContext, rule: TimedRule, fed: datetime) -> Due:
+    """Where some of the food is good, as far as was seen: as long as it is enough."""
+    container, hatched = context.container, _on_an_older_plant(context.container)
+    due = make_due(context, rule, fed, newest(container.last, rule.kinds))
+    by_number, put_in = _put_in_for_longer(context, rule.rule, fed)
+    by_sight = _plenty_for_longer(container, rule.rule, fed)
+    longer = max(by_number, by_sight)
+    if longer:
+        enough = "plenty was seen" if by_sight == longer else put_in
+        return replace(
+            due,
+            due=due.due + longer,
+            amber=_later(due.amber, longer),
+            red=_later(due.red, longer),
+            harm=_later(due.harm, by_number),
+            lasts=f"{enough}, enough for {(due.due + longer - fed) / HOUR:.0f} h",
+        )
+    if hatched is not None:  # old food is no worse than none
+        due = _no_sooner(due, hatched, _rule_if(context, kept=""))
+    rooted = [one for one in container.hosts if one.kept in ROOTED]
+    grows = any(one.left == "plenty" and one.state == "fresh" for one in rooted)
+    return _of_a_growing(due, rule, fed) if grows else _eaten_sooner(context, rule, due, fed)
+
+
+def _by_age(context: ContainerContext, rule: TimedRule, due: Due, fed: datetime) -> Due:
+    """A check as much sooner as cut leaf grows old before it, by the hours of the plan; once it is
+    too old it is no better than none, from when they had it."""
+    age = host.leaf_age(context, rule)
+    if age is None:
+        return due
+    here = max(fed, _on_an_older_plant(context.container) or fed)
+    due = _no_later(due, max(here, age.food_until), _rule_if(context, kept=""))
+    if (old := max(here, age.good_until)) >= due.due:
+        return due
+    cut = context.moment.clock(age.good_until - age.keeps)
+    return replace(due, due=old, lasts=f"{age.plant} cut {cut} {KEEPS} {age.keeps / HOUR:g} h")
 
 
 def _on_an_older_plant(container: Container) -> datetime | None:
@@ -439,10 +460,11 @@ def _fitting(bench: Bench, container: Container) -> Question:
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
-    """That there is plenty, where some is in and nothing was seen to fail."""
+    """That there is plenty, where some is in and nothing was seen to fail or grew old."""
     fails = due.reason and due.reason != GROWING_WORDS
     none_in = _fitting(bench, container) is _NONE_IN
-    return "" if fails or none_in else "plenty of food"
+    is_old = f" {KEEPS} " in due.lasts and due.due <= now
+    return "" if fails or none_in or is_old else "plenty of food"
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from itertools import pairwise
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
@@ -25,7 +27,15 @@ from rounds.checks.dryness import keeps_longer
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question
-from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest, next_asked
+from rounds.checks.reckon import (
+    GRACE,
+    TimedRule,
+    applies_from,
+    make_due,
+    newest,
+    next_asked,
+    with_hours,
+)
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule, hours
 from rounds.checks.stems import stems_by_plant, stems_used
@@ -40,6 +50,7 @@ LEFT_STANDING = timedelta(hours=24)
 NEW_PLANT = "new plant"
 POT = "pot"  # a plant with roots: water, and whether there is any left
 IN_WATER = Condition("host in water", lambda facts: facts.kept in ("water", "fridge"))
+CUT_DRY = Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper"))
 NO_HOST = Condition("no host", lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "")
 
 
@@ -122,11 +133,70 @@ def ask_how_old(context: ContainerContext, rule: TimedRule, plant: Host) -> Due:
 def _life(bench: Bench, cut: Host, rule: TimedRule) -> tuple[timedelta | None, timedelta | None]:
     """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by
     the rule."""
-    known = bench.plants.get(cut.plant)
-    plant_known = known.get(cut.kept) if known else None
-    if plant_known is None:
-        return rule.amber, rule.red
-    return timedelta(hours=plant_known.hours), timedelta(hours=RED_PART * plant_known.hours)
+    return _keepers_life(bench, cut) or (rule.amber, rule.red)
+
+
+def _keepers_life(bench: Bench, cut: Host) -> tuple[timedelta, timedelta] | None:
+    known = bench.plants.get(cut.plant, {}).get(cut.kept)
+    if known is None:
+        return None
+    return timedelta(hours=known.hours), timedelta(hours=RED_PART * known.hours)
+
+
+class LeafAge(NamedTuple):
+    """Until when the freshest leaf that larvae have is as good as fresh, and from when it is too
+    old for food; of which plant, and how long it keeps from its cutting."""
+
+    good_until: datetime
+    food_until: datetime
+    plant: str
+    keeps: timedelta
+
+
+def leaf_age(context: ContainerContext, rule: TimedRule) -> LeafAge | None:
+    """How old cut leaf grows by the hours that stand in the plan for females: a plant keeps as long
+    for larvae; None where it does not go by age, as ``known_leaf_age`` has it.
+
+    Args:
+        rule: any; its hours are not read.
+    """
+    beside = replace(context.container, purpose="laying")
+    by_kept = {
+        plan_rule.when: keeps_longer(context, with_hours(rule, plan_rule))
+        for plan_rule in context.reckoning.rules_for(beside)
+        if plan_rule.check == CHECK.name and plan_rule.when in (IN_WATER, CUT_DRY)
+    }
+
+    def usual(cut: Host) -> TimedRule | None:
+        return by_kept.get(IN_WATER if cut.kept in ("water", "fridge") else CUT_DRY)
+
+    return known_leaf_age(context.bench, context.container, usual)
+
+
+def known_leaf_age(
+    bench: Bench,
+    container: Container,
+    usual: Callable[[Host], TimedRule | None] = lambda cut: None,
+) -> LeafAge | None:
+    """The same by the keeper's hours of each plant; None where some is in that grows, that nobody
+    knows when it was cut, that was seen to be good when it was old by then, or has no hours.
+
+    Args:
+        usual: the rule of a plant without hours of its own.
+    """
+    ages: list[LeafAge] = []
+    for cut in container.hosts:
+        if cut.failed is not None:
+            continue
+        life = _keepers_life(bench, cut) or ((by := usual(cut)) and (by.amber, by.red))
+        if not life or life[0] is None or cut.kept in ROOTED or cut.cut_not_known:
+            return None
+        good, food = life[0], life[1] or life[0]
+        age = LeafAge(utc(cut.cut) + good, utc(cut.cut) + food, cut.plant, good)
+        if cut.seen is not None and utc(cut.seen) >= age.good_until:
+            return None
+        ages.append(age)
+    return max(ages, default=None)
 
 
 def last_looked(
@@ -224,7 +294,7 @@ CHECK = Check(
     rules=(
         Rule(
             LAYING,
-            when=Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper")),
+            when=CUT_DRY,
             each_round=True,
             **hours(late=24, urgent=36),
             basis=f"cut host without water: changed daily, sooner when limp; {COMMON}",

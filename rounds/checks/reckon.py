@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, timedelta
+from typing import cast
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -17,6 +18,7 @@ from rounds.checks.facts import (
     LAST_INSTAR,
     ContainerContext,
     DueContext,
+    PlanRule,
     arrived,
     purpose_began,
 )
@@ -53,6 +55,16 @@ class TimedRule(Struct, frozen=True, gc=False):
 
 
 Reckoner = Callable[[ContainerContext, TimedRule], Due | None]
+
+
+def with_hours(rule: TimedRule, other: PlanRule) -> TimedRule:
+    """A check by another rule, with that one's hours."""
+    every, late, worst, harm = (
+        None if hours is None else timedelta(hours=hours)
+        for hours in (other.every_h or 0, other.amber_h, other.red_h, other.harm_h)
+    )
+    rules = cast("Rule", other)
+    return replace(rule, rule=rules, every=every, amber=late, red=worst, harm=harm)
 
 
 def plain(context: ContainerContext, rule: TimedRule) -> Due:

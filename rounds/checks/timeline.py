@@ -14,6 +14,7 @@ from rounds.checks.ants import all_moats
 from rounds.checks.base import What
 from rounds.checks.due_state import Due
 from rounds.checks.facts import left_be_until
+from rounds.checks.host import known_leaf_age
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.forecasts.foresight import Forecasts
@@ -69,13 +70,10 @@ def _in(bench: Bench, container: Container, moment: Moment, foresight: Forecasts
     """What is coming in a container: what its animals will do, when their food grows old as the
     keeper said of the plant, until when it is left be, and its kept stems are kept."""
     yield from changes_of(container, foresight)
-    host = container.oldest_cut
-    known = bench.plants.get(host.plant, {}).get(host.kept) if host else None
-    if host and known and container.count("larva") and not host.cut_not_known:
-        cut = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then"
-        old = host.cut + timedelta(hours=known.hours)
+    if container.count("larva") and (age := known_leaf_age(bench, container)):
+        cut = f"{age.plant}, cut {age.keeps / timedelta(hours=1):g} h before by then"
         text = f"{cut} (the keeper's hours for it)"
-        yield Item(container.code, "host old", old, subject=text)
+        yield Item(container.code, "host old", age.good_until, subject=text)
     until = left_be_until(container, moment.now)
     if until is not None and (container.lots or container.held):
         yield Item(container.code, "do not disturb ends", until, subject=container.leave_be_why)

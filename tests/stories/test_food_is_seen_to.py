@@ -38,10 +38,10 @@ async def test_a_look_at_the_plant_is_no_new_food(larvae: Story) -> None:
 
 
 async def test_the_card_says_why_plenty_lasts_longer_than_the_plan(larvae: Story) -> None:
-    card = await card_after(larvae, "R2 plenty left")
+    card = await card_after(larvae, "R2 plenty left -10m")
     assert "food every 12 h (plan: rearing, last instar)" in card
-    assert "since Tue 07:05, 24 h 25 min ago" in card
-    assert "plenty was seen, enough for 24 h, due 07:05 today" in card
+    assert "since Tue 06:55, 24 h 35 min ago" in card
+    assert "plenty was seen, enough for 24 h, due 06:55 today" in card
 
 
 async def test_the_card_says_how_long_stems_last_that_were_counted(larvae: Story) -> None:
