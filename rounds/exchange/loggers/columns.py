@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from rounds.exchange.loggers.cells import unit_in
 from rounds.exchange.loggers.headings import (
+    bare,
     loggers_in,
-    measured,
     says_humidity,
     says_something_else,
     says_temperature,
@@ -213,7 +213,7 @@ def _temperature(table: LoggerTable, wish: str, numbers: Sequence[int]) -> tuple
     if (
         len(called) == 2
         and len(in_celsius) == 1
-        and len({_bare(measured(table.headings[column])) for column in called}) == 1
+        and len({bare(table.headings[column]) for column in called}) == 1
     ):
         return in_celsius[0], "by its heading, which is also there in Fahrenheit"
     beside = [
@@ -233,13 +233,6 @@ def _temperature(table: LoggerTable, wish: str, numbers: Sequence[int]) -> tuple
     if not left:
         words = f"no column seems to hold temperatures; there are {every}"
     raise _asked(f"{words}; say which with --temperature", "temperature", left or numbers)
-
-
-def _bare(name: str) -> str:
-    """A heading without its unit."""
-    return re.sub(
-        r"[^\w]|_?[cf]$|celsius|fahrenheit|deg", "", re.sub(r"[(\[].*?[)\]]|°.", "", name)
-    )
 
 
 def _humidity(table: LoggerTable, numbers: Sequence[int]) -> tuple[int | None, str]:

@@ -13,13 +13,15 @@ from rounds.exchange.loggers.cells import SEPARATORS, kind_of, number_of, plain,
 from rounds.exchange.loggers.columns import ReadingOptions
 from rounds.exchange.loggers.dates import day_reader, find_order
 from rounds.exchange.loggers.headings import unit_of
+from rounds.exchange.loggers.headings_again import lines_in_one_order
 from rounds.exchange.loggers.reading import COLDEST_C, WARMEST_C, LeftOut, LinesLeftOut
-from rounds.exchange.loggers.table import LOOKED_AT, reads
+from rounds.exchange.loggers.table import LOOKED_AT, headings_above, reads
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile
 from rounds.exchange.loggers.units import (
     TO_CELSIUS,
     UNIT_NAMES,
+    celsius_of,
     refuse_too_hot,
     unit_by_size,
     unit_not_told,
@@ -65,6 +67,8 @@ def read_days(
     if rows is None:
         return None
     headings, first, separator = rows
+    lines, named_again = lines_in_one_order(lines, first, separator)
+    headings = headings_above(lines, first, separator)[0] if named_again else headings
     low, high = (_headed(headings, pattern) for pattern in (_LOWEST, _HIGHEST))
     dates = next(
         place
@@ -76,17 +80,17 @@ def read_days(
     table = [
         (number, [plain(cell) for cell in split(line, separator)])
         for number, line in enumerate(lines[first:], start=first + 1)
-        if line.strip()
+        if line.strip() and line != lines[first - 1]
     ]
     order, order_told = find_order(
         list(dict.fromkeys(cells[dates] for _, cells in table if len(cells) > dates)),
         wishes.date_order,
         now.date().toordinal() - _EPOCH_DAY + 1,
     )
-    celsius, unit_told = _unit(headings, [low, high], table, wishes.unit)
+    units, unit_told = _units(headings, [low, high], table, wishes.unit)
     read_day, out, days = day_reader(order), LeftOut(), dict[datetime, DayRead]()
     for number, cells in table:
-        found = _day(cells, (dates, low, high), read_day, celsius, zone, now)
+        found = _day(cells, (dates, low, high), read_day, units, zone, now)
         if isinstance(found, DayRead) and found.at not in days:
             days[found.at] = found
         else:
@@ -97,6 +101,7 @@ def read_days(
         (
             f"days: '{headings[dates]}', {order_told}",
             f"lowest: '{headings[low]}', highest: '{headings[high]}', {unit_told}",
+            *named_again,
         ),
         out.told(),
     )
@@ -130,14 +135,15 @@ def _headed(headings: Sequence[str], pattern: re.Pattern[str]) -> int | None:
     return found[0] if found else None
 
 
-def _unit(
+def _units(
     headings: Sequence[str],
     columns: Sequence[int],
     table: Sequence[tuple[int, list[str]]],
     wish: str,
-) -> tuple[Callable[[float], float], str]:
-    """What makes a number Celsius, and how the unit was told."""
-    named = {unit_of(headings[column]) for column in columns} - {""}
+) -> tuple[list[Callable[[float], float]], str]:
+    """What makes a number of each column Celsius, and how the units were told."""
+    said = [unit_of(headings[column]) for column in columns]
+    named = sorted({*said} - {""})
     numbers = [
         number
         for _, cells in table
@@ -146,18 +152,20 @@ def _unit(
     ]
     highest = max(numbers, default=0.0)
     if not wish and len(named) == 1:
-        refuse_too_hot(min(named), median(numbers) if numbers else 0.0)
-    unit = wish or (named.pop() if len(named) == 1 else unit_by_size(highest)[0])
+        refuse_too_hot(named[0], median(numbers) if numbers else 0.0)
+    if not wish and "" not in said and len(named) > 1:
+        return [TO_CELSIUS[unit] for unit in said], " and ".join(UNIT_NAMES[unit] for unit in said)
+    unit = wish or (named[0] if len(named) == 1 else unit_by_size(highest)[0])
     if not unit:
         raise unit_not_told(min(numbers, default=0.0), highest)
-    return TO_CELSIUS[unit], UNIT_NAMES[unit]
+    return [TO_CELSIUS[unit]] * len(said), UNIT_NAMES[unit]
 
 
 def _day(
     cells: Sequence[str],
     columns: tuple[int, int, int],
     read_day: Callable[[str], int | None],
-    celsius: Callable[[float], float],
+    units: Sequence[Callable[[float], float]],
     zone: tzinfo,
     now: datetime,
 ) -> DayRead | str:
@@ -165,8 +173,7 @@ def _day(
     if len(cells) <= max(columns):
         return "too few columns"
     day = read_day(cells[columns[0]])
-    numbers = [number_of(cells[column]) for column in columns[1:]]
-    low, high = (None if one is None else celsius(one) for one in numbers)
+    low, high = (celsius_of(cells[at], unit) for at, unit in zip(columns[1:], units, strict=True))
     if day is None:
         return "there is no such date"
     if low is None or high is None:

@@ -36,6 +36,12 @@ def measured(heading: str) -> str:
     return _NAME.sub("", _IN_BRACKETS.sub("", heading)).casefold().strip()
 
 
+def bare(heading: str) -> str:
+    """What is measured, without brackets and the unit, in letters alone."""
+    name = re.sub(r"[(\[].*?[)\]]|°.", "", measured(heading))
+    return re.sub(r"\W|_?[cfk]$|celsius|fahrenheit|kelvin|deg", "", name)
+
+
 def unit_of(heading: str) -> str:
     """The unit that a heading or a line above the table names: c, f, k, or nothing. A serial
     number's letter is none."""

@@ -18,12 +18,14 @@ from rounds.exchange.loggers.columns import Columns, ReadingOptions, choose
 from rounds.exchange.loggers.dates import DayReader, day_reader, find_order
 from rounds.exchange.loggers.devices import device_column, of_one_device
 from rounds.exchange.loggers.headings import loggers_in, unit_of
-from rounds.exchange.loggers.table import LoggerTable, find_table
+from rounds.exchange.loggers.headings_again import lines_in_one_order
+from rounds.exchange.loggers.table import LoggerTable, begin_of_table, find_table, reads
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import UnclearFile
 from rounds.exchange.loggers.units import (
     TO_CELSIUS,
     UNIT_NAMES,
+    celsius_of,
     refuse_too_hot,
     unit_by_size,
     unit_not_told,
@@ -35,6 +37,7 @@ AHEAD_ALLOWED = 120  # seconds
 TOLD_LINES = 5  # line numbers told for each reason
 TELL_EVERY = 20_000  # lines between two words of progress
 SERIAL_EPOCH = 25_569  # a spreadsheet's day number of 1970-01-01, counted from 1899-12-30
+BY_LINE_ABOVE = " as a line above the table says"
 NO_WISHES = ReadingOptions()
 
 
@@ -108,6 +111,7 @@ def read_log(
         Unclear: the file does not tell what is what, or holds no reading.
     """
     lines, encoding = lines_of(raw)
+    lines, named_again = lines_in_one_order(lines, *begin_of_table(lines))
     table = find_table(lines)
     device = device_column(table, wishes)
     lines, device_told = of_one_device(lines, table, wishes, device)
@@ -119,6 +123,7 @@ def read_log(
     )
     unit, unit_told = _unit(table, columns, wishes.unit)
     is_epoch = table.mostly(columns.time) == "epoch"
+    _refuse_said_otherwise(lines, table, in_heading, unit_told)
     order_told = "counted in seconds or days"
     read_day = day_reader("")
     if not is_epoch:
@@ -133,7 +138,7 @@ def read_log(
     taken = (
         (
             f"table: from line {table.first + 1}{above}, {SEPARATORS[table.separator]} between"
-            f" columns, {encoding}"
+            f" columns, {encoding}{''.join(f'; {one}' for one in named_again)}"
         ),
         columns.told[0],
         f"dates: {order_told}",
@@ -168,23 +173,50 @@ def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
     if wish:
         return wish, ", as given"
     cells = [row[columns.temperature] for row in table.sample if len(row) > columns.temperature]
-    numbers = [number for number in map(number_of, cells) if number is not None]
+    beside = {unit_in(cell) for cell in cells if cell}
+    bare = [cell for cell in cells if not unit_in(cell)] or cells
+    numbers = [number for number in map(number_of, bare) if number is not None]
     middle = median(numbers) if numbers else 0.0
     by_heading = unit_of(table.headings[columns.temperature])
     if by_heading:
         refuse_too_hot(by_heading, middle)
         return by_heading, ""
-    beside = {unit_in(cell) for cell in cells if cell}
-    if len(beside) == 1 and beside != {""}:
-        return beside.pop(), " beside each number"
+    if beside and "" not in beside:
+        unit, *others = sorted(beside)
+        others_told = "".join(f" or {UNIT_NAMES[one]}" for one in others)
+        return unit, f"{others_told} beside each number"
     above = {unit_of(line) for line in table.above} - {""}
     if len(above) == 1:
-        return above.pop(), " as a line above the table says"
+        return above.pop(), BY_LINE_ABOVE
     by_size, why = unit_by_size(middle)
     if by_size:
         return by_size, f", {why}"
     low, high = (min(numbers), max(numbers)) if numbers else (0.0, 0.0)
     raise unit_not_told(low, high, f" in {table.named(columns.temperature)}")
+
+
+def _refuse_said_otherwise(
+    lines: Sequence[str], table: LoggerTable, offset: tzinfo | None, unit_told: str
+) -> None:
+    """Refuse a file of which a line below the first reading says another unit or offset from UTC
+    than what it was told by.
+
+    Raises:
+        UnclearFile: one does.
+    """
+    unit = next(iter({unit_of(line) for line in table.above} - {""}), "")
+    by_line = unit_told == BY_LINE_ABOVE
+    if not by_line and offset is None:
+        return
+    for number, line in enumerate(lines[table.first :], start=table.first + 1):
+        if not line[:1].isalpha() or line == table.head or reads(line, table.separator):
+            continue
+        other_unit = by_line and unit_of(line) not in ("", unit)
+        if other_unit or (offset and said_offset([line]) not in (None, offset)):
+            raise UnclearFile(
+                f"line {number} says '{line.strip()[:60]}', and what stands above the first reading"
+                " says otherwise; give it and what is below as a file of its own"
+            )
 
 
 def _dates(lines: Sequence[str], table: LoggerTable, columns: Columns) -> list[str]:
@@ -218,7 +250,7 @@ class _Reader:
     ) -> None:
         self._separator = table.separator
         self._first = table.first
-        self._headings = table.headings
+        self._head = table.head
         self._columns = columns
         self._needed = (
             max(columns.time, columns.temperature, columns.clock or 0, columns.half or 0) + 1
@@ -246,7 +278,7 @@ class _Reader:
             if number % TELL_EVERY == 0:
                 progress(number, total)
             line = lines[number]
-            if not line or line.isspace():
+            if not line or line.isspace() or line == self._head:
                 continue
             result = self._reading(line)
             if isinstance(result, str):
@@ -286,12 +318,11 @@ class _Reader:
         at = self._instant(cells)
         if isinstance(at, str):
             return at
-        temperature = number_of(cells[self._columns.temperature])
+        temperature = celsius_of(cells[self._columns.temperature], self._celsius)
         if temperature is None:
             if not plain(cells[self._columns.temperature]):
                 return "no temperature"
             return "its temperature is no number"
-        temperature = self._celsius(temperature)
         if not COLDEST_C <= temperature <= WARMEST_C:
             return f"its temperature is not between {COLDEST_C:g} and {WARMEST_C:g} C"
         if at > self._latest:

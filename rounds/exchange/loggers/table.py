@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from rounds.exchange.loggers.cells import SEPARATORS, CellKind, kind_of, plain, split, unit_in
 from rounds.exchange.loggers.unclear import UnclearFile
@@ -12,6 +13,7 @@ from rounds.exchange.loggers.unclear import UnclearFile
 LOOKED_AT = 2_000  # lines searched for the first reading
 TIMES = ("both", "epoch", "date", "clock")
 SAMPLE = 400  # readings that tell what a column holds
+SAMPLE_AGAIN = 20  # more of them below each line that names the columns again
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +24,7 @@ class LoggerTable:
         separator: between its columns.
         headings: one a column, empty where there is none.
         first: index of its first line of readings.
+        head: the line of its heading, empty where there is none.
         above: the lines above its heading.
         kinds: for each column, what its cells are and how many of the sample are that.
         sample: the cells of its first readings.
@@ -30,6 +33,7 @@ class LoggerTable:
     separator: str
     headings: tuple[str, ...]
     first: int
+    head: str
     above: tuple[str, ...]
     kinds: tuple[Counter[CellKind], ...]
     sample: tuple[tuple[str, ...], ...]
@@ -62,6 +66,15 @@ def find_table(lines: Sequence[str]) -> LoggerTable:
     Raises:
         Unclear: no line holds a time and a number.
     """
+    return _described(lines, *begin_of_table(lines))
+
+
+def begin_of_table(lines: Sequence[str]) -> tuple[int, str]:
+    """The index of the first line of readings, and what separates the columns.
+
+    Raises:
+        Unclear: no line holds a time and a number.
+    """
     hint = lines[0].strip() if lines else ""
     wanted = hint[4:5] if hint.lower().startswith("sep=") else ""
     best: tuple[int, int, str] | None = None
@@ -79,7 +92,7 @@ def find_table(lines: Sequence[str]) -> LoggerTable:
     _, first, separator = best
     while first and _lacks_only_a_number(lines[first - 1], lines[first], separator):
         first -= 1
-    return _described(lines, first, separator)
+    return first, separator
 
 
 def _lacks_only_a_number(line: str, below: str, separator: str) -> bool:
@@ -104,14 +117,14 @@ def reads(line: str, separator: str) -> bool:
 
 
 def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
-    rows = []
-    for line in lines[first : first + LOOKED_AT]:
-        if reads(line, separator):
-            rows.append(tuple(plain(cell) for cell in split(line, separator)))
-        if len(rows) >= SAMPLE:
-            break
+    headings, position = headings_above(lines, first, separator)
+    head = lines[position] if headings else ""
+    rows = list(_sample(lines, first, separator, SAMPLE))
+    if head:
+        again = [number for number in range(first, len(lines)) if lines[number] == head]
+        for number in again[:SAMPLE]:
+            rows += _sample(lines, number, separator, SAMPLE_AGAIN)
     width = max(_filled_width(row) for row in rows)
-    headings, position = _headings(lines, first, separator)
     if (
         separator == ","
         and 2 <= len(headings) < width
@@ -131,10 +144,20 @@ def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
         separator,
         tuple([*headings, *[""] * width][:width]),
         first,
+        head,
         above,
         tuple(kinds),
         tuple(rows),
     )
+
+
+def _sample(
+    lines: Sequence[str], first: int, separator: str, most: int
+) -> Iterator[tuple[str, ...]]:
+    """The cells of the first readings from a line on."""
+    readings = (line for line in lines[first : first + LOOKED_AT] if reads(line, separator))
+    for line in islice(readings, most):
+        yield tuple(plain(cell) for cell in split(line, separator))
 
 
 def _filled_width(row: Sequence[str]) -> int:
@@ -142,7 +165,7 @@ def _filled_width(row: Sequence[str]) -> int:
     return max((column + 1 for column, cell in enumerate(row) if cell), default=0)
 
 
-def _headings(lines: Sequence[str], first: int, separator: str) -> tuple[list[str], int]:
+def headings_above(lines: Sequence[str], first: int, separator: str) -> tuple[list[str], int]:
     """The heading above the first reading, one line or names with their units below; and the index
     where it begins."""
     position = first - 1

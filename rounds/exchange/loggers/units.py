@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rounds.bench.measures import TOO_HOT_C, too_hot
+from rounds.exchange.loggers.cells import number_of, unit_in
 from rounds.exchange.loggers.unclear import UnclearFile
 
 # 273.15 and 1.8 by definition: The International System of Units, 9th ed., 2.3.1; NIST SP 811, B.8.
@@ -13,6 +14,18 @@ TO_CELSIUS: dict[str, Callable[[float], float]] = {
     "f": lambda value: round((value - 32) / 1.8, 3),
     "k": lambda value: round(value - 273.15, 3),
 }
+
+
+def celsius_of(cell: str, otherwise: Callable[[float], float]) -> float | None:
+    """The temperature [C] in a cell: in the unit beside its number, else as ``otherwise`` has it;
+    None where it holds no number."""
+    number = number_of(cell)
+    if number is None:
+        return None
+    unit = "" if cell[-1:].isdecimal() else unit_in(cell)
+    return (TO_CELSIUS[unit] if unit else otherwise)(number)
+
+
 UNIT_NAMES = {"c": "Celsius", "f": "Fahrenheit", "k": "Kelvin"}
 MOST_CELSIUS = 60.0  # a usual reading above this is no room in Celsius
 MOST_FAHRENHEIT = 140.0  # the same in Fahrenheit

@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from rounds.bench.plurals import and_more
+from rounds.exchange.loggers.headings_again import lines_named
 
-TOLD = 3  # lines that are named; of others it is told how many
 _LETTERS, _DIGITS = re.compile(r"[^\W\d_]+"), re.compile(r"\d+")
 
 
@@ -199,9 +198,3 @@ class QuotedRows:
 
 def _shape(cell: str) -> str:
     return _DIGITS.sub("9", _LETTERS.sub("a", cell.strip().strip("\"'").casefold()))
-
-
-def lines_named(lines: Sequence[int]) -> str:
-    """Lines of a file by their numbers, the first few of many: ``lines 7, 32``."""
-    named = ", ".join(f"{line:,}" for line in lines[:TOLD])
-    return f"{'lines' if lines[1:] else 'line'} {named}{and_more(len(lines), TOLD)}"

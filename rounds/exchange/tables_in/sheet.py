@@ -11,11 +11,15 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
-from rounds.exchange.loggers.cells import SEPARATORS, kind_of, ordinary
+from rounds.exchange.loggers.cells import SEPARATORS, ordinary
+from rounds.exchange.loggers.headings_again import (
+    NamesOfColumns,
+    are_words,
+    under_their_own,
+)
 from rounds.exchange.loggers.text import decoded, is_no_text
-from rounds.exchange.tables_in.headings_again import NamesOfColumns, under_their_own
 from rounds.exchange.tables_in.points import with_degrees
-from rounds.exchange.tables_in.quoted_rows import QuotedRows, lines_named
+from rounds.exchange.tables_in.quoted_rows import QuotedRows
 from rounds.exchange.tables_in.unclear import UnclearTable
 from rounds.exchange.tables_in.values import is_nothing, sex_in, sexes_in, whole
 from rounds.exchange.tables_in.vocabulary import RATIO, bare, has
@@ -260,16 +264,9 @@ def _sheet(rows: Sequence[FileRow], read_as: str) -> FileTable:
         in_two = [row.number for row in below if _folded(row) in naming]
         below = [row for row in below if _folded(row) not in naming]
         _in_this_order(first, second, below)
-    named, placed, same, otherwise = under_their_own(
-        headings, [(row.number, row.cells) for row in below]
-    )
+    order, placed, named = under_their_own(headings, [(row.number, row.cells) for row in below])
     rows = [FileRow(number, cells) for number, cells in placed]
-    if again := sorted(in_two + same):
-        read_as += f"; {lines_named(again)} {'name' if again[1:] else 'names'} the columns again"
-        read_as += ", left out"
-    if otherwise:
-        read_as += f"; {lines_named(otherwise)} {'name' if otherwise[1:] else 'names'} the columns"
-        read_as += " otherwise, and what is below is read so"
+    read_as = "; ".join([read_as, *order.told(in_two)])
     if not rows:
         raise UnclearTable("no row stands below the names of the columns")
     above = tuple(filled[:start])
@@ -347,11 +344,11 @@ def _names_below(headings: Sequence[str], row: FileRow) -> bool:
     is named above both: words alone, one of them where no name is above, or each another where
     several names above are the same."""
     cells = list(zip(headings, row.cells, strict=False))
-    are_words = all(kind_of(cell) in ("text", "empty") for _, cell in cells)
     often = Counter(name.casefold() for name in headings if name)
     same = [pair for pair in cells if often[pair[0].casefold()] > 1]
     tell_apart = bool(same) and all(cell for _, cell in same) and len({*same}) == len(same)
-    return are_words and (tell_apart or any(cell and not heading for heading, cell in cells))
+    further = tell_apart or any(cell and not heading for heading, cell in cells)
+    return further and are_words(row.cells)
 
 
 def _groups(above: FileRow, names: FileRow) -> bool:
@@ -381,6 +378,4 @@ def _names_columns(row: FileRow, usual: int) -> bool:
     """Whether a row has the words of headings: for most columns one, and none is a number or a
     date."""
     cells = [cell for cell in row.cells if cell]
-    return len(cells) >= max(2, usual // 2) and all(
-        kind_of(cell) in ("text", "empty") for cell in cells
-    )
+    return len(cells) >= max(2, usual // 2) and are_words(cells)
