@@ -169,8 +169,9 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.place += 1
         return True
     text = word.text.rstrip(",")
+    wanted = _next_number(reader, described)
     if (
-        _next_number(reader, described) in ("number", "found")
+        (wanted in ("number", "found") or (wanted == "sprigs" and word.text[:1].islower()))
         and not word.quoted
         and not reader.flow
     ):
