@@ -122,11 +122,21 @@ def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
     rest, unclear = with_laid_marked(said.rest, now, partial(time_at, front=True))
     unclear = said.unclear or unclear
     timed = TimedLine(rest, asked=unclear) if unclear else _time_of_line(rest, now)
+    if timed.at and not tells_of_adults(timed.text) and _ends_with_a_time(timed.text, now):
+        unclear = "two times were given; give one"
+        timed = replace(timed, asked=unclear)
     note = ", ".join(filter(None, (note, said.weather, span, behind)))
     if timed.asked and not unclear:  # the lines that it suggests say all that was typed
         typed = f"{said.typed}{dashes}{behind}".strip()
         timed = replace(timed, asked=_with_words(timed.asked, typed, span))
     return replace(timed, note=note, record={**timed.record, **said.fields}, height=said.height)
+
+
+def _ends_with_a_time(text: str, now: datetime) -> bool:
+    """Whether a line ends with a time that is not that of a find, behind its place."""
+    before, _ = _without_time(text, now)
+    is_of_a_find = any(word.lower in PREPOSITIONS for word in words_of(before.text))
+    return before.at is not None and not is_of_a_find
 
 
 def _with_words(asked: str, words: str, span: str) -> str:
@@ -607,7 +617,7 @@ def _origin(words: list[str], now: datetime) -> _Origin:
         word = rest[0].casefold().rstrip(",")
         if word in CATCHES | _UP:
             rest, caught = _after_time(rest[1:], now)
-            told = replace(told, caught=caught or told.caught, wild=True)
+            told = _caught_then(replace(told, wild=True), caught)
             if word in _OFF_A_PLANT and rest[:1] == ["from"]:
                 rest = ["on", *rest[1:]]
             continue
@@ -639,6 +649,14 @@ def _by_whom(words: list[str]) -> bool:
     return len(words) > 1 and INITIALS.match(words[1]) is not None
 
 
+def _caught_then(told: _Origin, at: datetime | None) -> _Origin:
+    """What is told, with when they were caught, where it says no other time."""
+    if at and told.caught and at != told.caught:
+        both = " and ".join(f"{one:%d %b %H:%M}" for one in (told.caught, at))
+        return replace(told, unclear=f"caught twice: {both}; give one")
+    return replace(told, caught=at or told.caught)
+
+
 def _after_time(words: list[str], now: datetime) -> tuple[list[str], datetime | None]:
     """The words behind a time that they begin with, and that time."""
     text = " ".join(words)
@@ -655,7 +673,7 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     text, caught, behind, unclear = _until_time(words, now)
     if unclear:
         return replace(told, unclear=unclear)
-    told = replace(told, caught=caught or told.caught)
+    told = _caught_then(told, caught)
     text, *notes = text.split(", ")
     while notes and not _tells_of_animals(notes[0]):
         text = f"{text}, {notes.pop(0)}"

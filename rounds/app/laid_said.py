@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from rounds import late
+from rounds.app.holdings import says_kinds
 from rounds.entries.phrase.dates import words_of
 from rounds.entries.phrase.tokens import Word
 
@@ -14,6 +15,7 @@ TimeAt = Callable[[list[Word], datetime], tuple[int, datetime | None, str]]
 
 ONE_DAY = timedelta(days=1)
 MARK = "laid="  # one word of a line: laid=FROM/TO
+TWICE = "laid twice"
 _LAID = late.pattern(
     r"[\s,]+laid\s+(?P<since>since\s+)?(?:(?:on|at|about|around|from|between|the)\s+)*",
     re.IGNORECASE,
@@ -35,18 +37,18 @@ def with_laid_marked(text: str, now: datetime, time_at: TimeAt) -> tuple[str, st
     Args:
         time_at: how many words in front are a time, which, and what is not clear of it.
     """
-    begin = 0
+    begin, mark, days, since_before = 0, "", [""], now
     while found := _LAID.search(text, begin):
         before, behind = text[: found.start()], text[found.end() :]
         if two := _TWO_DAYS.match(behind):
             behind = f"{two['first']} {two['month']} to {two['second']}{behind[two.end() :]}"
-        first, rest, unclear = _taken(behind, now, time_at)
+        taken, rest, unclear = _taken(behind, now, time_at)
         if unclear:
             return text, unclear
-        if first is None:
+        if taken is None:
             begin = found.end()
             continue
-        since, until = first
+        since, until = taken
         joined, _, others = rest.partition(" ")
         if joined.lower() in _TO:
             second, others, unclear = _taken(others, now, time_at)
@@ -55,12 +57,28 @@ def with_laid_marked(text: str, now: datetime, time_at: TimeAt) -> tuple[str, st
             if second is not None:
                 until, rest = second[1], others
         until = now if found["since"] else min(until, now)
+        on = behind[: len(behind) - len(rest)].strip(" ,")
+        if mark and not says_kinds(before.rpartition(mark)[2]):
+            days = [on, *days] if since < since_before else [*days, on]
+            first, last = days[0].partition(" to ")[0], days[1].rpartition(" to ")[2]
+            line = before.replace(mark, f" laid {first} to {last}").removesuffix(" and").strip(" ,")
+            return text, f"{TWICE}, {' and '.join(days)}; as: {line} {rest}".rstrip()
+        since_before, days = since, [on]
         if since > until:
             return text, "eggs are laid before they come in, and on the earlier day first"
         mark = f" {MARK}{since.isoformat()}/{until.isoformat()}"
         text = f"{before}{mark}{rest and ' '}{rest}"
         begin = len(before) + len(mark)
     return text, ""
+
+
+def laid_twice(text: str, now: datetime, time_at: TimeAt) -> str:
+    """That eggs are said to be laid at two times, of which one would be lost; '' of any other
+    line."""
+    if text.casefold().count(" laid ") < 2:
+        return ""
+    _, unclear = with_laid_marked(text.partition(" -- ")[0], now, time_at)
+    return unclear if unclear.startswith(TWICE) else ""
 
 
 def laid_in(words: list[str]) -> tuple[list[str], tuple[datetime, datetime] | None]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from functools import partial
 from itertools import chain
 from typing import Any
 
@@ -271,6 +272,8 @@ def _is_she_among_them(desk: Desk, text: str, sayings: Sequence[Saying], at: dat
 def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
     if asked := which_of_that_mark(desk.bench, text):
         return Refusal(asked)
+    if twice := _laid_twice(desk, text):
+        return Refusal(twice)
     if fed := _came_in_and_drank(desk, text, at):
         return Refusal(fed) if isinstance(fed, str) else fed
     if same := _same_in_a_new_cup(desk, text, at):
@@ -286,6 +289,17 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
         return refused
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
+
+
+def _laid_twice(desk: Desk, text: str) -> str:
+    """That a line says of the same eggs that they were laid at two times, whoever reads it; '' of
+    any other."""
+    if text.casefold().count(" laid ") < 2:
+        return ""
+    from rounds.app.holding_line import time_at  # few lines say so
+    from rounds.app.laid_said import laid_twice
+
+    return laid_twice(text, desk.local_now(), partial(time_at, front=True))
 
 
 def _came_in_and_drank(
