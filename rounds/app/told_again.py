@@ -1,4 +1,4 @@
-"""A change that is typed a second time within a day, or a find of eggs or a death within the hour:
+"""A change that is typed a second time on a day, or a find of eggs or a death within the hour:
 the same animals told again, or others."""
 
 from __future__ import annotations
@@ -70,11 +70,20 @@ def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -
             type(entry) is kind
             and entry.at < at + within
             and entry.id not in desk.struck
+            and not _is_of_a_night_before(desk, entry.at, at)
             and _says_the_same(entry, fields)
             and not _is_one_by_name(desk, entry, fields)
         ):
             return entry
     return None
+
+
+def _is_of_a_night_before(desk: Desk, before: datetime, at: datetime) -> bool:
+    """Whether a line is of the morning after another: what goes on one by one goes on with the next
+    then. One that is told late is of before it, and asked about."""
+    is_later = at - before > FOUND_WITHIN
+    days = (one.astimezone(desk.zone).date() for one in (before, at))
+    return is_later and next(days) != next(days)
 
 
 def _is_find(kind: type[Entry], fields: dict[str, Any]) -> bool:

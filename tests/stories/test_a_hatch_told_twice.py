@@ -116,6 +116,14 @@ def test_a_day_later_it_is_the_next_of_a_series(cups: Story) -> None:
     cups.at("2027-05-25 08:05").type("E4 hatched 50", "P5 emerged 3")
 
 
+@pytest.mark.parametrize("line", ["P5 emerged 1 female", "R5 moulted 1 L3", "R6 pupated 1"])
+def test_the_next_morning_it_is_the_next_of_a_series(cups: Story, line: str) -> None:
+    cups.type(line)
+    assert "19:00 already" in cups.at("2027-05-24 19:30").refused(line)
+    cups.at("2027-05-25 06:50").type(line)
+    assert "already" in cups.at("2027-05-25 07:10").refused(line)
+
+
 def test_told_late_the_day_counts_too(cups: Story) -> None:
     assert "already" in cups.refused("E4 hatched 50 yesterday 20:00")
     cups.type("E4 hatched 50 22 May 20:00")
