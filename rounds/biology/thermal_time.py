@@ -13,8 +13,7 @@ Statist. Soc. B 39:1-38;
 interval-censored: Turnbull 1976, J. R. Statist. Soc. B 38:290-295; information: Louis 1982, B
 44:226-233). Some never end it
 (infertile, resting, dead unseen), so that who is long overdue counts less and less: a cured share
-(Boag 1949, B
-11:15-53).
+(Boag 1949, B 11:15-53), learned from the brood itself beside what is usual.
 
 Several broods: mu, how far the species is off here from the constant that was known before, is as
 far off as was measured on other species (nine in ten within the two sides that are given, what
@@ -55,7 +54,8 @@ Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
 FURTHEST, COARSE, FINE = 6.0, 48, 64  # deviates of mu; steps over all of them, then where it is
 NEGLIGIBLE = -16.0  # logarithm of a weight beside the highest that is not looked at more closely
 SPREAD_WEIGHS = 8.0  # animals that the usual spread counts for; our choice
-NEVER = 0.1  # share of those not yet there that may never be; our estimate, no source
+NEVER = 0.1  # share that never is there, as a rule; our estimate, no source
+NEVER_WEIGHS = 2.0  # animals that it counts for; our choice (tests/calibration/test_own_broods.py)
 LEAST_HEAT, MOST_HEAT = 1e-3, 20_000  # of any constant [C day]
 LEAST_SPREAD = 0.02
 STEPS = 200
@@ -165,7 +165,8 @@ def one_brood(
         seen: its animals, those that ended the stage and those not yet there.
         prior, prior_sd: what was known of its mean logarithm before.
         spread: usual standard deviation of the logarithm of animals; it counts for eight of them.
-        never: share that may never end the stage, 0 to 0.9.
+        never: share that never ends the stage, as a rule, 0 to 0.9; it counts for two animals.
+            Where it is 0 all end it.
 
     Raises:
         ValueError: bounds that are not in order, or out of range.
@@ -187,27 +188,41 @@ def one_brood(
                 f"ended between {exp(low):g} and {exp(high):g} degree-days; the first must be the"
                 " lower"
             )
-    mean, sd = prior, spread
+    mean, sd, gone = prior, spread, never
     number = squares = precision = 0.0
+    animals = sum(count for *_, count in parts)
     for _ in range(STEPS):
         number = total = precision = 0.0
+        # of the information what tells of the share that never is there, and of it with the mean
+        of_gone = NEVER_WEIGHS * (never / gone**2 + (1 - never) / (1 - gone) ** 2) if never else inf
+        of_both = 0.0
         moments = []
         for low, high, count in parts:
             share, middle, variance = _between((low - mean) / sd, (high - mean) / sd)
-            there = 1.0 if high < inf else (1 - never) * share / (never + (1 - never) * share)
+            if high < inf:
+                there = 1.0
+                of_gone += count / (1 - gone) ** 2
+            else:
+                waits = gone + (1 - gone) * share
+                there = (1 - gone) * share / waits
+                of_gone += count * ((1 - share) / waits) ** 2
+                of_both += count * there * middle / ((1 - gone) * sd * waits)
             weighs = count * there
             number += weighs
             total += weighs * (mean + sd * middle)
             precision += weighs * (1 - variance - (1 - there) * middle * middle) / (sd * sd)
             moments.append((weighs, mean + sd * middle, variance * sd * sd))
+        precision -= of_both**2 / of_gone
         held = sd * sd / (prior_sd * prior_sd)
         new = (total + held * prior) / (number + held)
         squares = sum(weighs * ((at - new) ** 2 + variance) for weighs, at, variance in moments)
         new_sd = max(
             LEAST_SPREAD, sqrt((SPREAD_WEIGHS * spread**2 + squares) / (SPREAD_WEIGHS + number))
         )
-        moved = abs(new - mean) + abs(new_sd - sd)
-        mean, sd = new, new_sd
+        now_gone = (NEVER_WEIGHS * never + animals - number) / (NEVER_WEIGHS + animals)
+        now_gone = now_gone if never else 0.0
+        moved = abs(new - mean) + abs(new_sd - sd) + abs(now_gone - gone)
+        mean, sd, gone = new, new_sd, now_gone
         if moved < CLOSE:
             break
     finished = sum(one.number for one in seen if one.high < inf)
@@ -241,7 +256,8 @@ def estimated(
         broods: the animals of each own brood.
         this: which of them the estimate is for; None for another brood.
         spread: usual standard deviation of the logarithm of animals within a brood.
-        never: share that may never end the stage, and the chance that a whole brood may not.
+        never: share that never ends the stage, as a rule, and the chance that a whole brood does
+            not.
 
     Raises:
         ValueError: out of range.

@@ -5,7 +5,7 @@ One tells nothing of how far broods differ, two or three little: their window is
 
 from __future__ import annotations
 
-from math import exp, log, sqrt
+from math import exp, inf, log, sqrt
 from random import Random
 
 import pytest
@@ -21,8 +21,8 @@ PAPER, UNKNOWN = near_error("egg"), any_error("egg")
 SEASONS, IN_BROOD, NEXT = 150, 12, 8
 
 
-def _looked_at(random: Random, needs: float) -> tuple[StageEnds, ...]:
-    low = [needs * exp(random.gauss(0, ANIMALS)) // LOOK_DD * LOOK_DD for _ in range(IN_BROOD)]
+def _looked_at(random: Random, needs: float, number: int = IN_BROOD) -> tuple[StageEnds, ...]:
+    low = [needs * exp(random.gauss(0, ANIMALS)) // LOOK_DD * LOOK_DD for _ in range(number)]
     return tuple(StageEnds(one, one + LOOK_DD) for one in low)
 
 
@@ -78,3 +78,32 @@ def test_nine_in_ten_of_the_next_brood_come_inside(number: int, differ: float) -
             # so few scatter by two hundredths about what more of them tell: 85 to 97 %
             assert 0.83 <= share <= 0.98, (typed, paper)
             assert needed >= (0.85 if (number, differ) == (10, 0.05) else 0.8), (typed, paper)
+
+
+def left_over(never: float, usually: float) -> tuple[float, float]:
+    """Six broods of which a share never ends the stage, each looked at up to the last that does and never recorded dead: the share
+    of next broods that need what is told of them, and how far off the constant is, as a logarithm."""
+    random = Random(12)
+    off, needed = 0.0, 0
+    for _ in range(SEASONS // 3):
+        truth = TOLD * exp(random.gauss(0, sqrt(0.2**2 - 0.08**2)))
+        broods = []
+        while len(broods) < 6:
+            ends = _looked_at(random, truth * exp(random.gauss(0, 0.08)), 24)
+            there = [one for one in ends if random.random() >= never]
+            last = max((one.high for one in there), default=0.0)
+            rest = StageEnds(last, inf, 24 - len(there))
+            broods += [(*there, rest)] if there else []
+        need = estimated(TOLD, shorter=0.2, longer=0.2, broods=broods, spread=SPREAD, never=usually)
+        coming = log(truth * exp(random.gauss(0, 0.08)) / need.constant_dd) / Z90
+        needed += -need.shorter <= coming <= need.longer
+        off += log(need.constant_dd / truth)
+    return needed / (SEASONS // 3), off / (SEASONS // 3)
+
+
+@pytest.mark.parametrize(("never", "usually"), [(0.5, 0.2), (0.15, 0.2), (0.5, 0.1), (0.3, 0.1)])
+def test_those_that_never_end_it_do_not_make_it_long(never: float, usually: float) -> None:
+    """Eggs that are never settled, half of them or as many as usual; pupae that died unseen."""
+    needed, off = left_over(never, usually)
+    assert needed >= 0.85
+    assert abs(off) < 0.035

@@ -13,6 +13,7 @@ from rounds.biology.thermal_time import (
     AS_MUCH_AS_THEY_MAY,
     BROODS_MAY_DIFFER,
     MOST_OF_BROODS,
+    NEVER_WEIGHS,
     TAILS,
     Z90,
     Brood,
@@ -77,20 +78,27 @@ def test_interval_and_right_censored_animals_give_what_lifelines_gives() -> None
 
 
 def test_the_information_is_the_curvature_of_the_likelihood() -> None:
+    """Of its profile: the share that never is there is what explains best what was seen with that mean."""
+    from scipy.optimize import minimize_scalar
     from scipy.stats import norm
 
     seen = looked_at(np.random.default_rng(2), TRULY, 30, until=170)
     found = one_brood(seen, log(TRULY), 10.0, 0.08, 0.2)
 
     def likelihood(mean: float) -> float:
-        total = 0.0
-        for one in seen:
-            share = norm.cdf(log(one.high), mean, found.spread) if one.high < inf else 1.0
-            share -= norm.cdf(log(one.low), mean, found.spread)
-            total += log(share if one.high < inf else 0.2 + 0.8 * share)
-        return total
+        def at(never: float) -> float:
+            total = NEVER_WEIGHS * (0.2 * log(never) + 0.8 * log(1 - never))
+            for one in seen:
+                share = norm.cdf(log(one.high), mean, found.spread) if one.high < inf else 1.0
+                share = (1 - never) * (share - norm.cdf(log(one.low), mean, found.spread))
+                total += log(share if one.high < inf else never + share)
+            return total
 
-    step = 1e-4
+        return -float(
+            minimize_scalar(lambda one: -at(one), (1e-6, 0.2, 0.9), options={"xtol": 1e-12}).fun
+        )
+
+    step = 1e-3
     curve = (
         -(
             likelihood(found.mean + step)
