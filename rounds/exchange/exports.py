@@ -325,7 +325,7 @@ def told(
     chosen: Export, source: Source, options: argparse.Namespace, texts: list[str]
 ) -> list[str]:
     """What was written, and what to know before it is passed on, a line each."""
-    from rounds.exchange.free_text import initials_warnings, warnings
+    from rounds.exchange.free_text import CODES, OF_PERMITS, initials_warnings, warnings
     from rounds.exchange.pictures import left_warnings
     from rounds.exchange.place_warnings import place_warnings
 
@@ -333,4 +333,6 @@ def told(
     places = place_warnings(source) if chosen.places else []
     names = initials_warnings(source) if "collector" in typed else []
     texts = [*texts, *left_warnings(source)]
-    return [*texts, *places, *names, *warnings(source, typed, chosen.whose(options))]
+    # who asks for the return of a permit has named it
+    codes = CODES if chosen.name == "permit" else CODES | OF_PERMITS
+    return [*texts, *places, *names, *warnings(source, typed, chosen.whose(options), codes)]

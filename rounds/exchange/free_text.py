@@ -24,6 +24,7 @@ from rounds.views.words import day_and_time, literal
 FREE = frozenset({"text", "why", "sign", "source", "origin", "file"})
 # Codes that keepers choose, and that every file holds.
 CODES = frozenset({"code", "brood", "female", "male", "lots", *NAMES, *PARENTS})
+OF_PERMITS = frozenset({"permit", "number"})  # chosen by who issued them
 _NO_WORDS = frozenset({"id", "by", "round", "part_of", "digest", "said"})
 # letters of a place's name by which it is known again in a text; shorter ones stand in many words
 SHORTEST = 4
@@ -47,12 +48,18 @@ class _Secret(Struct, frozen=True):
     degrees: tuple[float, ...]
 
 
-def warnings(source: Source, fields: frozenset[str], whose: Collection[str] = ()) -> Iterator[str]:
+def warnings(
+    source: Source,
+    fields: frozenset[str],
+    whose: Collection[str] = (),
+    codes: frozenset[str] = CODES | OF_PERMITS,
+) -> Iterator[str]:
     """What to read before a file is passed on, a line each.
 
     Args:
         fields: names of the fields that the file holds as they were typed, besides codes.
         whose: of which broods or founders the file tells, in any case; of all where it names none.
+        codes: names of the fields of codes that it holds.
     """
     secrets = [_secret(founder) for founder in source.guard.secrets()] + _home(source)
     free = fields & FREE
@@ -64,7 +71,7 @@ def warnings(source: Source, fields: frozenset[str], whose: Collection[str] = ()
         # catches are told of by the guard
         looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields
         if secrets and (
-            _names(secrets, _texts(entry, looked)) or _in_codes(secrets, _texts(entry, CODES))
+            _names(secrets, _texts(entry, looked)) or _in_codes(secrets, _texts(entry, codes))
         ):
             named.append(entry)
     if typed:

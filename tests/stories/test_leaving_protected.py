@@ -383,6 +383,43 @@ def test_a_code_that_names_the_place_is_warned_of_by_each_export_that_holds_it(
     assert "withheld place" not in written(story, "pins", tmp_path / "p.html", "--for", "W9")
 
 
+def test_a_permit_whose_number_names_the_place_is_warned_of_like_a_code(
+    story: Story, tmp_path: Path
+) -> None:
+    tell(
+        story,
+        """
+        taxon "Zerynthia polyxena" protected
+        permit Torfstich-2027 females=3 taxon="Zerynthia polyxena" expires=2027-09-30
+        K3 set up laying
+        K3 founder Z-1 female "Zerynthia polyxena" place="Torfstich" permit=Torfstich-2027
+        K3 host in Aristolochia
+        K3 searched 4
+        K3 died Z-1 voucher=V1
+        """,
+    )
+    (brood,) = story.desk.bench.broods
+    held = 0
+    for what, name, *more in (
+        ("csv", "all.zip"),
+        ("csv", "permits.csv", "--table", "permits"),
+        ("dwca", "record.zip"),
+        ("season", "season.md"),
+        ("note", "note.md"),
+        ("pins", "pins.html"),
+        ("ics", "week.ics"),
+    ):
+        path = tmp_path / name
+        ran = story.shell("export", what, *([brood] if what == "note" else []), str(path), *more)
+        assert ran.status == 0, (what, ran.err)
+        if "torfstich-2027" in everything(path).casefold():
+            held += 1
+            assert "may name a withheld place: permit" in ran.out, (what, ran.out)
+    assert held >= 5
+    asked = story.shell("export", "permit", "Torfstich-2027", str(tmp_path / "return.md"))
+    assert (asked.status, "withheld place" in asked.out) == (0, False), asked.err
+
+
 def test_the_note_of_a_brood_is_not_warned_of_for_lines_of_others(
     story: Story, tmp_path: Path
 ) -> None:
