@@ -93,26 +93,26 @@ def _barrier(
     if moat.seen is None:  # nobody knows yet how it stands
         due = min(due, reckoning.moment.next_unserved(seen))
     start, reason, pressing = seen, "", None
+    stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.told_now)
+    low = None
+    if barrier == "moat" and not bad:
+        low = reckoning.foresight.moat(moat, reckoning.moment.told_now)
     wrong = moat.failed_since if bad else moat.wants_since
     if wrong is not None:
         there = _there_since(reckoning.bench, where, kind, container)
         start, pressing = max(utc(wrong), there), seen
         since, newest = reckoning.moment.clock(start), reckoning.moment.clock(seen)
-        as_seen = f"{barrier} {moat.state}, seen {since}"
+        state = moat.state if stands.is_seen else f"{stands.state} by now, {moat.state}"
+        as_seen = f"{barrier} {state}, seen {since}"
         if start < seen:
-            as_seen = f"{barrier} {moat.state} since {since}, still so {newest}"
+            as_seen = f"{barrier} {state} since {since}, still so {newest}"
     amber, red = after(start, rule.amber), after(start, rule.red)
     if bad:
         reason = _above("ants", barrier) if moat.ants_above else as_seen
     elif moat.state in WANTING:
         due, amber, reason = start, start, as_seen
-    elif (
-        barrier == "moat"
-        and (low := reckoning.foresight.moat(moat, reckoning.moment.told_now)) is not None
-        and low.low_at is not None
-    ):
+    elif low is not None and low.low_at is not None:
         first = utc(low.low_first or low.low_at)
-        stands = barrier_standing(reckoning.bench, barrier, moat, reckoning.moment.told_now)
         measures = measures_of(reckoning.bench.settings)
         reason = (
             f"{_low_words(low, reckoning.moment, measures.depth(low.low_mm), is_so=stands.wants)},"
@@ -120,8 +120,8 @@ def _barrier(
         )
         low_at = utc(low.low_at)
         due, amber = min(due, first), low_at if amber is None else min(amber, low_at)
-        if low.dry_at is not None:
-            red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
+    if low is not None and low.dry_at is not None:
+        red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
     in_order = barrier == "moat" and not bad and moat.state not in WANTING
     if in_order and seen - utc(moat.washed or container.since) > WASHED_EVERY:
         reason = f"not washed for a week; {reason}".removesuffix("; ")
@@ -361,7 +361,8 @@ def _not_in_order(
     if same is not None:  # one answer with both keys, not two that say the same
         usual = replace(same, label=usual.label, usual=True)
         others.remove(same)
-    return replace(question, answers=(usual, *others, *read), first=(_TOPPED_UP,))
+    likeliest = (_TOPPED_UP,) if stands.is_seen or stands.state != "dry" else (_DRY.key, _TOPPED_UP)
+    return replace(question, answers=(usual, *others, *read), first=likeliest)
 
 
 CHECK = Check(

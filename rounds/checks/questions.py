@@ -71,15 +71,16 @@ def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = N
     shared = tuple(one for one in first.answers if all(one in other.answers for other in others))
     alike = all(other.text == first.text for other in others)
     text = first.text if alike else CHECKS[dues[0].check].question.text
+    likeliest = first.first if all(other.first == first.first for other in others) else ()
     usual = {
         question.usual.label: place_name(due)
         for due, question in zip(reversed(dues), reversed(questions), strict=True)
         if question.usual
     }
     if len(usual) < 2 or any(answer.usual for answer in shared):
-        return Question(text, shared)
+        return Question(text, shared, first=likeliest)
     told = ", ".join(f"{label} ({where})" for label, where in reversed(usual.items()))
-    return Question(text, shared, f"not for all: {told}")
+    return Question(text, shared, f"not for all: {told}", first=likeliest)
 
 
 def _in_units(question: Question, measures: Measures) -> Question:

@@ -83,7 +83,8 @@ def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:
 
 
 def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
-    """None where its depth was never read, or is not known since it was filled."""
+    """None where its depth was never read, or is not known since it was filled; or where a later
+    look saw how it stood when it should have been dry."""
     low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
     last = _last_depth(moat, low_mm) if moat.depths else None
     if last is None:
@@ -92,6 +93,8 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     gone = max(0.0, (now - last.at) / timedelta(days=1))
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
+    if moat.seen is not None and dry_at is not None and max(last.at, dry_at) < moat.seen:
+        return None
     first, end = (
         None if span is None else last.at + span for span in _limits(last.mm, low_mm, loss)
     )
@@ -128,8 +131,8 @@ class BarrierStanding(Struct, frozen=True):
 def barrier_standing(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> BarrierStanding:
     """The one rule of how a barrier stands, for lists, map, cards, questions and scripts alike.
 
-    What a look saw to be wrong holds until the next look; what it saw to be full holds until the
-    forecast of its water says low.
+    That ants can pass holds until the next look; what a look saw otherwise holds until the
+    forecast of its water says worse.
     """
     seen = ANTS_PAST if moat.ants_above else moat.state
     water = lowering(bench, moat, now) if barrier == "moat" else None
@@ -137,9 +140,11 @@ def barrier_standing(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) 
         return BarrierStanding(seen)
     reckoned = round(water.by_now_mm) != round(water.depth_mm)
     depth = math.floor(water.by_now_mm) if reckoned else water.depth_mm
-    state = seen
-    if not BarrierStanding(seen).wants and water.by_now_mm <= water.low_mm:
-        state = "dry" if water.by_now_mm <= DRY_MM else "low"
+    standing, state = BarrierStanding(seen), seen
+    if water.by_now_mm <= DRY_MM and not standing.has_failed:
+        state = "dry"
+    elif water.by_now_mm <= water.low_mm and not standing.wants:
+        state = "low"
     return BarrierStanding(state, depth, reckoned, state == seen)
 
 

@@ -55,7 +55,7 @@ async def test_water_lost_since_the_last_look_is_said_as_it_is_by_now(bench: Sto
 
 
 async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) -> None:
-    bench.at("2027-05-01 19:00").type("sill moat low 4 mm")
+    bench.at("2027-05-01 19:00").type("sill moat low 7 mm")
     async with bench.at("2027-05-02 18:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("ants", "sill")
@@ -151,3 +151,35 @@ async def test_a_depth_that_is_low_is_called_so_and_asked_to_be_filled(story: St
         assert "topped up" in screen.words
         await screen.press("space")
         assert screen.where == "K6", "left low knowingly"
+
+
+async def test_a_low_moat_that_is_dry_by_now_stands_on_top_and_is_asked_so(bench: Story) -> None:
+    bench.at("2027-05-02 07:05").type("sill moat low 4 mm")
+    row = bench.at("2027-05-03 07:05").due("sill")["ants"]
+    assert row["state"] == "urgent"
+    assert "moat dry by now, low, seen Sun 07:05" in row["arithmetic"], row
+    async with bench.screens() as screen:
+        top = screen.text.splitlines()[1:4]
+        assert any("urgent" in row and "moat dry by now" in row for row in top), screen.text
+        screen.highlight("shelf|sill|ants")
+        await screen.press("enter")
+        asked = screen.text.split("sill: How is the ant barrier?")[1]
+        assert asked.index("e  dry") < asked.index("p  topped up")
+        await screen.press("escape")
+        await screen.press("r")
+        await screen.walk_to("ants", "sill")
+        answers = screen.text.split("How is the ant barrier?")[1]
+        assert "low as before" not in answers
+        assert answers.index("e  dry") < answers.index("p  topped up")
+        await screen.press("e")
+    last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
+    assert (last["shelf"], last["state"]) == ("sill", "dry")
+
+
+def test_a_moat_seen_low_when_it_should_be_dry_is_low(bench: Story) -> None:
+    bench.at("2027-05-02 07:05").type("sill moat low 4 mm")
+    bench.at("2027-05-03 07:05").type("sill moat low")
+    row = bench.due("sill")["ants"]
+    assert row["state"] == "late"
+    assert "dry" not in row["arithmetic"].partition("late from")[0], row
+    assert "dry by now" not in bench.shell("shelves").out

@@ -23,7 +23,7 @@ def bench(story: Story) -> Story:
 
 
 async def test_a_moat_that_stays_low_becomes_urgent(bench: Story) -> None:
-    bench.type("sill moat low 4 mm")
+    bench.type("sill moat low")
     for when in ("2027-05-03 18:05", "2027-05-04 07:05", "2027-05-04 18:05", "2027-05-05 07:05"):
         bench.at(when)
         async with bench.screens() as screen:
