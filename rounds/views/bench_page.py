@@ -220,7 +220,7 @@ class _Told(Struct, frozen=True):
     word: str
     bar: Mapping[int, str]
     bar_tone: Tone  # of the check whose time is left
-    left: tuple[str, str]  # beside the bar, and without it
+    left: Fact  # in words, with the name of that check where another comes next, and without
 
 
 class KeptLines:
@@ -320,25 +320,22 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
 
 def _time_left(
     due: Due | None, moment: Moment, harms: Sequence[Due]
-) -> tuple[Mapping[int, str], Tone, tuple[str, str]]:
+) -> tuple[Mapping[int, str], Tone, Fact]:
     """The time left until the first harm of those there, drawn in so many cells, in the tone of its
-    check's own state, and in words; where nothing is due yet neither.
-
-    Where another check than the one that comes next keeps it off, its name stands there instead of
-    the bar.
+    check's own state, and in words, with the name of that check where another comes next; where
+    nothing is due yet neither.
     """
     state = state_of(due, moment.now)
     known = [(one.harm, one.check != due.check, one) for one in harms if due and one.harm]
     if state == "in order" or due is None or not known:
         return {}, "plain", ("", "")
     harm, is_other, first = min(known, key=lambda one: (*one[:2], one[2].check))
-    left = harm - moment.now
-    words, tone = left_words(left), TONES[state_of(first, moment.now)]
-    if not is_other or not words:
-        bars = {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}
-        return bars, tone, (words, words)
-    label = CHECKS[first.check].label
-    return dict.fromkeys((LIST_BAR, WIDE_BAR), label), tone, (words, f"{label} {words}")
+    left, state = harm - moment.now, state_of(first, moment.now)
+    drawn: State = "due" if state == "in order" else state
+    bars = {cells: bar(drawn, left, cells) for cells in (LIST_BAR, WIDE_BAR)}
+    words = left_words(left)
+    named = f"{CHECKS[first.check].label} {words}" if is_other and words else words
+    return bars, TONES[drawn], (named, words)
 
 
 class _Layout(Struct, frozen=True):
@@ -364,8 +361,9 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     code = max([2, *(len(one.code) for one in told)]) + 1
     cells = WIDE_BAR if width >= WIDE else LIST_BAR
     full_bar = cells if room.is_drawn and any(one.bar.get(cells) for one in told) else 0
-    full_left, alone = (max((len(one.left[form]) for one in told), default=0) for form in (0, 1))
-    full_left = full_left if full_bar else alone
+    named_left, full_left = (
+        max((len(one.left[form]) for one in told), default=0) for form in (0, 1)
+    )
     needs: dict[Form, int] = {}
     comings = [max([0, *(len(_nth(one.next, check)) for one in told)]) for check in range(3)]
 
@@ -375,13 +373,14 @@ def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
         return needs[form] <= room
 
     wide = [
-        (forms, stands, full_bar, full_left, 0)
+        (forms, stands, full_bar, left, 0)
         for forms, least in ((NAMED[:2], FEWER), (NAMED[2:], LEAST_STANDS))
+        for left in dict.fromkeys((named_left, full_left))
         for stands in range(STANDS, least - 1, -1)
     ]
     narrow = [
         (NAMED, 0, *rest)
-        for rest in ((full_bar, full_left, 0), (0, alone, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))
+        for rest in ((full_bar, full_left, 0), (0, full_left, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))
     ]
     spare, form = 0, FORMS[-1]
     for forms, stands, bar_cells, left, check in (*wide, *narrow, (FORMS, 0, 0, 0, 2)):
@@ -465,7 +464,7 @@ def _cells(told: _Told, layout: _Layout) -> tuple[Cell, ...]:
         (layout.stands, Cell(stands)),
         (layout.next, Cell(coming, "quiet") if is_calm else Cell(coming, tone, "", told.word)),
         (layout.bar, Cell(drawn, told.bar_tone)),
-        (layout.left, Cell(told.left[0 if layout.bar else 1])),
+        (layout.left, Cell(_longest(told.left, layout.left))),
     )
     return tuple(cell for size, cell in cells if size)
 

@@ -10,6 +10,7 @@ from rounds.checks.registry import CHECKS
 from rounds.entries.check_labels import called
 from rounds.entries.registry import KINDS
 from rounds.entries.schema import describe
+from rounds.grouping import grouped
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line, section
@@ -63,6 +64,10 @@ suspect | something looks wrong: own tools, last in the walk
 crossed out | a line that no longer counts; the original stays in the daybook
 late | past the hour from which the plan calls it late; sign :
 urgent | past the hour from which the plan calls it urgent; sign =
+time left | until the first harm of those in a container, by whichever check keeps it off; shown
+    where something is due and less than a day is left
+bar | of the time left, in the sign of that check's state: the longer, the less is left; 1 of 6
+    cells for each 4 h of a day that are gone (in a wide window 10 cells), full when in danger
 in danger | past the hour from which harm is likely, by the plan; sign #; our estimate if no
     source gives one
 """)
@@ -130,17 +135,20 @@ def _plain(point: str) -> str:
 
 
 def help_found(lines: Sequence[Line], words: str) -> tuple[Line, ...]:
-    """The lines of the help that have all of these words, each below its heading."""
+    """The lines of the help that have all of these words, each below its heading; first the
+    meaning of a word that is called so."""
     fits = with_words(words)
-    found: list[Line] = []
-    heading: list[Line] = []
+    found: list[tuple[Line, Line]] = []
+    heading = line("")
     for one in lines:
         if is_heading(one):
-            heading = [line(""), one]
+            heading = one
         elif one.text.strip() and fits({"text": one.text}):
-            found += [*heading, one]
-            heading = []
-    return tuple(found) or (line(""), line(f"  No line of the help has '{literal(words)}'."))
+            found.append((heading, one))
+    found.sort(key=lambda pair: not pair[1].text.casefold().startswith(f"  {words.casefold()}  "))
+    below = grouped(found)
+    told = [row for head, ones in below.items() for row in (line(""), head, *ones)]
+    return tuple(told) or (line(""), line(f"  No line of the help has '{literal(words)}'."))
 
 
 def is_heading(one: Line) -> bool:

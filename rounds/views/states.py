@@ -54,7 +54,7 @@ _OF_PRESSING: dict[Pressing, State] = {
 WORSE_THAN_DUE: frozenset[State] = frozenset({"in danger", "urgent", "late"})  # what wants a hand
 DAY = timedelta(days=1)  # a bar is drawn only where danger is nearer than that
 LIST_BAR = 6  # cells of the bar in a list: 4 h each
-# cells of the edge of a cup on the map that is due or late without danger within a day
+# cells of the edge of a cup on the map without danger within a day
 EDGE_OF_OTHERS = 2
 PAST = "past the limit"  # of a permit or a promise
 
@@ -129,26 +129,21 @@ def filled(left: timedelta | None, cells: int) -> int:
 
 
 def bar(state: State, left: timedelta | None, cells: int = LIST_BAR) -> str:
-    """The time left until harm, drawn in the sign of the state: ``====..``; empty where it has
-    none.
-
-    What is only due has no bar: its sign is that of an empty cell.
-    """
-    full = filled(left, cells) if state in WORSE_THAN_DUE else 0
-    return f"{SIGNS[state] * full}{'.' * (cells - full)}" if full else ""
+    """The time left until harm, drawn in the sign of the state: the longer, the less is left;
+    ``====``. Empty where a day or more is left."""
+    return SIGNS[state] * filled(left, cells)
 
 
 def edge(state: State, left: timedelta | None, cells: int) -> str:
-    """The edge of a cup on a map, at most that many cells: the same bar without its empty cells.
+    """The edge of a cup on a map, at most that many cells: the same bar.
 
-    Due or late without danger inside a day: two cells. Do not disturb: all. In order: none.
+    Without danger inside a day: two cells. Do not disturb: all. In order: none.
     """
     if state == "in order":
         return ""
     if state == "do not disturb":
         return SIGNS[state] * cells
-    full = filled(left, cells) if state in WORSE_THAN_DUE else 0
-    return SIGNS[state] * (full or min(EDGE_OF_OTHERS, cells))
+    return bar(state, left, cells) or SIGNS[state] * min(EDGE_OF_OTHERS, cells)
 
 
 def read_there(due: Due) -> str:

@@ -10,7 +10,7 @@ import pytest
 from rounds.checks.registry import CHECKS
 from rounds.screens.rowlist import RowList
 from rounds.views.bench_page import BenchFilter, ScreenRoom, bench_page
-from rounds.views.states import TONES, state_of
+from rounds.views.states import SIGNS, TONES, state_of
 from tests.stories.telling import Screen, Story, tell, tell_demo
 
 BEGIN = """
@@ -68,7 +68,7 @@ async def test_the_time_left_is_told_and_drawn(story: Story) -> None:
         assert first.startswith(">= urgent")
         assert first.endswith("1 h 30 left")
         (line,) = [row for row in rows_of(screen) if row.startswith(" = K3")]
-        assert line.endswith("drink urgent =====. 1 h")
+        assert line.endswith("drink urgent =====  1 h")
     async with story.later(hours=1.5).screens() as screen:
         (line,) = [row for row in rows_of(screen) if row.startswith(" # K3")]
         assert line.endswith("drink in danger ###### none")
@@ -237,7 +237,7 @@ async def test_the_plant_of_larvae_is_the_one_they_eat_and_is_never_left_blank(
 
 
 def test_a_second_check_is_drawn_in_its_own_state(story: Story) -> None:
-    """'clean urgent   food   11 h': the food that keeps danger off is only due, and so it is drawn."""
+    """'clean urgent   ....   food 11 h': the food that keeps danger off is only due, and so it is drawn."""
     tell_demo(story.at("2027-05-17 18:00"))
     desk = story.desk
     page = bench_page(
@@ -245,17 +245,20 @@ def test_a_second_check_is_drawn_in_its_own_state(story: Story) -> None:
         desk.dues(),
         desk.moment(),
         BenchFilter(),
-        room=ScreenRoom(),
+        room=ScreenRoom(width=120),
         foresight=desk.foresight,
     )
     of_check = {(due.where, CHECKS[due.check].label): due for due in desk.dues()}
     seen = []
     for row in page.rows:
-        for cell in row.cells:
-            due = of_check.get((row.key, cell.text))
-            if due is not None:
-                assert cell.tone == TONES[state_of(due, desk.now())], (row.key, cell.text)
-                seen.append((row.key, cell.text))
+        *_, bar, left = row.cells
+        due = of_check.get((row.key, left.text.partition(" ")[0]))
+        if due is not None:
+            state = state_of(due, desk.now())
+            state = "due" if state == "in order" else state
+            assert bar.tone == TONES[state], (row.key, left.text)
+            assert set(bar.text) == {SIGNS[state]}, (row.key, left.text)
+            seen.append(row.key)
     assert seen
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, tell, tell_demo
 
 LARVAE = """
     R2 set up rearing
@@ -36,3 +36,27 @@ async def test_an_urgent_cup_says_how_little_is_left(story: Story) -> None:
             if re.search(r"R2  9 L5", row) and ("viola" in row)
         )
         assert row.rstrip().endswith("none"), screen.text
+
+
+async def test_each_line_with_time_left_has_a_bar_that_grows_as_it_goes(story: Story) -> None:
+    """Of the check that keeps the danger off, be it the one that comes next or another, due or
+    late."""
+    tell_demo(story.at("2027-05-17 18:00"))
+    for size in ((80, 24), (120, 40)):
+        async with story.screens(size) as screen:
+            rows = re.findall(
+                r"  ([.:=#]*) +(?:[a-z?]+ )*(\d+) (h|min)$", screen.text, re.MULTILINE
+            )
+        bars = {int(number) * (60 if unit == "h" else 1): bar for bar, number, unit in rows}
+        assert len(bars) > 1, screen.text
+        lengths = [len(bars[left]) for left in sorted(bars)]
+        assert all(lengths), (bars, size)
+        assert lengths == sorted(lengths, reverse=True), (bars, size)
+
+
+async def test_the_help_finds_the_bar_first(story: Story) -> None:
+    async with story.screens() as screen:
+        await screen.press("question_mark", "question_mark", "slash", *"bar", "enter")
+        rows = [row for row in screen.text.splitlines()[2:] if row.strip()]
+        assert rows[0].strip() == "words"
+        assert rows[1].split()[:4] == ["bar", "of", "the", "time"], screen.text
