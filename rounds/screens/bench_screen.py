@@ -61,6 +61,7 @@ class BenchScreen(QuestionPage, scope="bench"):
         self._dues: list[Due] = []
         self._lines = KeptLines(lambda code: None)
         self._minutes = ""  # a number begun
+        self._noted = ""  # what was said of a list in which nothing is
         self._begun = False
         self._ways_in: tuple[bool, frozenset[str]] | None = None  # by which the keys were shown
         self._walks_map = False  # whether the arrows walk the map beside the list
@@ -114,8 +115,9 @@ class BenchScreen(QuestionPage, scope="bench"):
         if not self._begun and page.rows:
             self._begun = True
             rows.highlight_first(page.first)
-        if page.note:
+        if page.note or (self._noted and self._said.text == self._noted):
             self.tell(page.note)
+        self._noted = page.note
         self._show_map()
         self._show_card()
 
@@ -318,12 +320,16 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def folded(self) -> frozenset[str]:
         """Of a few containers neither a map nor a search is needed; where nobody drinks, no
-        drink."""
+        drink; where a filter leaves nothing, no answer."""
         few = len(list(self.desk.bench.standing())) < FEW
         meant = [self.desk.bench.at(code) for code in self._meant()]
         drinks = any(one is not None and one.lots_of("adult") for one in meant)
         return frozenset(
-            (*(("map", "find") if few else ()), *(() if drinks else ("drank", "offered")))
+            (
+                *(("map", "find") if few else ()),
+                *(() if drinks else ("drank", "offered")),
+                *(() if self.rows.key else ("answer_next", "open_card")),
+            )
         )
 
     def only_keys(self) -> Mapping[str, str] | None:
@@ -436,9 +442,12 @@ class BenchScreen(QuestionPage, scope="bench"):
     def action_unmark(self) -> None:
         """Take marks and filters away."""
         self.rows.clear_marks()
-        self.shown = BenchFilter(sort=self.shown.sort)
         self.tell("")
-        self.show()
+        before, self.shown = self.shown, BenchFilter(sort=self.shown.sort)
+        if self.shown != before:
+            self.show_those_left()
+        else:
+            self.show()
 
     def action_sort(self) -> None:
         """As walked, or most urgent first."""

@@ -62,6 +62,7 @@ class Page(Screen[None]):
     _gaps = ""  # what is shown of them
     _shown_at: Size | None = None  # for which size it was drawn last
     _said = Cell("")
+    _hidden = ""  # the row that was highlighted before a filter left none
     _folded: frozenset[str] = frozenset()
     _typing = TYPING  # the keys of a line while it is typed
     _nothing_done = False  # whether the message is that the last key does nothing
@@ -527,11 +528,15 @@ class Page(Screen[None]):
 
     def show_those_left(self, wanted: str = "") -> None:
         """Show what a filter leaves: the highlight goes to the row that is wanted, else stays on
-        its own row in the list, else goes to the first that is left; never to one above it."""
-        rows, key = self.rows, self.rows.key
+        its own row in the list, be it one that a filter left nothing of, else goes to the first
+        that is left; never to one above it."""
+        rows = self.rows
+        key = rows.key or self._hidden
         self.show()
         if not (rows.highlight(wanted) or rows.highlight(key)):
             rows.cursor = len(rows.above)
+        self._hidden = key if not rows.rows else ""
+        self.refold()
 
     def work(self) -> Widget | None:
         """What has the keys while nothing is typed: the page's list, where it has one."""

@@ -180,7 +180,15 @@ def bench_page(
     stands = {state: len(those) for state, those in stand.items()}
     is_calm = not danger
     head = _head(
-        bench, dues, stands, moment, shown, unsaved, room, is_calm=is_calm, is_whole=is_whole
+        bench,
+        dues,
+        stands,
+        moment,
+        (shown, sum(1 for one in tolds if one.code)),
+        unsaved,
+        room,
+        is_calm=is_calm,
+        is_whole=is_whole,
     )
     coming = None if danger or not rows else _coming_next(dues, moment)
     first = row_key(graves[0]) if danger else (row_key(coming) if coming else "")
@@ -541,7 +549,7 @@ def _head(
     dues: list[Due],
     stand: Mapping[Pressing, int],
     moment: Moment,
-    shown: BenchFilter,
+    filtered: tuple[BenchFilter, int],
     unsaved: int,
     room: ScreenRoom,
     *,
@@ -549,8 +557,8 @@ def _head(
     is_whole: bool,
 ) -> tuple[Line, ...]:
     lines = [_top(bench, stand, moment, unsaved, room, is_whole=is_whole)]
-    if shown != BenchFilter():  # a list that is not whole must not look whole
-        lines.append(line(_shown_words(bench, shown), tone="due"))
+    if filtered[0] != BenchFilter():  # a list that is not whole must not look whole
+        lines.append(line(_shown_words(bench, *filtered), tone="due"))
     if not room.is_drawn:
         second = [_rest_words(dues, moment), room_words(bench, moment), sill_words(bench, moment)]
         return (*lines, line("   ".join(part for part in second if part), tone="quiet"))
@@ -769,8 +777,12 @@ def sill_words(bench: Bench, moment: Moment) -> str:
     return f"sun on the sill {text}" if text else "no sun on the sill today"
 
 
-def _shown_words(bench: Bench, shown: BenchFilter) -> str:
-    parts = [count(sum(1 for _ in bench.standing()), "container")]
+def _shown_words(bench: Bench, shown: BenchFilter, left: int) -> str:
+    """What the filters leave, and of how many: ``3 of 23 containers, only laying``."""
+    every = sum(1 for _ in bench.standing())
+    parts = [
+        f"{left} of {count(every, 'container')}" if left < every else count(every, "container")
+    ]
     if shown.purpose:
         parts.append(f"only {called(shown.purpose)}")
     if shown.only_due:

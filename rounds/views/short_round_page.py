@@ -66,7 +66,7 @@ def short_round_lines(
         until = moment.clock(moment.round_after)
         body += [line(""), _heading(f"left out until {until}", "what that may cost")]
         body += [
-            _row(codes, checks, group, cost_of(group), moment)
+            _row(codes, checks, group, cost_of(group, moment), moment)
             for codes, checks, group in _left(plan.left)
         ]
         body += [line(""), line(_in_all(plan.may_cost), tone="strong"), line(_NEVER)]
@@ -86,7 +86,7 @@ def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
     for codes, checks, group in _taken(plan.taken, moment):
         yield f"Taken: {codes}, {checks}; {_since(group, moment)}."
     for codes, checks, group in _left(plan.left):
-        yield f"Left out: {codes}, {checks}; {cost_of(group)}."
+        yield f"Left out: {codes}, {checks}; {cost_of(group, moment)}."
     yield f"{_in_all(plan.may_cost)} {_NEVER}" if plan.left else "Nothing is left out."
 
 
@@ -112,7 +112,7 @@ def left_out_lines(
         line(""),
         _heading(f"left out until {until}", "what that may cost"),
         *(
-            _row(codes, checks, group, cost_of(group), moment)
+            _row(codes, checks, group, cost_of(group, moment), moment)
             for codes, checks, group in _left(weighed)
         ),
         line(""),
@@ -221,9 +221,18 @@ def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
     return "; ".join(part for part in (text, saved) if part) or "due"
 
 
-def cost_of(group: Sequence[WeighedCheck]) -> str:
+def cost_of(group: Sequence[WeighedCheck], moment: Moment) -> str:
     """What leaving some checks out may cost, in animals and rounds; where nothing was ever found,
-    that."""
+    that; first of each that is late since when it is."""
+    late = [
+        f"{literal(place_name(one.stop))} {since}"
+        for one in group
+        if (since := pressing_words(one.due, moment))
+    ]
+    return "; ".join((*late, _cost_words(group)))
+
+
+def _cost_words(group: Sequence[WeighedCheck]) -> str:
     lost = _lost(group)
     looks, number = _looks(group)
     if lost < RARE:

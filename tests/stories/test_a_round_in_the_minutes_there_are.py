@@ -7,7 +7,7 @@ import re
 import rounds
 from rounds.screens.round_screen import RoundScreen
 from rounds.screens.short_round_screen import ShortRoundScreen
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, tell, tell_demo
 
 BENCH = """
 shelf set up A moat
@@ -224,6 +224,16 @@ def test_each_line_names_its_evidence_and_the_sum_is_said(story: Story) -> None:
     left = plan_of(printed, "Left out")
     assert left["R4, clean"].endswith("; nothing found in 12 looks.")
     assert any(line.startswith("Left out in all: ") for line in printed)
+
+
+def test_a_line_left_out_says_of_whom_and_since_when_it_is_late(story: Story) -> None:
+    tell_demo(story.at("2026-11-28 12:05"))
+    assert story.due("R5")["food"]["state"] == "late"
+
+    left = plan_of(story.shell("round", "--plain", "--minutes", "15").out.splitlines(), "Left out")
+
+    (food,) = [why for what, why in left.items() if "R5" in what and what.endswith(", food")]
+    assert re.match(r"R5 late since (\w+ )?\d\d:\d\d", food), left
 
 
 async def test_the_title_counts_what_was_taken_then_the_rest_by_itself(story: Story) -> None:
