@@ -290,7 +290,7 @@ CHECK = Check(
     answered_by=("host in", "host seen"),
     closes="better",
     discards=True,
-    coming="host old",
+    coming="change cut",
     rules=(
         Rule(
             LAYING,

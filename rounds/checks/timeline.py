@@ -17,6 +17,7 @@ from rounds.checks.facts import left_be_until
 from rounds.checks.host import known_leaf_age
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
+from rounds.entries.base import ROOTED
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import Chance
 from rounds.forecasts.moats import loss_words
@@ -44,6 +45,7 @@ class Item(Struct, frozen=True):
     coming: ComingChange | None = None
     chance: Chance | None = None
     due: Due | None = None
+    source: str = ""  # the container that kept stems came from
 
     @property
     def over_winter(self) -> bool:
@@ -54,7 +56,7 @@ class Item(Struct, frozen=True):
 def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[Due]) -> list[Item]:
     """All of it, the soonest first; what has no date comes last."""
     items = [
-        *_deadlines(dues),
+        *_deadlines(bench, dues),
         *(item for one in bench.standing() for item in _in(bench, one, moment, foresight)),
         *_moats(bench, moment, foresight),
     ]
@@ -73,7 +75,7 @@ def _in(bench: Bench, container: Container, moment: Moment, foresight: Forecasts
     if container.count("larva") and (age := known_leaf_age(bench, container)):
         cut = f"{age.plant}, cut {age.keeps / timedelta(hours=1):g} h before by then"
         text = f"{cut} (the keeper's hours for it)"
-        yield Item(container.code, "host old", age.good_until, subject=text)
+        yield Item(container.code, _renewed(container), age.good_until, subject=text)
     until = left_be_until(container, moment.now)
     if until is not None and (container.lots or container.held):
         yield Item(container.code, "do not disturb ends", until, subject=container.leave_be_why)
@@ -81,7 +83,9 @@ def _in(bench: Bench, container: Container, moment: Moment, foresight: Forecasts
         chance = foresight.chance(container, held, moment.now)
         if not chance.shown:
             lot, keep = f"{held.plant} {held.batch}", chance.keep_until
-            yield Item(container.code, "keep until", keep, subject=lot, chance=chance)
+            yield Item(
+                container.code, "keep until", keep, subject=lot, chance=chance, source=held.source
+            )
 
 
 def changes_of(container: Container, foresight: Forecasts) -> list[Item]:
@@ -103,12 +107,21 @@ def changes_of(container: Container, foresight: Forecasts) -> list[Item]:
     ]
 
 
-def _deadlines(dues: Iterable[Due]) -> Iterator[Item]:
+def _renewed(container: Container) -> What:
+    """What is done about old host plant: one that grows is not cut anew."""
+    return "look at plant" if all(one.kept in ROOTED for one in container.hosts) else "change cut"
+
+
+def _deadlines(bench: Bench, dues: Iterable[Due]) -> Iterator[Item]:
     for due in dues:
         check = CHECKS[due.check]
         end = due.since if check.has_limit else due.amber
-        if check.coming and end is not None:
-            yield Item(due.where or "book", check.coming, end, subject=due.subject, due=due)
+        if not check.coming or end is None:
+            continue
+        what, container = check.coming, bench.at(due.where)
+        if what == "change cut" and container is not None:
+            what = _renewed(container)
+        yield Item(due.where or "book", what, end, subject=due.subject, due=due)
 
 
 def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:

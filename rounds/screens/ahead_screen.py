@@ -83,7 +83,7 @@ class AheadScreen(QuestionPage, scope="ahead"):
         rows = self.rows
         axis = axis_in(self._items, moment, span, self.size.width)
         outcomes = foresight.outcomes()
-        span_words = f"{words}, {axis.step_words}"
+        span_words = f"{words}, {axis.step_words}" if self._shown == "drawn" else "as a table"
         head = ahead_head(
             outcomes, moment, span_words, self.size.width - 2, done=self._shown == "came"
         )
@@ -131,8 +131,18 @@ class AheadScreen(QuestionPage, scope="ahead"):
         self.show_keys()
 
     def folded(self) -> frozenset[str]:
-        """Where there is room what a line rests on is always shown."""
-        return frozenset(("why",) if self.size.height >= ROOMY else ())
+        """Where there is room what a line rests on is always shown; spans are of the drawing."""
+        why = ("why",) if self.size.height >= ROOMY or self._shown == "came" else ()
+        span = ("nearer", "further") if self._shown != "drawn" else ()
+        return frozenset((*why, *span, *(("only_changes",) if self._shown == "came" else ())))
+
+    def _is_idle(self, action: str) -> bool:
+        """Whether a key would change what is not shown now, which is told."""
+        if action not in self.folded() or action == "why":
+            return False
+        back = "what_came" if self._shown == "came" else "as_table"
+        self.tell(f"{self.sign(action)} does nothing here. {self.sign(back)} goes back.")
+        return True
 
     def _other_line(self, key: str) -> str:
         """The words of the two lines that are of no single thing."""
@@ -203,11 +213,13 @@ class AheadScreen(QuestionPage, scope="ahead"):
 
     def action_nearer(self) -> None:
         """Show a shorter time."""
-        self._look(self._span - 1)
+        if not self._is_idle("nearer"):
+            self._look(self._span - 1)
 
     def action_further(self) -> None:
         """Show a longer time."""
-        self._look(self._span + 1)
+        if not self._is_idle("further"):
+            self._look(self._span + 1)
 
     def _look(self, span: int) -> None:
         if not 0 <= span < len(SPANS):
@@ -224,15 +236,19 @@ class AheadScreen(QuestionPage, scope="ahead"):
 
     def action_as_table(self) -> None:
         """Show the drawing as a table, or the table as a drawing."""
+        self.tell("")
         self._shown = "drawn" if self._shown == "table" else "table"
         self.show()
 
     def action_what_came(self) -> None:
         """Show how forecasts did, or what is coming again."""
+        self.tell("")
         self._shown = "drawn" if self._shown == "came" else "came"
         self.show()
 
     def action_only_changes(self) -> None:
         """Show only what animals will do, or everything."""
+        if self._is_idle("only_changes"):
+            return
         self._only_forecasts = not self._only_forecasts
         self.show()

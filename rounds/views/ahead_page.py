@@ -57,7 +57,8 @@ ASKED: dict[What, str] = {
     "pupation": "look",
     "emergence": "look",
     "do not disturb ends": "look",
-    "host old": "host",
+    "change cut": "host",
+    "look at plant": "host",
     "moat low": "ants",
     "release by": "release",
     "permit ends": "permit",
@@ -78,10 +79,11 @@ def ordered(items: Iterable[Item], now: datetime) -> list[Item]:
 
 
 def thing_words(item: Item) -> str:
-    """What comes where, as short as it can be: ``E4 hatch``, ``S7 keep ZR``."""
+    """What comes where, as short as it can be: ``E4 hatch``, ``S7 keep ZR of K2``."""
     what: str = "undisturbed" if item.what == "do not disturb ends" else item.what
     if item.what == "keep until" and item.subject.strip():
-        what = f"keep {literal(item.subject.split()[-1])}"
+        of = f" of {literal(item.source)}" if item.source not in ("", item.where) else ""
+        what = f"keep {literal(item.subject.split()[-1])}{of}"
     return f"{literal(item.where)} {what}"
 
 
@@ -173,7 +175,7 @@ def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> D
         and pressing(here[leaf.CHECK.name], moment.now) != "ahead"
     ):
         check = leaf.CHECK.name
-    elif item.what == "host old" and container is not None and container.count("larva"):
+    elif check == "host" and container is not None and container.count("larva"):
         check = "food"
     if check in here or container is None:
         return here.get(check)
@@ -372,13 +374,22 @@ def _off_words(outcome: ForecastOutcome) -> str:
 def outcome_rows(outcomes: list[ForecastOutcome], moment: Moment) -> tuple[Row, ...]:
     """Every finished change beside its forecast: whether it came true."""
     said = partial(dated, moment=moment)
+
+    def day(at: datetime) -> str:
+        return (
+            said(at).rsplit(" ", 1)[0]
+            if at.astimezone(moment.zone).date() != moment.today
+            else "today"
+        )
+
     return tuple(
         row_of(
             f"{position}",
             Cell(literal(outcome.where), "strong"),
             outcome.change,
             str(outcome.number),
-            f"{said(outcome.said_low)} to {said(outcome.said_high)}",
+            f"{day(outcome.said_low)} to {day(outcome.said_high)}",
+            said(outcome.said_half),
             said(outcome.came_half),
             Cell("came true", "good") if outcome.held else Cell(_off_words(outcome), "late"),
         )
@@ -390,16 +401,18 @@ OUTCOME_COLUMNS = (
     Column("where", 5),
     Column("what", 9),
     Column("n", 3, right=True),
-    Column("9 in 10 were expected", 28, grows=1),
-    Column("half came", 12),
+    Column("expected", 16, grows=1),
+    Column("half by", 12, grows=1),
+    Column("half came", 12, grows=1),
     Column("so", 12),
 )
 HOW_MEASURED = (
     labelled(
         "how",
         "Each forecast as it stood when its stage had begun: without the temperatures that came"
-        " after, and without what this brood and later ones taught. 'came true': most came inside"
-        " the window that 9 in 10 were expected in.",
+        " after, and without what this brood and later ones taught. Expected: from when to when"
+        " 9 in 10 were, and by when half. 'came true': most came inside that window; else how much"
+        " earlier or later half came than they were expected.",
     ),
 )
 

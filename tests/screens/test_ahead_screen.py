@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from rounds.app.desk import Desk
+from rounds.entries.base import ROOTED
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
@@ -19,7 +22,7 @@ async def test_every_line_opens_what_it_rests_on(demo_desk: Desk, opened: Opened
         rows = app.screen.query_one(RowList)
         things = {row.cells[0].text for row in rows.rows}
         assert "rounds" in things
-        for end in (" hatch", " moat low", " host old"):
+        for end in (" hatch", " moat low", " change cut"):
             assert any(thing.endswith(end) for thing in things), end
         assert any(" keep " in thing for thing in things)
         for row in rows.rows:
@@ -119,7 +122,7 @@ async def test_each_line_names_and_does_what_it_wants(demo_desk: Desk, opened: O
             ("E7 hatch", "leaf"),
             (" pupation", "look"),
             (" moat low", "barrier"),
-            ("R4 host old", "food"),
+            ("R4 change cut", "food"),
         ):
             row = next(row for row in rows.rows if row.cells[0].text.endswith(end))
             rows.highlight(row.key)
@@ -144,8 +147,42 @@ async def test_what_came_stands_beside_what_was_expected(demo_desk: Desk, opened
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("full_stop", "c")
         rows = app.screen.query_one(RowList)
-        assert "came true" in {row.cells[5].text for row in rows.rows}
+        assert "came true" in {row.cells[6].text for row in rows.rows}
+        off = next(row for row in rows.rows if row.cells[6].text.endswith("early"))
+        assert re.search(r"\d\d:\d\d", off.cells[4].text), "by when half were expected"
+        keys = app.screen.query_one(KeysLine)
+        for key, words in (("left", "nearer"), ("right", "further"), ("f", "animals")):
+            assert words not in str(keys.render())
+            await pilot.press(key)
+            assert "does nothing here. c goes back" in str(keys.render()), key
+        await pilot.press("c")
+        assert "a week" in text_of(app, "#head")
+        await pilot.press("c")
         assert "inside the window" in text_of(app, "#head")
         assert "as it stood when its stage had begun" in text_of(app, "#card")
         await pilot.press("c", "escape")
         assert type(app.screen).__name__ == "BenchScreen"
+
+
+async def test_a_plant_that_grows_is_looked_at_and_cut_stems_changed(
+    demo_desk: Desk, opened: Opened
+) -> None:
+    grows = {
+        one.code
+        for one in demo_desk.bench.standing()
+        if one.hosts and all(host.kept in ROOTED for host in one.hosts)
+    }
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("full_stop", "v")
+        rows = app.screen.query_one(RowList).rows
+        wanted = {(row.cells[0].text, row.cells[1].text) for row in rows}
+        looked = {where for where, what in wanted if what == "look at plant"}
+        changed = {where for where, what in wanted if what == "change cut"}
+        assert looked == grows & (looked | changed)
+        assert changed
+        assert looked
+        await pilot.press("v")
+        rows = app.screen.query_one(RowList).rows
+        kept = [row.cells[0].text for row in rows if " keep " in row.cells[0].text]
+        assert all(re.fullmatch(r"(\w+) keep \w+( of (?!\1$)\w+)?", words) for words in kept), kept
+        assert any(" of " in words for words in kept), kept

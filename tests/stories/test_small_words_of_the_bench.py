@@ -165,7 +165,7 @@ async def test_time_left_by_another_check_says_by_which(story: Story) -> None:
     for hours in (20, 20, 20, 20):
         story.later(hours=hours).type("R2 host in viola", "R2 looked as usual")
     async with story.later(hours=13).screens((120, 24)) as screen:
-        assert "clean urgent food 23 h" in screen.words, screen.text
+        assert "clean urgent . food 23 h" in screen.words, screen.text
 
 
 async def test_what_cannot_be_taken_over_is_not_offered_as_a_key(story: Story) -> None:
