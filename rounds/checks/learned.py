@@ -330,7 +330,9 @@ def _searches(bench: Bench) -> Iterator[Open]:
             f"finds {10 * known.share:.0f} of 10 ({10 * known.low:.0f} to {10 * known.high:.0f})"
         )
         wants = (
-            f"{LEAST_EGGS - made} more eggs" if made < LEAST_EGGS else "kept stems go by it already"
+            f"{LEAST_EGGS - made} more eggs"
+            if made < LEAST_EGGS
+            else "over all plants; kept stems go by that of their plant"
         )
         yield Open(f"search by {aid}", records, wants)
 

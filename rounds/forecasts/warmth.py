@@ -9,6 +9,7 @@ from datetime import datetime, timedelta, tzinfo
 
 from msgspec import Struct
 
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.biology.degree_days import Thresholds
 from rounds.biology.forecast import COARSE_STEP_DAYS, HeatTrace, steady_trace, trace_of
@@ -96,4 +97,4 @@ def _lately(airs: list[Air], since: datetime) -> list[Air]:
 
 def _told(used: TraceSource) -> str:
     place = used.place or "the room"
-    return f"{used.readings} {'logger ' if used.logger else ''}readings of {place}"
+    return f"{count(used.readings, 'logger reading' if used.logger else 'reading')} of {place}"

@@ -242,6 +242,7 @@ def test_constants_are_of_the_books_unit_or_of_the_unit_typed(warm: Story, line:
     told = warm.shell("calc", "forecast", "--species", "Aglais urticae", "--temperature", "68").out
     assert "thermal constant used              108.0 F day" in told
     assert re.search(r"half +6\.0 days", told), told
+    assert "59 to 86 F" in told.partition("source")[2]
     own = told.partition("formula")[0]
     assert " C day" not in own
     assert not CELSIUS.search(own), own

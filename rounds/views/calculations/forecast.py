@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import UTC
 from math import inf
 from typing import TYPE_CHECKING, Any
 
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, in_a_row
 from rounds.biology.degree_days import CUTOFFS, Thresholds
 from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import SPREAD, WHOLE, beyond, every_line, near_error
@@ -237,10 +238,11 @@ def _own_broods(foresight: Forecasts, species: str) -> Iterator[str]:
                     f"{sum(one.number for one in done)} took {low:.1f} to {high:.1f} C day"
                 )
             if waiting:
-                looked = sorted({f"{one.low:.1f}" for one in waiting}, key=float)
-                after = " to ".join(dict.fromkeys((looked[0], looked[-1])))
-                not_yet = f"{sum(one.number for one in waiting)} not yet after {after} C day"
-                parts.append(f"{not_yet}, when last looked at")
+                waited: Counter[str] = Counter()
+                for one in sorted(waiting, key=lambda one: one.low):
+                    waited[f"{one.low:.1f}"] += one.number
+                each = [f"{n} not yet after {looked} C day" for looked, n in waited.items()]
+                parts.append(f"{in_a_row(each)}, when last looked at")
             assert need is not None
             above = f"above {need.lower_c:.1f} C"
             yield f"own brood {brood}, {stage} {above}: {', '.join(parts)}"

@@ -162,7 +162,7 @@ def told(
     worked: CalculationResult,
     measures: Measures = METRIC,
 ) -> list[str]:
-    """Inputs with units, figures with limits, words, in the keeper's units; formula and source as
+    """Inputs with units, figures with limits, words, in the keeper's units; the formula as
     published."""
     lines = [calculation.name]
     for one in calculation.inputs:
@@ -180,7 +180,7 @@ def told(
     ]
     lines += [f"  {measures.in_words(words)}" for words in worked.words]
     formula = worked.formula or calculation.formula
-    return [*lines, f"formula  {formula}", f"source   {calculation.source}"]
+    return [*lines, f"formula  {formula}", f"source   {measures.in_words(calculation.source)}"]
 
 
 def _in(measures: Measures, unit: str, value: Any, left: str = "") -> Any:
