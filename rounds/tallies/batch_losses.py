@@ -7,7 +7,7 @@ since.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 
 from rounds.bench.cuttings import SAME_CUTTING
+from rounds.bench.movements import Movement
 from rounds.entries import registry as k
 from rounds.entries.slots import each
 from rounds.tallies.stems_in import StemsIn
@@ -35,13 +36,14 @@ NOT_OF_FOOD: frozenset[str] = each(
 
 
 class Fed(Struct):
-    """One container that got sprigs of a cutting: between when, what stood there, and what was
-    lost."""
+    """One container that got sprigs of a cutting: between when, what stood there, how many joined
+    while they were in, by stage or instar, and what was lost."""
 
     container: str
     put_in: datetime
     taken_out: datetime | None = None
     stock: str = ""
+    joined: Counter[str] = field(default_factory=Counter)
     died_soon: int = 0
     died_since: int = 0
     # of those that died since, where they had been moved to
@@ -93,10 +95,13 @@ class BatchLosses:
         self._in: dict[str, list[tuple[Cutting, Fed]]] = {}
         self._stored: defaultdict[str, list[Cutting]] = defaultdict(list)
 
-    def take(self, one: StemsIn | k.HostOut | k.Closed | k.Looked) -> None:
-        """Add stems that come or go, or a sign that was seen."""
+    def take(self, one: StemsIn | Movement | k.HostOut | k.Closed | k.Looked) -> None:
+        """Add stems that come or go, animals that join them, or a sign that was seen."""
         if isinstance(one, StemsIn):
             self._put_in(one)
+            return
+        if isinstance(one, Movement):
+            self._joined(one)
             return
         there = self._in.get(one.container, [])
         if isinstance(one, k.Looked):
@@ -128,6 +133,13 @@ class BatchLosses:
             ):
                 _died(self._given, death)
         return sorted(cuttings, key=lambda one: (one.cut, one.batch), reverse=True)
+
+    def _joined(self, one: Movement) -> None:
+        before, after = one.before, one.after
+        if after is None or (before is not None and before.container == after.container):
+            return
+        for _, fed in self._in.get(after.container, []):
+            fed.joined[after.stage_name] += one.number
 
     def _put_in(self, one: StemsIn) -> None:
         of_letter = self._found[one.batch, one.plant]

@@ -52,7 +52,7 @@ class Tallies:
         self._course: Course | None = None
         self._cuttings: list[Cutting] | None = None
         self._folds: dict[type[Record], tuple[Callable[[Any], None], ...]] = {
-            Movement: (self._cohorts.take,),
+            Movement: (self._cohorts.take, self._batches.take),
             Carried: (self._cohorts.take,),
             SeenAlive: (self._cohorts.take,),
             AdultsWithStems: (self._on_hosts.take, self._days.take),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, in_a_row, of_stage
 from rounds.checks.round_clock import Moment
 from rounds.tallies.batch_losses import Cutting
 from rounds.views.ahead_page import dated
@@ -84,9 +84,11 @@ def batch_lines(cutting: Cutting, moment: Moment) -> Iterator[Line]:
         moved = ", ".join(f"{number} in {where}" for where, number in fed.died_elsewhere.items())
         more += f" ({literal(moved)}, moved there since)" if moved else ""
         signs = f"; seen {', '.join(dict.fromkeys(fed.signs))}" if fed.signs else ""
+        came = [of_stage(number, stage) for stage, number in fed.joined.items()]
+        joined = f", {in_a_row(came)} joined" if came else ""
         yield labelled(
             literal(fed.container),
-            f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'};"
+            f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'}{joined};"
             f" {lost}{more}{signs}",
             "late" if fed.died_soon else "plain",
         )

@@ -110,3 +110,21 @@ async def test_what_is_taken_from_the_store_is_of_its_cutting(story: Story) -> N
         await screen.press("8")
         (row,) = [line for line in screen.text.splitlines() if " A " in line and "willow" in line]
         assert "R2, R3" in row
+
+
+async def test_those_that_joined_since_ate_of_it_too(story: Story) -> None:
+    """Three that were moved to eight, and two brought in; not those that moulted there."""
+    tell(
+        story,
+        """
+R2 8 L3 Aglais io
+R4 8 L2 Aglais io
+R2 host in nettle 4 sprigs
+R4 host in nettle 4 sprigs
+""",
+    )
+    story.later(hours=20).type("R4 moved 3 larvae to R2", "R2 moulted 2 L3")
+    story.later(hours=1).type("R2 2 more L4 Aglais io")
+    async with story.screens(size=(120, 40)) as screen:
+        await screen.press("8")
+        assert "; 8 L3, 3 L2 and 2 L4 joined; none died" in screen.words, screen.text
