@@ -126,11 +126,38 @@ def two_species(bench: Bench, female: str, male: str) -> str:
     return f"two species: {female} is {hers}, {male} is {his}"
 
 
-def fathers_in_words(bench: Bench, mothers: Collection[str], fathers: Collection[str]) -> list[str]:
-    """The possible fathers as a record names them."""
+def not_seen_to_couple(bench: Bench, code: str) -> frozenset[str]:
+    """Those of the fathers of a brood who stood with its mothers when its eggs were found and were
+    seen coupled with none: each may be the father, and no more is known.
+
+    A brood without a time of laying was begun by a line that names its parents.
+    """
+    brood = bench.broods.get(code)
+    if brood is None or brood.laid_from is None or not brood.fathers:
+        return frozenset()
+    mothers = {*brood.mothers}
+    stood = joined(
+        *(bench.mated.get(mother, ()) for mother in mothers),
+        *(
+            lot.mates
+            for container in bench.standing()
+            for lot in container.lots
+            if mothers.intersection(lot.codes)
+        ),
+    )
+    seen = {paired.male for paired in bench.pairings if paired.female in mothers}
+    return frozenset(brood.fathers) & {one for one, _ in stood} - seen
+
+
+def fathers_in_words(bench: Bench, code: str) -> list[str]:
+    """The possible fathers as a record names them; of one alone who was not seen to couple that he
+    may be it."""
+    mothers, fathers = bench.broods[code].mothers, bench.broods[code].fathers
     if fathers:
+        in_doubt = len(fathers) == 1 and not_seen_to_couple(bench, code)
+        may_be = "perhaps " if in_doubt else ""
         return [
-            *(father for father in fathers if father != WILD),
+            *(f"{may_be}{father}" for father in fathers if father != WILD),
             *(["a male from the wild"] if WILD in fathers else []),
         ]
     founders = [bench.founders[mother] for mother in mothers if mother in bench.founders]

@@ -144,7 +144,7 @@ def brood_record(found: Course, code: str) -> BroodRecord:
         balance(found, [code]),
         tuple(shortfall for shortfall in bench.shortfalls if code in members(shortfall.brood)),
         _mixture(found, code),
-        tuple(fathers_in_words(bench, begun.mothers, begun.fathers)) if begun else (),
+        tuple(fathers_in_words(bench, code)) if begun else (),
         own_inbreeding(bench, code),
     )
 

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from rounds.bench.codes import in_order
-from rounds.bench.mates import WILD
+from rounds.bench.mates import WILD, not_seen_to_couple
 from rounds.bench.state import Bench
 from rounds.biology.kinship import kinship
 
@@ -105,7 +105,7 @@ def family_tree(bench: Bench) -> list[Node]:
 
 def own_inbreeding(bench: Bench, code: str) -> Inbreeding | None:
     """How inbred a brood is, between what its possible parents allow; None where no father is on
-    record."""
+    record. Of those who only stood there nobody knows that they are it, so it may be none."""
     brood = bench.broods.get(code)
     known = [one for one in brood.fathers if one != WILD] if brood else []
     if brood is None or not brood.mothers or not known:
@@ -113,7 +113,8 @@ def own_inbreeding(bench: Bench, code: str) -> Inbreeding | None:
     inbreedings = [
         inbreeding(bench, mother, father) for mother in brood.mothers for father in known
     ]
-    least = min(one.least for one in inbreedings) if len(known) == len(brood.fathers) else 0.0
+    is_said = len(known) == len(brood.fathers) and not not_seen_to_couple(bench, code)
+    least = min(one.least for one in inbreedings) if is_said else 0.0
     return Inbreeding(least, max(one.most for one in inbreedings))
 
 
@@ -150,6 +151,8 @@ def _doubt(bench: Bench, *codes: str) -> str:
             return f"depends on which of {', '.join(brood.mothers)} is the mother in {code}"
         if brood and len(brood.fathers) > 1:
             return f"depends on which of {', '.join(brood.fathers)} is the father in {code}"
+        if brood and (in_doubt := not_seen_to_couple(bench, code)):
+            return f"depends on whether {', '.join(in_doubt)} is the father in {code}"
     return "depends on whether the same unknown male fathered both broods"
 
 
@@ -216,6 +219,8 @@ def _animal(bench: Bench, code: str, what: str) -> str:
 def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str]]:
     brood = bench.broods[code]
     mothers, fathers = brood.mothers or ("",), brood.fathers or (WILD,)
+    if len(fathers) == 1 and not_seen_to_couple(bench, code):
+        fathers = (*fathers, WILD)
     return [
         (mother, _mate(mother, same_mate=same_mate) if father == WILD else father)
         for mother in mothers

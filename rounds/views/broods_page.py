@@ -264,9 +264,10 @@ def parents_words(record: BroodRecord) -> str:
     if not mothers and not record.begun.fathers:
         return "parents not recorded: taken for brothers and sisters"
     by = "" if record.fathers == ("father not known",) else "by "
+    fathers = f"{by}{' or '.join(map(literal, record.fathers))}"
+    fathers = fathers.replace("by perhaps", "perhaps by")
     words = (
-        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not recorded'},"
-        f" {by}{' or '.join(map(literal, record.fathers))}"
+        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not recorded'}, {fathers}"
     )
     if record.inbred is None or not record.inbred.most:
         return words

@@ -29,9 +29,24 @@ async def test_eggs_of_a_closed_cage_are_of_brothers_and_sisters(story: Story) -
 
     assert begun(story, "EH/A")["fathers"] == ["EH"]
     page = await pages(story, "code EH/A")
-    assert "EH, by EH" in page
+    assert "EH, perhaps by EH; inbreeding 0 to 0.25" in page, "nobody saw them couple"
     assert "male from the wild" not in page
-    assert "inbreeding 0.25" in page
+    story.type("W2 paired EH with EH")
+    page = await pages(story, "code EH/A")
+    assert "EH, by EH; inbreeding 0.25" in page
+
+
+async def test_a_sister_who_only_stood_with_a_brother_may_have_mated(story: Story) -> None:
+    tell(story, CAGE)
+    story.later(days=1).type("W2 emerged 2 females", "W2 emerged 1 male", "K3 set up laying")
+    story.type("W2 moved 1 female to K3")
+    story.later(days=1).type("K3 searched 9")
+    assert "perhaps by EH" in await pages(story, "code EH/A")
+    folder = story.folder.parent
+    story.shell("export", "note", "EH/A", str(folder / "note.md"))
+    assert "Father: perhaps EH." in (folder / "note.md").read_text()
+    story.shell("export", "occurrences", str(folder / "occurrences.csv"))
+    assert "perhaps offspring of" in (folder / "occurrences.csv").read_text()
 
 
 async def test_without_any_male_on_record_the_father_is_not_known(story: Story) -> None:

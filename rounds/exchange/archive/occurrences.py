@@ -16,7 +16,7 @@ from typing import Any
 
 from rounds import late
 from rounds.bench.codes import members
-from rounds.bench.mates import WILD
+from rounds.bench.mates import WILD, not_seen_to_couple
 from rounds.bench.old_records import is_wild
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.taxon_names import OPEN_NAMES, identification, is_determined, is_plain
@@ -174,9 +174,12 @@ def _organism(source: Source, code: str) -> str:
     return name_of("organism", f"{source.book}:{code}")
 
 
-def _parents(source: Source, codes: Sequence[str]) -> list[str]:
-    """Mothers or fathers; of several it is not known which was one animal's."""
+def _parents(source: Source, codes: Sequence[str], of: str) -> list[str]:
+    """Mothers, or fathers of a brood; of several it is not known which was one animal's, nor of one
+    who only stood with its mothers whether he is it."""
     relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
+    if len(codes) == 1 and {*codes} & not_seen_to_couple(source.bench, of):
+        relation = "perhaps offspring of"
     return [pair(relation, _organism(source, code)) for code in codes if code != WILD]
 
 
@@ -238,8 +241,8 @@ class _Told:
             "associatedOrganisms": LISTED.join(
                 dict.fromkeys(
                     (
-                        *_parents(self.source, parents.mothers),
-                        *_parents(self.source, parents.fathers),
+                        *_parents(self.source, parents.mothers, ""),
+                        *_parents(self.source, parents.fathers, code),
                     )
                 )
             ),

@@ -352,7 +352,8 @@ ANIMALS = (
             brood | code of the brood
             {TAXON}
             mothers | codes, a space between; one of them where several | not recorded
-            fathers | codes, a space between; one of them where several | mated in the wild
+            fathers | codes, a space between; one of them where several, and of those not seen to
+                couple, who only stood with a mother, perhaps none | mated in the wild
             laid from | laid not before | {NOT_KNOWN}
             laid to | laid not after | {NOT_KNOWN}
             came <count> | eggs and animals of it that ever came on record
