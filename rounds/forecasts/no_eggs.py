@@ -27,7 +27,7 @@ PATIENCE_DAYS = 3.0  # warm, fed female-days before a change is worth it, see th
 # before a second plant is set beside one that stands alone: nothing is lost by it; our estimate
 SECOND_PLANT_DAYS = 1.0
 MUCH, SOME = 0.5, 0.2  # shares of the time from which something is likely, and possible
-Weight = Literal["likely", "possible", "unlikely"]
+Weight = Literal["likely", "possible", "unlikely", "not known"]
 Favoured = Literal["wait", "warmth", "food", "another plant", "second plant"]
 
 
@@ -219,7 +219,10 @@ def why_no_eggs(
     several = len({host.plant for host in container.hosts}) > 1
     they = "she" if sum(lot.number for lot in females) == 1 else "they"
     favours = best if chance is not None and (chance < UNLIKELY or _laid_more(best, here)) else None
-    favoured, verdict = _favoured(waited, whole, searched, favours, plant, several, before, they)
+    drank = _drank(bench, females)
+    favoured, verdict = _favoured(
+        waited, whole, searched, favours, plant, several, before, they, drank
+    )
     if beside:
         favoured, verdict = "wait", _lays_beside(beside.plant, plant, searched, they)
     days = days_waited(bench, females, waited, waited.female_days)
@@ -238,7 +241,7 @@ def why_no_eggs(
         *_age_points(before, they),
         _warmth_point(waited, whole),
         _sun_point(container),
-        _food_point(waited, whole, _drank(bench, females)),
+        _food_point(waited, whole, drank),
     )
     return NoEggs(
         container.code, plant, waited, before, searched, best, chance, favoured, verdict, points
@@ -361,14 +364,17 @@ def _favoured(
     several: bool,
     before: LaidBefore,
     they: str,
+    drank: bool,
 ) -> tuple[Favoured, str]:
     """What the evidence favours, and the sentence that says so.
 
     Args:
         favours: the plant that the records favour over this one.
+        drank: whether a drink of each is on record.
     """
     if waited.hungry > MUCH * whole:
-        return "food", "They were hungry for most of it: feed them first."
+        hungry = "They were hungry" if drank else "No drink is on record"
+        return "food", f"{hungry} for most of it: feed them first."
     if waited.cool > MUCH * whole:
         return "warmth", "It was too cool to lay for most of it: warmth and light first."
     if not searched.any:
@@ -445,7 +451,7 @@ def _mating_point(
         return PossibleReason("mating", f"not seen; {text}, and may not have mated", "possible")
     wild = any(founder is not None for founder in founders)
     return PossibleReason(
-        "mating", "not recorded; most wild females have" if wild else "not recorded", "possible"
+        "mating", "not recorded; most wild females have" if wild else "not recorded", "not known"
     )
 
 
@@ -458,30 +464,31 @@ def _laid_out(they: str) -> str:
 
 
 def _warmth_point(waited: WithoutEggs, whole: float) -> PossibleReason:
-    if whole and waited.unread > MUCH * whole:
-        return PossibleReason(
-            "warmth",
-            "not read" if waited.unread >= whole else "not read for most of it",
-            "possible",
-        )
     text = f"18 C or more on all {whole:.1f} female-days"
-    if waited.unread >= LEAST_DAYS:
-        text = f"18 C or more whenever it was read, not on {waited.unread:.1f} female-days"
-    if waited.cool >= LEAST_DAYS:
+    if whole and waited.unread > MUCH * whole:
+        text = "not read" if waited.unread >= whole else "not read for most of it"
+    elif waited.cool >= LEAST_DAYS:
         text = f"never 18 C on {waited.cool:.1f} of {whole:.1f} female-days"
-    return PossibleReason("warmth", text, _weight(waited.cool, whole))
+    elif waited.unread >= LEAST_DAYS:
+        text = f"18 C or more whenever it was read, not on {waited.unread:.1f} female-days"
+    weighs = _weight(waited.cool, whole)
+    unread = waited.unread > SOME * whole and weighs != "likely"
+    return PossibleReason("warmth", text, "not known" if unread else weighs)
 
 
 def _sun_point(container: Container) -> PossibleReason:
     if container.lamp_since:
         return PossibleReason("sun", "under a lamp", "unlikely")
-    words = {"sun": "in the sun", "shade": "in shade"}.get(container.lit, "not recorded")
-    return PossibleReason("sun", words, "unlikely" if container.lit == "sun" else "possible")
+    if container.lit == "sun":
+        return PossibleReason("sun", "in the sun", "unlikely")
+    if container.lit == "shade":
+        return PossibleReason("sun", "in shade", "possible")
+    return PossibleReason("sun", container.lit or "not recorded", "not known")
 
 
 def _food_point(waited: WithoutEggs, whole: float, drank: bool) -> PossibleReason:
     if not drank:
-        return PossibleReason("food", "no drink on record", "possible")
+        return PossibleReason("food", "no drink on record", "not known")
     text = "never more than a day without drink"
     if waited.hungry >= LEAST_DAYS:
         text = f"more than a day without drink on {waited.hungry:.1f} of {whole:.1f} female-days"

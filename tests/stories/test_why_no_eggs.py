@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -130,8 +131,8 @@ async def test_what_was_not_read_is_told_as_not_recorded(story: Story) -> None:
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = " ".join(screen.text.split())
-    assert "warmth possible not read" in text
-    assert "sun possible not recorded" in text
+    assert "warmth not known not read" in text
+    assert "sun not known not recorded" in text
 
 
 async def test_where_they_were_hungry_food_comes_first(story: Story) -> None:
@@ -192,7 +193,7 @@ async def test_a_reading_speaks_for_its_own_time_alone(story: Story) -> None:
     for day in range(1, 7):
         story.later(days=1).type("K2 drank", *(["room air 24C"] if day < 3 else []))
     page = await _page_i(story)
-    assert "warmth unlikely 18 C or more whenever it was read, not on 2.5 female-days" in page
+    assert "warmth not known 18 C or more whenever it was read, not on 2.5 female-days" in page
 
 
 LISTED = "K7  2 females Leptidea sinapis  vetchling  08:00  window\n"
@@ -237,8 +238,27 @@ async def test_what_is_not_on_record_is_not_called_warm_or_fed(story: Story) -> 
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         assert "warm, fed" not in screen.words
-        assert "warmth possible not read" in screen.words, screen.words
-        assert "food possible no drink on record" in screen.words
+        assert "warmth not known not read" in screen.words, screen.words
+        assert "food not known no drink on record" in screen.words
+
+
+async def test_no_drink_on_record_is_not_called_hunger(story: Story) -> None:
+    tell(story, HERS.replace("K2 drank\n", ""))
+    for _ in range(6):
+        story.later(days=1).type("room air 24C")
+    page = await _page_i(story)
+    assert "No drink is on record for most of it: feed them first." in page
+    assert "food not known no drink on record" in page
+
+
+async def test_warmth_that_was_not_read_on_some_days_is_not_known(story: Story) -> None:
+    tell(story, HERS)
+    for day in range(8):
+        story.later(days=1).type("K2 drank", *(["room air 24C"] if day < 3 else []))
+    page = await _page_i(story)
+    found = re.search(r"warmth (\w+ ?\w*) 18 C or more whenever it was read, not on ([\d.]+)", page)
+    assert found, page
+    assert found[1] == "not known"
 
 
 async def test_a_plant_that_she_has_is_not_favoured_again(story: Story) -> None:
