@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.stories.telling import Story, tell
+from tests.stories.telling import Story, everything, tell
 from tests.stories.test_animals_which import pages
 
 CAGE = """
@@ -45,8 +45,16 @@ async def test_a_sister_who_only_stood_with_a_brother_may_have_mated(story: Stor
     folder = story.folder.parent
     story.shell("export", "note", "EH/A", str(folder / "note.md"))
     assert "Father: perhaps EH." in (folder / "note.md").read_text()
-    story.shell("export", "occurrences", str(folder / "occurrences.csv"))
-    assert "perhaps offspring of" in (folder / "occurrences.csv").read_text()
+
+
+def test_an_archive_names_him_as_perhaps_the_father(story: Story) -> None:
+    tell(story, CAGE)
+    tell(story, "W2 founder M5 'Endromis alta' sex=male")
+    story.later(days=1).type("W2 emerged 1 female")
+    story.later(days=1).type("W2 searched 9")
+    to = story.folder.parent / "archive.zip"
+    assert story.shell("export", "dwca", str(to), "--yes").status == 0
+    assert "perhaps offspring of" in everything(to)
 
 
 async def test_without_any_male_on_record_the_father_is_not_known(story: Story) -> None:

@@ -179,6 +179,8 @@ def _parents(source: Source, codes: Sequence[str], of: str) -> list[str]:
     who only stood with its mothers whether he is it."""
     relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
     if len(codes) == 1 and {*codes} & not_seen_to_couple(source.bench, of):
+        if codes[0] in source.bench.broods[of].mothers:
+            return []  # it is named as the brood of the mother
         relation = "perhaps offspring of"
     return [pair(relation, _organism(source, code)) for code in codes if code != WILD]
 
