@@ -237,7 +237,11 @@ def looks_for(container: Container | None) -> tuple[Answer, ...]:
     if container is not None and container.sign in LASTING_SIGNS and container.lots:
         sign = container.sign
         found["space"] = Answer(
-            "space", f"{SIGN_WORDS.get(sign, sign)} as before", say(k.Looked, sign=sign), usual=True
+            "space",
+            f"{SIGN_WORDS.get(sign, sign)} as before",
+            with_number(k.Looked, sign=sign),
+            takes=HOW_MANY,
+            usual=True,
         )
     stages: list[str] = sorted({lot.stage for lot in container.lots}) if container else []
     for stage in stages or [""]:

@@ -298,11 +298,13 @@ class Page(Screen[None]):
         """What a fresh key ends before it is heard."""
         self.no_key("")
 
-    def no_key(self, key: str) -> None:
-        """Say that a key does nothing here, so that nobody waits for it; with none, that is no
-        longer said."""
+    def no_key(self, key: str, gone: str = "") -> None:
+        """Say that a key does nothing here, so that nobody waits for it, and that a number which
+        was begun went with it; with none, that is no longer said."""
         if key:
-            self.tell(f"{sign_of(key)} does nothing here. {self.sign('help')} shows the keys.")
+            again = f"; type {gone} again" if gone else ""
+            help_key = self.sign("help")
+            self.tell(f"{sign_of(key)} does nothing here{again}. {help_key} shows the keys.")
         elif self._nothing_done:
             self.tell("")
         self._nothing_done = bool(key)

@@ -48,11 +48,11 @@ class QuestionBar(Static, can_focus=True):
             self.action = action
 
     class Meaningless(Message):
-        """A key was pressed that means nothing here."""
+        """A key that means nothing here was pressed; a number that was begun goes with it."""
 
-        def __init__(self, key: str) -> None:
+        def __init__(self, key: str, gone: str = "") -> None:
             super().__init__()
-            self.key = key
+            self.key, self.gone = key, gone
 
     class PartsChanged(Message):
         """There is room for more or less of it at once."""
@@ -155,7 +155,9 @@ class QuestionBar(Static, can_focus=True):
         elif refusal := self.question.digit_refusal(event.character or ""):
             self.post_message(self.Unanswered(refusal))
         else:
-            self.post_message(self.Meaningless(sign_pressed(event)))
+            gone, self.typed = self.typed, ""  # it would go before the next number
+            self.draw()
+            self.post_message(self.Meaningless(sign_pressed(event), gone))
 
     def _type(self, typed: str) -> None:
         self.typed = typed

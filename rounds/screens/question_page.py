@@ -250,7 +250,7 @@ class QuestionPage(Page):
 
     @on(QuestionBar.Meaningless)
     def _meaningless(self, event: QuestionBar.Meaningless) -> None:
-        self.no_key(event.key)
+        self.no_key(event.key, event.gone)
 
     def after_answer(self) -> None:
         """What follows an answer: back to the page, as it stands now."""

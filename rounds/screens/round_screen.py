@@ -252,7 +252,7 @@ class RoundScreen(QuestionPage, scope="round"):
         self._part = max(0, self._part - 1)
         self._lay_out()
 
-    def no_key(self, key: str) -> None:
+    def no_key(self, key: str, gone: str = "") -> None:
         """Enter answers nothing here by itself, which is told."""
         if key == "enter" and self.is_asking:
             skip = self.sign("skip_check")
@@ -262,7 +262,7 @@ class RoundScreen(QuestionPage, scope="round"):
                 )
             )
         else:
-            super().no_key(key)
+            super().no_key(key, gone)
 
     def _finish(self) -> None:
         outcome = self.desk.finish_round()
