@@ -92,8 +92,8 @@ def _laid(chance: Chance) -> str:
     counted = "1 egg" if laying.counted == 1 else f"{laying.counted:.2g} eggs"
     return (
         f"{percent(chance.any_laid)} that any egg was laid: {chance.female_days:.1f}"
-        f" female-days{others}, {laying.rate:.2g} {eggs} in each{lay}, known as well as by counting"
-        f" {counted}{came_from}"
+        f" female-days{others}, {'but for this lot ' if chance.any_laid == 1 else ''}"
+        f"{laying.rate:.2g} {eggs} in each{lay}, known as well as by counting {counted}{came_from}"
     )
 
 
