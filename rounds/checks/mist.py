@@ -24,10 +24,8 @@ from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule, hours
 from rounds.entries import registry as k
-from rounds.entries.base import Purpose
 from rounds.surroundings.air import DRYING_KPA
 
-EGGS: tuple[Purpose, ...] = ("eggs",)
 # By how dry the air was read to be, no less than two thirds of the hours (once a day) and no more
 # than twice; eggs where nobody read it are misted at twice the hours. Our estimate.
 SOONEST, SLOWEST = 2 / 3, 2.0
@@ -51,7 +49,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
         return due
     times = times_as_long(context, SOONEST, SLOWEST)
     if times is None:
-        times = SLOWEST if rule.rule.purposes == EGGS else 1.0
+        times = 1.0 if context.container.count("pupa") else SLOWEST
     due_at, late, urgent = (
         None if at is None else due.since + times * (at - due.since)
         for at in (due.due, due.amber, due.red)
@@ -95,8 +93,8 @@ CHECK = Check(
     disturbs=True,
     along=True,
     rules=(
-        Rule(EGGS, "egg", every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
-        Rule(EGGS, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
+        Rule(AWAKE, "egg", every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
+        Rule(AWAKE, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
         Rule(
             AWAKE,
             "pupa",

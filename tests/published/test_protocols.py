@@ -69,8 +69,8 @@ count | rearing | larva | - | 72 120 - - | - | pr119 | Mattoni et al.
 weigh | rearing | larva | - | 168 - - - | - | - | -
 weigh | rearing | pupa | - | 168 - - - | - | - | -
 still | holding | larva | not moving | 48 54 72 - | 24 48 | pr105-pr106 pr127 | silkworm tables + University of Illinois
-mist | eggs | egg | - | 36 48 72 - | - | pr063 pr064 | satyrid eggs
-mist | eggs | - | kept stems | 36 48 72 - | - | pr063 pr064 | satyrid eggs
+mist | holding | egg | - | 36 48 72 - | - | pr063 pr064 | satyrid eggs
+mist | holding | - | kept stems | 36 48 72 - | - | pr063 pr064 | satyrid eggs
 mist | holding | pupa | - | 36 48 72 - | - | - | -
 mist | overwintering | pupa | early winter | 336 384 504 - | 336 336 | pr144-pr146 | raisingbutterflies.org + silkmoths.bizland.com
 mist | overwintering | pupa | late winter | 168 384 504 - | 168 168 | pr144 pr145 | raisingbutterflies.org + silkmoths.bizland.com

@@ -76,3 +76,18 @@ def test_kept_stems_come_dry_from_the_laying_cup_and_larvae_that_leave_them_mist
         )
     story.later(hours=1)
     assert "mist" in story.due("S2")
+
+
+def test_eggs_among_others_dry_as_eggs_by_themselves_do(story: Story) -> None:
+    """It goes by what is in the cup, whatever it is set up for; pupae there are misted no later."""
+    tell(story, BENCH)
+    tell(
+        story, "R4 set up rearing\nR4 stocked 20 eggs B1\nR5 set up rearing\nR5 stocked 2 pupae B1"
+    )
+    story.type("R5 stocked 20 eggs B1")
+    story.later(hours=60)
+    assert "mist" not in story.due("R4")
+    assert "mist" in story.due("R5")
+    story.type("air 25 humidity=20", "R4 misted")
+    story.later(hours=25)
+    assert "mist" in story.due("R4")

@@ -27,7 +27,7 @@ async def hatched_hidden(story: Story, taxon: str) -> str:
         """,
     )
     story.later(days=2).type("K2 searched 0", "K2 host out held held_in=H2")
-    story.later(days=10).type("H2 frass trace lots=1")
+    story.later(days=10).type("H2 frass trace lots=1", "H2 misted")
     async with story.screens() as screen:
         screen.highlight("H2")
         await screen.press("l", "space", "enter", "3", "y")
