@@ -30,7 +30,7 @@ from rounds.app.holdings import (
     tells_of_adults,
     words_in,
 )
-from rounds.app.laid_said import MARK, laid_in, with_laid_marked
+from rounds.app.laid_said import MARK, laid_by, laid_in, with_laid_marked
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
@@ -125,6 +125,9 @@ def time_of_line(text: str, now: datetime, bench: Bench) -> TimedLine:
     if timed.at and not tells_of_adults(timed.text) and _ends_with_a_time(timed.text, now):
         unclear = "two times were given; give one"
         timed = replace(timed, asked=unclear)
+    if timed.at is not None and not timed.asked:
+        text, unclear = laid_by(timed.text, timed.at)
+        timed = replace(timed, text=text, asked=unclear)
     note = ", ".join(filter(None, (note, said.weather, span, behind)))
     if timed.asked and not unclear:  # the lines that it suggests say all that was typed
         typed = f"{said.typed}{dashes}{behind}".strip()

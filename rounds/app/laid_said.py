@@ -25,6 +25,7 @@ _TWO_DAYS = late.pattern(
     r"(?P<second>\d{1,2}\.?\s+(?P<month>[A-Za-z]{3,9}))\b",
     re.IGNORECASE,
 )
+_BEFORE = "eggs are laid before they come in, and on the earlier day first"
 _TO = frozenset({"to", "until", "till", "and", "-", "\u2013"})
 _OF_DAYS = late.pattern(r"^-[\d.]+d$")
 
@@ -65,8 +66,8 @@ def with_laid_marked(text: str, now: datetime, time_at: TimeAt) -> tuple[str, st
             return text, f"{TWICE}, {' and '.join(days)}; as: {line} {rest}".rstrip()
         since_before, days = since, [on]
         if since > until:
-            return text, "eggs are laid before they come in, and on the earlier day first"
-        mark = f" {MARK}{since.isoformat()}/{until.isoformat()}"
+            return text, _BEFORE
+        mark = f" {_marked(since, until)}"
         text = f"{before}{mark}{rest and ' '}{rest}"
         begin = len(before) + len(mark)
     return text, ""
@@ -79,6 +80,23 @@ def laid_twice(text: str, now: datetime, time_at: TimeAt) -> str:
         return ""
     _, unclear = with_laid_marked(text.partition(" -- ")[0], now, time_at)
     return unclear if unclear.startswith(TWICE) else ""
+
+
+def laid_by(text: str, at: datetime) -> tuple[str, str]:
+    """A line in which it is so marked, of eggs that came in at a time: none was laid after that;
+    and what is not clear of it."""
+    words = text.split(" ")
+    for place, word in enumerate(words):
+        _, laid = laid_in([word])
+        if laid and laid[0] > at:
+            return text, _BEFORE
+        if laid and laid[1] > at:
+            words[place] = _marked(laid[0], at) + "," * word.endswith(",")
+    return " ".join(words), ""
+
+
+def _marked(since: datetime, until: datetime) -> str:
+    return f"{MARK}{since.isoformat()}/{until.isoformat()}"
 
 
 def laid_in(words: list[str]) -> tuple[list[str], tuple[datetime, datetime] | None]:

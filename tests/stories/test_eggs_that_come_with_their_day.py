@@ -117,3 +117,11 @@ def test_of_a_cup_that_stands_here_they_are_moved(noon: Story) -> None:
 
 def test_no_egg_is_laid_after_it_came(noon: Story) -> None:
     assert "before they come in" in noon.refused("L2 20 eggs Papilio machaon laid 30 to 28 May")
+
+
+def test_on_the_day_they_came_they_were_laid_until_then(noon: Story) -> None:
+    """The line is written down later, with its time."""
+    noon.type("31 May 08:00 L2 20 eggs Papilio machaon laid 31 May")
+    assert laid(noon) == ("31 May 00:00", "31 May 08:00")
+    told = noon.refused("30 May 08:00 L3 20 eggs Papilio machaon laid 31 May")
+    assert told == "eggs are laid before they come in, and on the earlier day first"
