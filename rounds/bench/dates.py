@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 
+NOON = time(12)  # as which a day alone is stored
 WEEKDAY_IS_PAST = 3  # days; one that is past for longer would be read as the one to come
 
 
@@ -11,6 +12,13 @@ def is_clear_by_weekday(day: date, of: date) -> bool:
     """Whether the weekday alone says a day beside another: up to six days ahead of it and three
     days before it."""
     return -WEEKDAY_IS_PAST <= (day - of).days <= 6
+
+
+def is_after(said: datetime, at: datetime) -> bool:
+    """Whether a time that was given lies after another; a day alone, which is stored as its noon,
+    does not where it holds the other."""
+    same_day = said.date() == at.astimezone(said.tzinfo).date()
+    return said > at and not (said.time() == NOON and same_day)
 
 
 def beside(at: datetime, other: datetime) -> str:

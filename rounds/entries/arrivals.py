@@ -1,14 +1,14 @@
 """Animals that come in: founders, broods, those that are put on record."""
 
 from collections.abc import Iterator
-from datetime import datetime, time
+from datetime import datetime
 from typing import Annotated, Any, Literal, TypeVar
 
 from msgspec import Meta
 from msgspec.structs import replace
 
 from rounds.bench.codes import names_of
-from rounds.bench.dates import beside, dated
+from rounds.bench.dates import beside, dated, is_after
 from rounds.bench.entry_ids import first_id
 from rounds.bench.folding.codes_given_twice import is_written_anew
 from rounds.bench.folding.kept_stems import SHOWN, hidden_hatched, hidden_on, larvae_found_on
@@ -90,7 +90,6 @@ Record = TypeVar("Record", "FounderIntake", "BroodBegun")
 HIDDEN_ON_STEMS = "hidden on held sprigs"
 CATCH_VERBS = listed_words("caught found collected taken netted")
 # What the record of a catch says, of a founder and of young ones that were stocked alike.
-NOON = time(12)  # as which a day alone is stored
 OF_A_CATCH = listed_words(
     "id at logged by round container stage place country province latitude longitude uncertainty_m"
     " caught collector permit found_on"
@@ -497,12 +496,7 @@ def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
 
 
 def _is_caught_after(entry: FounderIntake | Stocked) -> bool:
-    """Whether the catch lies after the line; a day alone, which is stored as its noon, is good
-    where it holds the line's time."""
-    caught = entry.caught
-    if caught is None or caught <= entry.at:
-        return False
-    return caught.time() != NOON or caught.date() != entry.at.astimezone(caught.tzinfo).date()
+    return entry.caught is not None and is_after(entry.caught, entry.at)
 
 
 def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import LETTERS
 from rounds.bench.cuttings import SAME_CUTTING, cutting_key, remember_cut, standing_of, twice_given
-from rounds.bench.dates import beside
+from rounds.bench.dates import beside, is_after
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept, sighted_on, sightings_go
 from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsistency
@@ -130,7 +130,8 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                     },
                 )
             ]
-        said["cut"] = said.get("cut") or cut_of(bench, plant, batch, at)
+        cut = said.get("cut") or cut_of(bench, plant, batch, at)
+        said["cut"] = cut if is_after(cut, at) else min(cut, at)
         said["batch"] = batch or batch_letter(bench, plant, at)
         return [(cls, said)]
 

@@ -66,3 +66,12 @@ def test_fresh_food_beside_it_is_a_feeding(morning: Story) -> None:
     morning.shell("begin", "--list", "-", typed=LARVAE)
     morning.later(hours=1).type("R3 host in kale 3 sprigs")
     assert "food" not in morning.due("R3")
+
+
+def test_cut_on_the_day_of_a_line_that_is_written_down_later(story: Story) -> None:
+    """A day alone is any time of it, so that it was cut by then."""
+    story.at("2027-07-01 08:00").type("H1 9 L1 Melitaea athalia")
+    story.at("2027-07-02 08:00").type("1 Jul 09:00 H1 host in plantain cut 1 Jul")
+    (host,) = story.desk.bench.containers["H1"].hosts
+    assert host.cut == host.put_in
+    story.refused("1 Jul 09:00 H1 host in plantain cut 2 Jul")
