@@ -50,6 +50,7 @@ from rounds.daybook import (
     missed_words,
     new_id,
     says_otherwise,
+    still_broken,
     time_of_id,
 )
 from rounds.entries import codec as written
@@ -152,7 +153,7 @@ class Desk:
         self._keeper = keeper
         self._local_zone = zone
         self.problems: list[str] = []  # all that was met since the book was opened, each once
-        self._gaps = Gaps()
+        self._gaps = Gaps(book.folder)
         self._loggers_lacking: list[Problem] = []
         # what is said to have happened later than now; it counts when that comes
         self._ahead: dict[str, Entry] = {}
@@ -814,7 +815,7 @@ class Desk:
         self._ahead = {entry.id: entry for entry in recalled.ahead}
         self._partial = Partial(recalled.partial)
         self._since_checkpoint = recalled.read
-        self._gaps = Gaps(recalled.problems)
+        self._gaps = Gaps(self.book.folder, recalled.problems)
         self._tell_of(recalled.problems)
 
     def _read_on_from_here(self) -> None:
@@ -1034,7 +1035,7 @@ class Desk:
         self._tell(
             [
                 text
-                for problem in problems
+                for problem in still_broken(self.book.folder, problems)
                 if problem.text != NEWER and (text := str(problem)) not in self.book.accepted
             ]
         )

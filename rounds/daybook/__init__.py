@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         Problem,
         Progress,
         says_otherwise,
+        still_broken,
     )
     from rounds.daybook.partial import Partial, mark, missed_words
     from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
@@ -33,7 +34,7 @@ _HOMES = {
     "daybook.ids": "content_of id_instead_of id_of_content new_id tag_for",
     "daybook.kept_aside": "kept_words",
     "daybook.lines": "NEWER FileLine LineProblems LinesRead Position Problem Progress"
-    " says_otherwise",
+    " says_otherwise still_broken",
     "daybook.partial": "Partial mark missed_words",
     "daybook.storage": "AppendOnly DaybookDB LogTable NotSaved",
 }

@@ -8,6 +8,7 @@ import time
 from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from fnmatch import fnmatch
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -34,9 +35,12 @@ _NO_COPY = late.pattern(
 )  # not, or not yet
 _CANONICAL = late.pattern(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 _ID = late.pattern(rb'"id":"[^"]+"')
+_BEGINS = b'{"what":'
+_BEGIN = late.pattern(rb'(?=\{"what":)')
 MAX_BYTES_A_LINE = 1_000_000
 MAX_A_FILE = 100  # lines that cannot be read, told one by one
 NEWER = "is of a newer version"
+UNREADABLE = "cannot be read"
 BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
 EMPTY = (
@@ -79,7 +83,7 @@ class Problem(Struct, frozen=True, gc=False):
         return f"{place}: {self.text}" if place else self.text
 
 
-def unread(file: str, trouble: OSError, what: str = "cannot be read") -> Problem:
+def unread(file: str, trouble: OSError, what: str = UNREADABLE) -> Problem:
     """That a file cannot be read, and why."""
     return Problem(file, 0, f"{what}: {trouble.strerror or trouble}", gap=True)
 
@@ -112,9 +116,7 @@ class LineProblems:
 
 
 def _unreadable_too(lines: int) -> str:
-    return "cannot be read" + (
-        f", nor can {count(lines - 1, 'line')} after it" if lines > 1 else ""
-    )
+    return UNREADABLE + (f", nor can {count(lines - 1, 'line')} after it" if lines > 1 else "")
 
 
 class LinesRead(Struct):
@@ -315,27 +317,78 @@ def without_end(size: int) -> str:
     )
 
 
-def stands_elsewhere(path: Path, files: Collection[Path]) -> bool:
-    """Whether the half line at the end of a file is the beginning of a whole line of another, so
-    that nothing is missing.
+def stands_elsewhere(
+    path: Path,
+    files: Collection[Path],
+    number: int = 0,
+    read: Callable[[Path], bytes] = read_plain,
+) -> bool:
+    """Whether all that a broken line of a file held stands whole elsewhere, so that nothing is
+    missing.
 
-    It is if it has that line's id, or, in a copy of the same file, follows the same line.
+    It does if each line of which it has the id does, of which no more stands there than its
+    beginning, maybe with zero bytes in it; or if, in a copy of the same file, it begins the line
+    that follows the same line.
+
+    Args:
+        number: of the line; that without an end, at the end of the file, where it is 0.
     """
-    data = read_plain(path)
-    before, _, half = data.rpartition(b"\n")
-    begun = b"\n" + half
-    follows = before[before.rfind(b"\n") + 1 :] + begun
-    group, is_named = group_of(path.name), bool(_ID.search(half))
-    for other in files:
-        is_of_group = group in ("", group_of(other.name))
-        if other != path and (is_named or is_of_group):
-            there = b"\n" + read_plain(other)
-            end = there.rfind(b"\n")
-            if is_named and there.find(begun, 0, end) >= 0:
+    lines = read(path).split(b"\n")
+    at = number - 1 if number else len(lines) - 1
+    if at >= len(lines) or (number and id_of(lines[at])):  # one that has an end says what it says
+        return False
+    parts = [part for part in _BEGIN.split(lines[at]) if part]
+    if parts and all(_is_whole_in_one(part, files, read) for part in parts):
+        return True
+    group, follows = group_of(path.name), b"\n".join(lines[max(0, at - 1) : at + 1])
+    return at > 0 and any(
+        other != path
+        and group in ("", group_of(other.name))
+        and (b"\n" + read(other)).find(b"\n" + follows, 0, read(other).rfind(b"\n") + 1) >= 0
+        for other in files
+    )
+
+
+def _is_whole_in_one(part: bytes, files: Iterable[Path], read: Callable[[Path], bytes]) -> bool:
+    """Whether one of the files has the whole line of which this is a part, from its beginning on,
+    maybe with zero bytes in it."""
+    named = _ID.search(part)
+    known = part.rstrip(b"\0\r")
+    for path in files if named else ():
+        data = read(path)
+        at = data.find(named[0]) if named else -1
+        while at >= 0:
+            begin, end = data.rfind(b"\n", 0, at) + 1, data.find(b"\n", at)
+            whole = data[begin:end] if end >= 0 and data.startswith(_BEGINS, begin) else b""
+            has_room = len(part) > len(whole) + 1 or len(known) > len(whole)  # for another
+            pairs = zip(known, whole, strict=False)
+            if not has_room and id_of(whole) and all(one in (0, other) for one, other in pairs):
                 return True
-            if is_of_group and there.find(b"\n" + follows, 0, end) >= 0:
-                return True
+            at = data.find(named[0], at + 1)  # type: ignore[index]
     return False
+
+
+def still_broken(folder: Path, problems: Iterable[Problem]) -> list[Problem]:
+    """The problems without those of lines of which all that they held stands elsewhere."""
+    read, files = cache(read_plain), cache(partial(entry_files, folder))
+    return [
+        one
+        for one in problems
+        if not one.gap
+        or not one.number
+        or one.text == NEWER
+        or one.text.startswith(UNREADABLE)
+        or not _stands_elsewhere(folder / one.file, files, one.number, read)
+    ]
+
+
+def _stands_elsewhere(
+    path: Path, files: Callable[[], list[Path]], number: int, read: Callable[[Path], bytes]
+) -> bool:
+    try:
+        return stands_elsewhere(path, files(), number, read)
+    except OSError:
+        return False
 
 
 def position_of(folder: Path) -> Position:
@@ -414,7 +467,8 @@ def line_at(file: str, number: int, raw: bytes) -> FileLine | Problem | None:
 def _unreadable(line: bytes) -> str:
     if len(line) > MAX_BYTES_A_LINE:
         return f"is {len(line)} bytes long; an entry has at most {MAX_BYTES_A_LINE}"
-    if len(line) <= 3 * line.count(b"\0") and line.strip(b"\0"):
+    fewer, more = sorted((line[::2].count(0), line[1::2].count(0)))
+    if len(line) <= 3 * more and 10 * fewer <= more:
         return "is UTF-16 text, which this book is not; save the file again as UTF-8"
     if b"\0" in line:
         return "holds zero bytes, as a disk leaves after a crash"

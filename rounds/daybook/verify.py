@@ -40,6 +40,7 @@ from rounds.daybook.lines import (
     is_copy,
     newer_words,
     stands_elsewhere,
+    still_broken,
     without_end,
 )
 from rounds.daybook.machine_memory import cannot_remember
@@ -130,7 +131,7 @@ def examine(
     report.entries = seen.entries
     report.found += [
         Finding("damage", one.text, one.file, one.number)
-        for one in past.problems
+        for one in still_broken(folder, past.problems)
         if one.text != NEWER
     ]
     twice = "two lines under one id"
