@@ -31,7 +31,7 @@ def test_what_is_ahead_and_what_is_due_tell_the_same_hour(story: Story) -> None:
     def ahead() -> list[datetime]:
         desk = story.desk
         coming = timeline(desk.bench, desk.moment(), desk.foresight, desk.dues())
-        return [one.at for one in coming if one.what == "host old" and one.at]
+        return [one.at for one in coming if one.what == "change cut" and one.at]
 
     (food,) = (due.due for due in story.desk.dues() if due.check == "food")
     assert ahead() == [food]
