@@ -121,7 +121,10 @@ def _barrier(
         low_at = utc(low.low_at)
         due, amber = min(due, first), low_at if amber is None else min(amber, low_at)
     if low is not None and low.dry_at is not None:
-        red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
+        dry = utc(low.dry_at)
+        if dry <= seen:  # read as hardly more than dry, and left so until the next round
+            dry = utc(reckoning.moment.next_anchor(seen))
+        red = dry if red is None else min(red, dry)
     in_order = barrier == "moat" and not bad and moat.state not in WANTING
     if in_order and seen - utc(moat.washed or container.since) > WASHED_EVERY:
         reason = f"not washed for a week; {reason}".removesuffix("; ")

@@ -141,7 +141,7 @@ def barrier_standing(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) 
     reckoned = round(water.by_now_mm) != round(water.depth_mm)
     depth = math.floor(water.by_now_mm) if reckoned else water.depth_mm
     standing, state = BarrierStanding(seen), seen
-    if water.by_now_mm <= DRY_MM and not standing.has_failed:
+    if reckoned and water.by_now_mm <= DRY_MM and not standing.has_failed:
         state = "dry"
     elif water.by_now_mm <= water.low_mm and not standing.wants:
         state = "low"

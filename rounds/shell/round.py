@@ -182,7 +182,9 @@ class PlainRound:
         if page.question and self._saved and asks_the_same(page.question, self._question) and again:
             self._told(still_asked(page.question, bench.settings))
         self._question = None
-        self._say_all(question_lines(page, bench, moment, again=again, arrived=arrived))
+        self._say_all(
+            question_lines(page, bench, moment, again=again, arrived=arrived, short=self._short)
+        )
         if page.question is not None:
             answers = options(page.question)
             if again or answers != self._answers.get(page.question.text):

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rounds import late
+from rounds.bench.measures import measures_of
 from rounds.bench.plurals import in_a_row
 from rounds.bench.state import Bench
 from rounds.checks.due_state import Due
@@ -34,8 +35,10 @@ _SIGN_NAMES = {
     ",": "comma",
     "'": "apostrophe",
     "!": "exclamation mark",
+    ALL: "full stop",
 }
 _SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
+FEW_WORDS = 8
 _GAPS = late.pattern(r"\s{2,}")
 _LABEL_GAP = late.pattern(r"(?<=[a-z])([:?])\s{2,}")  # behind a label: no comma
 _CHECK_LABEL = late.pattern(
@@ -129,7 +132,8 @@ def stop_lines(page: RoundPage, *, short: bool = False) -> Iterator[str]:
     yield from map(spoken, page.worst)
     for position, section in enumerate(page.sections):
         if position == LOTS and page.question is not None:
-            yield from page.lots_aloud
+            if page.asks_of_lots or not short:
+                yield from page.lots_aloud
             continue
         for line in section:
             if line.text.strip() and not (
@@ -145,13 +149,21 @@ def _is_usual(place: int, line: Line) -> bool:
 
 
 def question_lines(
-    page: RoundPage, bench: Bench, moment: Moment, *, again: bool = False, arrived: bool = False
+    page: RoundPage,
+    bench: Bench,
+    moment: Moment,
+    *,
+    again: bool = False,
+    arrived: bool = False,
+    short: bool = False,
 ) -> Iterator[str]:
     """The question with how pressing it is, why it is asked and its caution.
 
     Args:
         again: it was asked just now: without why and caution.
         arrived: the stop was told just now, and how pressing each check is.
+        short: of the why only what was seen or reckoned, not the rule and its hours; of what is
+            only due nothing that takes many words.
     """
     if page.question is None or page.asked is None:
         return
@@ -162,8 +174,14 @@ def question_lines(
     seen = f" {page.question.seen}" if page.question.seen else ""
     dot = "" if names.endswith("?") else "."
     yield f"{names[0].upper()}{names[1:]}{dot}{pressing} {page.question.text}{seen}"
-    if (since or due.reason) and not again:
-        yield f"Why: {literal(because(due, bench, moment))}."
+    why_it_is = because(due, bench, moment) if since or due.reason else ""
+    if short:
+        seen = due.reason.split("; ")[0]
+        if len(seen.split()) > FEW_WORDS:
+            seen = seen.split(",")[0] if since else ""
+        why_it_is = measures_of(bench.settings).in_words(seen)
+    if why_it_is and not again:
+        yield f"Why: {literal(why_it_is)}."
     for care in () if again else page.below.care:
         yield f"Care: {care.text.strip()}"
 
@@ -191,15 +209,15 @@ def _numbers(question: Question) -> Iterator[str]:
         yield f"A number, then Enter: {question.number_words[1]}"
         return
     keys = grouped(
-        (
-            f"{answer.takes.words}{', or the word all' if answer.takes.sort == 'animals' else ''}",
-            f"key {sign_of(answer.key)}",
-        )
+        (answer.takes, f"key {sign_of(answer.key)}")
         for answer in question.takers
         if answer.takes is not None and answer.key != "space"
     )
-    for words, named in keys.items():
-        yield f"A number before {in_a_row(named, 'or')}: {words}"
+    for takes, named in keys.items():
+        which = in_a_row(named, "or")
+        yield f"A number before {which}: {takes.words}"
+        if takes.sort == "animals":
+            yield f"Key {_SIGN_NAMES[ALL]} before {which}: all"
 
 
 def still_asked(question: Question, settings: Mapping[str, str]) -> str:

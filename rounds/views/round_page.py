@@ -10,6 +10,7 @@ from rounds.bench.folding.looks_made import STEP_S
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
+from rounds.checks import frass, keep
 from rounds.checks.due_state import Due, container_of, place_name, pressing
 from rounds.checks.glance import glance_question, glanced
 from rounds.checks.question import Question
@@ -47,6 +48,7 @@ from rounds.views.words import literal
 
 MAX_LEFT = 6  # stops of a round that was left, by name
 LOTS = 5  # which of the sections is that of kept stems
+OF_LOTS = frass.CHECK.name, keep.CHECK.name
 BAR, LEAST_BAR = 20, 8  # cells of the bar of how far the round is
 
 
@@ -77,6 +79,7 @@ class RoundPage(Struct, frozen=True):
     dues: tuple[Due, ...] = ()
     below: Below = Below()
     lots_aloud: tuple[str, ...] = ()  # the section of kept stems, as it is read aloud
+    asks_of_lots: bool = False  # whether anything at this stop is asked of kept stems
     where: str = ""  # the place in a few words
     worst: tuple[Line, ...] = ()
     wash: bool = False
@@ -154,6 +157,7 @@ def round_page(
         dues,
         _below(bench, question, dues, walk, moment),
         aloud,
+        any(due.check in OF_LOTS for due in waiting),
         where,
         worst,
     )

@@ -206,7 +206,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     )
     assert (
         read_answer(QUESTIONS["leaf"], " ")
-        == "there is no usual answer here. Key a: leaf put in. Key p: another plant. Key y: hatched. Or a number before key y: how many, or the word all."
+        == "there is no usual answer here. Key a: leaf put in. Key p: another plant. Key y: hatched. Or a number before key y: how many. Or key full stop before key y: all."
     )
 
 
@@ -263,7 +263,7 @@ def test_in_a_real_terminal_killed_half_way_it_goes_on(demo_book: Path) -> None:
     child.expect("> ")
     child.sendline("")
     child.expect("How is the ant barrier")
-    child.sendline(" ")
+    child.sendline("e")
     child.expect("Saved")
     child.expect("> ")
     child.sendeof()

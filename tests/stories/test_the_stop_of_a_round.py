@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.stories.telling import Screen, Story, tell
+from rounds.shell.round import PlainRound
+from tests.stories.telling import Screen, Story, tell, tell_demo
 
 BENCH = """
 shelf set up sill
@@ -269,5 +270,25 @@ def test_the_short_mode_says_only_what_is_not_as_usual(bench: Story) -> None:
         line.startswith(("Due, ", "Due: ", "Waits: ", "Before: ", "Expected: ")) for line in short
     )
     assert any(line.startswith("In danger, ") for line in short)
+    assert any("; plan, " in line for line in long if line.startswith("Why: "))
+    assert not any("plan, " in line for line in short if line.startswith("Why: "))
     kept = [line for line in long if line.startswith("Lot 1, ")]
     assert kept == [] or kept[0].endswith(".")
+
+
+def test_the_short_mode_reads_no_whole_reason_and_lots_only_where_they_are_asked_about(
+    story: Story,
+) -> None:
+    tell_demo(story.at("2026-11-28 12:05"))
+
+    def said(short: bool) -> list[str]:
+        told: list[str] = []
+        PlainRound(story.desk, iter(["- no time"] * 40), told.append, short=short).go()
+        story.later(days=1)
+        return told
+
+    long, short = said(False), said(True)
+    assert max(len(one.split()) for one in long if one.startswith("Why: ")) > 40
+    reasons = [one for one in short if one.startswith("Why: ")]
+    assert reasons
+    assert max(len(one.split()) for one in reasons) <= 20, reasons
