@@ -492,6 +492,14 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
                 f"{self.number} as usual, but {container.code} holds {holds(container)} on record;"
                 f" give {held} or fewer, or count first{searched * bool(container.females)}"
             )
+        usual = {held, *(container.count(one) for one in STAGES)}  # as many as there are of some
+        found = container.count("adult") < self.number < held and self.number not in usual
+        if self.sign == "as usual" and container.females and found and not self.sure:
+            code, number = container.code, self.number
+            yield (
+                f"{code} holds {holds(container)} on record: {number} eggs found, or {number} of"
+                f" those as usual? As: {code} searched {number}; {code} looked {number} sure"
+            )
         if (
             stage
             and container.lots

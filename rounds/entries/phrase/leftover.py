@@ -9,6 +9,7 @@ from rounds.bench.codes import like_codes, some_of
 from rounds.bench.cuttings import standing_of, twice_given
 from rounds.bench.plants_of import plants_for, taxa_in
 from rounds.bench.plurals import PLURALS as PLURAL_OF
+from rounds.bench.thermal_needs import instars_of
 from rounds.entries.base import BARRIERS_LOOKED_AT
 from rounds.entries.names import known_plants, known_species, name_and_rest
 from rounds.entries.pairing import only_pair, with_whom
@@ -606,11 +607,21 @@ def _into_which_instar(reader: Reader) -> str:
     container = reader.bench.at(code)
     if container and not container.count("larva"):
         return f"{code} holds no larvae on record that could have moulted"
-    instar = max((lot.instar or 0 for lot in container.lots), default=0) if container else 0
     number = reader.fields.get("number", 1)
-    return (
-        f"which instar are they in now? As: {code} moulted {number} L{instar + 1 if instar else 3}"
-    )
+    moulted = f"{code} moulted {number} L"
+    lots = container.lots_of("larva") if container else []
+    of_last = {
+        lot.instar or 0: instars_of(reader.bench, reader.bench.taxon_of(lot.brood), lot.brood)
+        for lot in lots
+    }
+    instar = max(of_last, default=0)
+    moults = [one for one, last in of_last.items() if 0 < one < last]
+    if instar and not moults:
+        return (
+            f"L{instar} is usually the last instar: did they pupate, or hang up? As: {code} pupated"
+            f" {number}; {code} hanging {number}; moulted once more: {moulted}{instar + 1}"
+        )
+    return f"which instar are they in now? As: {moulted}{max(moults, default=2) + 1}"
 
 
 def _which_barrier_is_new(reader: Reader) -> None:
