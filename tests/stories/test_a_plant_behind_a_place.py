@@ -8,7 +8,7 @@ from tests.stories.telling import Story, suggested
 
 
 @pytest.mark.parametrize(
-    "behind", ["Cardamine pratensis", "garlic mustard", "Allium + Cardamine", "nettle"]
+    "behind", ["Cardamine pratensis", "garlic mustard", "Allium + Cardamine", "nettle", "Rumex"]
 )
 def test_a_name_behind_the_place_is_asked_about(story: Story, behind: str) -> None:
     told = story.refused(f"K3 wild fem Pieris napi from Lohe, {behind}")

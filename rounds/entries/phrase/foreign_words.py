@@ -141,7 +141,8 @@ def may_be_a_plant(text: str) -> bool:
 
 
 _LONGEST_PLANT = 3  # words
-_GENUS_AND_EPITHET = late.pattern(r"^[A-Z][a-z]+ [a-z-]{4,}$")
+# With its epithet, or by its ending, as Latin has it: Rumex, Salix, Urtica, Trifolium, Plantago.
+_GENUS = late.pattern(r"^[A-Z][a-z]+ [a-z-]{4,}$|^[A-Z][a-z]+(?:us|um|[eiy]x|is|a|ago|ine)$")
 _SEVERAL = late.pattern(r" [+&] ")
 _STEMS = late.pattern(r"(?i)\s+\d+\s+(?:stem|sprig)s?$")
 
@@ -153,8 +154,8 @@ def says_stems(text: str) -> bool:
 
 def plant_behind(place: str) -> str:
     """The last words of a place, behind its comma, that can be a plant that was left without its
-    ``on``: ``Lohe, Cardamine pratensis``, ``Lohe, Allium + Cardamine``, with how many stems if that
-    is said; '' for a name of a place, ``Lohe, Upper Wood``."""
+    ``on``: ``Lohe, Cardamine pratensis``, ``Lohe, Rumex``, ``Lohe, Allium + Cardamine``, with how
+    many stems if that is said; '' for a name of a place, ``Lohe, Upper Wood``."""
     _, comma, behind = place.rpartition(", ")
     if not comma:
         return ""
@@ -162,7 +163,7 @@ def plant_behind(place: str) -> str:
     several = len(plants) > 1
 
     def may_be(name: str) -> bool:
-        is_name = _GENUS_AND_EPITHET.match(name) or (several and name.isalpha())
+        is_name = _GENUS.match(name) or (several and name.isalpha())
         return may_be_a_plant(name.casefold() if is_name else name)
 
     return behind if all(may_be(one) for one in plants) else ""
