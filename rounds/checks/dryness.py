@@ -7,22 +7,39 @@ Water goes by the deficit of the air (Dalton's law): hours are for air that just
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from rounds.bench.measures import measures_of
 from rounds.checks.facts import ContainerContext
 from rounds.checks.reckon import TimedRule
 from rounds.surroundings.air import DRYING_KPA, vapour_pressure_deficit_kpa
 
+HOUR = timedelta(hours=1)
 USUAL_C = 20.0
 HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
 # a stem in water keeps up to so many times as long in damp air: two to three days; our estimate
 KEEPS_IN_DAMP = 1.5
 
 
-def deficit_kpa(context: ContainerContext) -> float | None:
-    """How much more vapour the air of a container takes [kPa], by the newest reading of its
-    humidity; at the usual warmth where none was read with it, and None without one."""
+class AirRead(NamedTuple):
+    """The newest reading of how humid the air of a container is, at the usual warmth where none was
+    read with it."""
+
+    temperature_c: float
+    humidity_percent: float
+
+    @property
+    def deficit_kpa(self) -> float:
+        """How much more vapour it takes [kPa]."""
+        return vapour_pressure_deficit_kpa(
+            temperature_c=self.temperature_c, humidity_percent=self.humidity_percent
+        )
+
+
+def air_read(context: ContainerContext) -> AirRead | None:
+    """How humid the air of a container was read to be; None where nobody read it lately."""
     bench = context.bench
     for place in bench.places_of(context.code):
         airs = reversed(bench.air.get(place, ()))
@@ -31,9 +48,26 @@ def deficit_kpa(context: ContainerContext) -> float | None:
             continue
         if not context.moment.passed(read.at + HOLDS):
             warmth = USUAL_C if read.temperature_c is None else read.temperature_c
-            humid = read.humidity_percent
-            return vapour_pressure_deficit_kpa(temperature_c=warmth, humidity_percent=humid)
+            return AirRead(warmth, read.humidity_percent)
     return None
+
+
+def deficit_kpa(context: ContainerContext) -> float | None:
+    """How much more vapour that air takes [kPa]; None where nobody read it."""
+    read = air_read(context)
+    return None if read is None else read.deficit_kpa
+
+
+def by_the_air(context: ContainerContext, times: float, hours: timedelta) -> str:
+    """In words by which air hours are so many times as long, and how long that is."""
+    read, long = air_read(context), f"hours x {times:.2f} = {hours / HOUR:.1f} h"
+    if read is None:
+        return f"nobody read how damp the air is: {long}"
+    warmth = measures_of(context.bench.settings).warmth(read.temperature_c)
+    return (
+        f"air of {warmth} and {read.humidity_percent:g} %, {read.deficit_kpa:.2f} kPa deficit"
+        f" ({DRYING_KPA:g} as the hours are for): {long}"
+    )
 
 
 def times_as_long(context: ContainerContext, least: float, most: float) -> float | None:

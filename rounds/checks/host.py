@@ -23,7 +23,7 @@ from rounds.checks.answers import (
     seen_through_lid,
 )
 from rounds.checks.base import Check, Helped, SupplyUse, Value
-from rounds.checks.dryness import keeps_longer
+from rounds.checks.dryness import by_the_air, keeps_longer
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
 from rounds.checks.question import STEMS, Answer, AnswerContext, Question
@@ -66,7 +66,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by
     age, others are not asked about.
     """
-    cut, rule = context.host, keeps_longer(context, rule)
+    usual, cut, rule = rule, context.host, keeps_longer(context, rule)
     if cut is None:
         start = applies_from(context, rule)
         bare = context.container.bare_since
@@ -108,7 +108,10 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if late is not None and late < due:
         due = late
     made = make_due(context, rule, start, last, due, cut.plant, reason, seen, late, worst)
-    return replace(made, red=None) if left else made
+    made = replace(made, red=None) if left else made
+    if rule is usual or rule.amber == usual.amber or made.lasts or not (rule.amber and usual.amber):
+        return made
+    return replace(made, lasts=by_the_air(context, rule.amber / usual.amber, rule.amber))
 
 
 def _females_since(context: ContainerContext) -> datetime:

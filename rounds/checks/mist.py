@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from rounds.bench.state import Container
 from rounds.checks.answers import say
 from rounds.checks.base import Check, Helped, Value
-from rounds.checks.dryness import times_as_long
+from rounds.checks.dryness import by_the_air, times_as_long
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     HALF_GROWN,
@@ -55,6 +55,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
         for at in (due.due, due.amber, due.red)
     )
     due = replace(due, due=due_at or due.due, amber=late, red=urgent)
+    if times != 1.0 and not due.lasts:
+        due = replace(due, lasts=by_the_air(context, times, times * rule.every))
     dry = _came_dry(context.container)
     if dry is None:
         return due

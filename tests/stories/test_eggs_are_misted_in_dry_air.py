@@ -91,3 +91,15 @@ def test_eggs_among_others_dry_as_eggs_by_themselves_do(story: Story) -> None:
     story.type("air 25 humidity=20", "R4 misted")
     story.later(hours=25)
     assert "mist" in story.due("R4")
+
+
+def test_the_arithmetic_says_by_which_air(story: Story) -> None:
+    """0.5 x 3.17 kPa at 25 C (FAO-56) is 1.58; 36 h for 1.2 kPa are 27.3 h by that."""
+    tell(story, BENCH)
+    story.later(hours=80)
+    told = story.due("E3")["mist"]["arithmetic"]
+    assert "nobody read how damp the air is: hours x 2.00 = 72.0 h" in told
+    story.type("air 25 humidity=50")
+    told = story.due("E3")["mist"]["arithmetic"]
+    assert "air of 25 C and 50 %, 1.58 kPa deficit (1.2 as the hours are for)" in told
+    assert "hours x 0.76 = 27.3 h" in told
