@@ -7,7 +7,7 @@ it to say.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 from itertools import chain
 from typing import TYPE_CHECKING
@@ -102,6 +102,21 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
         if number := sum(_stocked_under(bench, permit, stage).values()):
             result.append(PermitUse(f"{PLURALS[stage]} taken (no limit)", number, None))
     return tuple(result)
+
+
+def past_with(bench: Bench, permits: Iterable[Permit], *, females: int = 0, eggs: int = 0) -> str:
+    """Which limits are past once so many more have come in or were found; '' where none is."""
+    more = {"females": females, "eggs taken": eggs, "eggs kept": eggs}
+    return "; ".join(
+        f"PAST THE LIMIT of permit {permit.number}: {use.used + more[use.what]} of {use.allowed}"
+        f" {use.what}"
+        for permit in permits
+        if not permit.closed
+        for use in uses(bench, permit)
+        if use.allowed is not None
+        and more.get(use.what)
+        and use.used + more[use.what] > use.allowed
+    )
 
 
 def _of_others_too(bench: Bench, permit: Permit, broods: set[str]) -> Iterator[PermitUse]:

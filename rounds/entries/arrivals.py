@@ -20,7 +20,7 @@ from rounds.bench.mates import WILD, possible_fathers
 from rounds.bench.measures import Measures
 from rounds.bench.movements import CAUGHT, PUT_IN
 from rounds.bench.parents import foreign_mother
-from rounds.bench.permits import came_after_end
+from rounds.bench.permits import came_after_end, past_with
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import NO_MARK, STAGES, Bench, Container, KeptLot
 from rounds.bench.whose_eggs import brood_taxon
@@ -194,7 +194,10 @@ class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
         yield from _parent_of_that_sex(bench, self)
 
     def aside(self, bench: Bench) -> str:
-        return f"permit {self.permit} had ended by then" if came_after_end(bench, self) else ""
+        ended = f"permit {self.permit} had ended by then" if came_after_end(bench, self) else ""
+        is_hers = self.stage == "adult" and self.sex != "male" and self.code not in bench.founders
+        permits = [bench.permits[self.permit]] if self.permit in bench.permits else []
+        return comma_joined(ended, past_with(bench, permits, females=int(is_hers)))
 
     def effect(self, bench: Bench) -> Moves:
         known = bench.founders.get(self.code)
@@ -368,6 +371,12 @@ class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
         if self.laid_from and self.laid_to:
             return self.laid_from, self.laid_to
         return laid_as_said(bench, self.brood, self.at)
+
+    def aside(self, bench: Bench) -> str:
+        permits = [bench.permits[self.permit]] if self.permit in bench.permits else []
+        females = self.number if self.stage == "adult" and self.sex != "male" else 0
+        eggs = self.number if self.stage == "egg" else 0
+        return past_with(bench, permits, females=females, eggs=eggs)
 
     def effect(self, bench: Bench) -> Moves:
         """Animals put in, which began their stage before; of eggs they or their brood may say

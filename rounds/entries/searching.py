@@ -30,6 +30,7 @@ from rounds.bench.folding.sought import laid_on, search_stems, search_wait
 from rounds.bench.kept_lots import KEPT, SAME_STOP, came_out_just_now, kept_by_words, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import A_DAY, FOUND, Movement
+from rounds.bench.permits import past_with, permits_of
 from rounds.bench.plurals import PLURALS, count, of_stage
 from rounds.bench.state import STAGES, Bench, Container, Host, KeptLot, SearchMade, Unsure
 from rounds.bench.whose_eggs import (
@@ -233,6 +234,11 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
             or not container.hosts
             or bool(plants_searched(container, self))
         )
+
+    def aside(self, bench: Bench) -> str:
+        """That a permit of the mothers is past its limit of eggs with those that were found."""
+        found = 0 if self.confirmed or not self.found or not bench.permits else self.found
+        return past_with(bench, permits_of(bench, self.brood), eggs=found) if found else ""
 
     def effect(self, bench: Bench) -> list[Movement]:
         """A search; eggs found join the stock of the brood they were said to belong to."""
