@@ -29,6 +29,12 @@ def beside(at: datetime, other: datetime) -> str:
     return dated(at, other)
 
 
+def end_beside(at: datetime, since: datetime) -> str:
+    """The end of a span as it is said where its beginning stands beside it: without the day where
+    that is the same."""
+    return f"{at:%H:%M}" if at.date() == since.date() else beside(at, since)
+
+
 def dated(at: datetime, other: datetime) -> str:
     """Day and time, with the year where it is not that of the other."""
     return f"{at:%a %d %b %H:%M}" if at.year == other.year else f"{at:%a %d %b %Y %H:%M}"

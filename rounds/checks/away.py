@@ -113,8 +113,8 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | No
             rate = loss_words(filled.loss, measures_of(bench.settings))
             arithmetic = (
                 f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after"
-                f" {_hours(filled.dry_first)} at the earliest"
-                f"{f', likeliest {_hours(filled.until_dry)}' if filled.until_dry else ''}"
+                f" {f'about {_hours(filled.until_dry)}, ' if filled.until_dry else ''}"
+                f"{_hours(filled.dry_first)} at the earliest"
             )
     amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
     if red is None and harm is None:

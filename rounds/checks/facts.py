@@ -99,7 +99,7 @@ LEFT_STANDING = Condition(
     "stems left by females",
     lambda facts: facts.flags & (FEMALES_LEFT | HELD) == FEMALES_LEFT and not facts.stages & LARVA,
 )
-NOT_RESTING = of_place("not resting")
+NOT_RESTING = of_place("not in diapause")
 FED_AT_NIGHT = Condition("fed at night", lambda facts: not facts.flags & FED_BY_DAY)
 L3_L4 = Condition("L3-L4", lambda facts: facts.larvae == MIDDLE)
 LAST_INSTAR = Condition("last instar", lambda facts: facts.larvae == LAST)

@@ -89,9 +89,11 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
             if gone < timedelta(0):
                 ahead = f"{span(-gone)} ahead of this clock"
             since = f"since {at_words(due.since)}"
+            if at_words(due.since) in reason:  # the reason says it
+                since = ""
             if _begins_later(due):
                 since = f"counted from {at_words(due.since)}"
-            parts.append(f"{since}, {ahead}")
+            parts.append(f"{since}, {ahead}" if since else ahead)
     if due.lasts:
         parts.append(due.lasts)
     parts += _steps(due, at_words, begins=limit or due.since is None or due.due > due.since)

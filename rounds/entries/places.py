@@ -8,7 +8,7 @@ from typing import Annotated
 from msgspec import Meta
 
 from rounds.bench.codes import no_range, some_of
-from rounds.bench.dates import beside
+from rounds.bench.dates import end_beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, make_good, note_inconsistency
 from rounds.bench.folding.signs import MOULDY, is_cleaned_out
@@ -424,7 +424,7 @@ class LeaveBe(ContainerEntry, frozen=True, kw_only=True, tag="leave be"):
         container.leave_be_until, container.leave_be_why = self.until, self.why
 
     def wording(self, measures: Measures) -> str:
-        return comma_joined(f"do not disturb until {beside(self.until, self.at)}", self.why)
+        return comma_joined(f"do not disturb until {end_beside(self.until, self.at)}", self.why)
 
 
 class Suspect(ContainerEntry, frozen=True, kw_only=True, tag="suspect"):

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from msgspec import Meta
 
-from rounds.bench.dates import beside
+from rounds.bench.dates import end_beside
 from rounds.bench.folding.lots import note_inconsistency
 from rounds.bench.folding.rounds import round_of
 from rounds.bench.measures import Measures
@@ -171,7 +171,7 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(
-            f"{label_of(self.check)} put off until {beside(self.until, self.at)}", self.why
+            f"{label_of(self.check)} put off until {end_beside(self.until, self.at)}", self.why
         )
 
 

@@ -424,7 +424,7 @@ class _Words:
         if closed := self._closed(place, numbers):
             yield closed
         elif not place.is_store and not any(HELPED[name].opens for name in checks):
-            yield "Do not open."
+            yield "Look, do not open." if _is_only_seen(place) else "Do not open."
         if place.stinging or (place.irritant and any(HELPED[name].touches for name in checks)):
             yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
         if place.cannibals:
@@ -467,16 +467,14 @@ class _Words:
         ):
             if not opens:
                 return "Look from outside. Do not move it. Open it only for leaves."
-            return (
-                f"Look. Before {opens} only from outside: do not move it, open it only for leaves."
-            )
+            return f"Look from outside. Until {opens} do not move it, open it only for leaves."
         if not opens:
             return "Look from outside. Do not open or move it."
         if not any(
             HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks
         ):
             return ""  # at no visit is there anything to open it for
-        return f"Look. Before {opens} only from outside: do not open or move it."
+        return f"Look from outside. Until {opens} do not open or move it."
 
     def _title(self, alike: tuple[VisitPlace, ...]) -> str:
         place = alike[0]
@@ -502,7 +500,8 @@ class _Words:
 
     def _asked(self, alike: tuple[VisitPlace, ...], task: Task, numbers: Sequence[int]) -> str:
         place = alike[0]
-        if task.check == look.CHECK.name and self._closed(place, numbers):
+        is_handled = _is_only_seen(place) or self._closed(place, numbers)
+        if task.check == look.CHECK.name and is_handled:
             return ""  # it is said with how it is handled
         if task.check == room.CHECK.name:
             return f"Write the temperature into the box. {self._warmth(place)}"
@@ -543,6 +542,12 @@ class _Words:
         store = self._visits.stores.get(plant)
         from_store = literal(store.code) if store else BLANK
         return f"{literal(plant) or BLANK} from {from_store}{stems and f': {stems}'}"
+
+
+def _is_only_seen(place: VisitPlace) -> bool:
+    """Whether a container is looked at, and nothing else is done there."""
+    is_cup = place.place_kind == "container" and not place.is_store
+    return is_cup and {task.check for task in place.tasks} == {look.CHECK.name}
 
 
 def _only_looks(task: Task) -> bool:

@@ -204,7 +204,7 @@ def test_a_moat_breaks_while_away_when_its_own_loss_dries_it(desk: Desk, clock: 
     hours = (moat.red - leave.astimezone(UTC)) / timedelta(hours=1)
     assert 12 < hours < 36
     assert moat.reason.startswith("filled to 20 mm on leaving, 11.7 mm a day from ")
-    assert f"dry after {hours:.3g} h at the earliest, likeliest 37" in moat.reason
+    assert f", {hours:.3g} h at the earliest" in moat.reason
 
 
 def test_a_washed_cup_does_not_go_on_feeding_its_old_cutting(desk: Desk, clock: Clock) -> None:

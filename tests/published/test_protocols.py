@@ -50,7 +50,7 @@ change | laying | adult | no eggs | 72 96 - - | 48 1344 | pr036 pr041 | David & 
 release | - | - | limit | 12 12 0 - | - | - | -
 permit | - | - | limit | 168 24 0 - | - | - | -
 air | eggs | egg | - | 48 60 72 - | 24 24 | pr067-pr069 | Bohart Museum + Wildflower Rescue + University of Kansas + asked along from a day on
-hatch late | eggs | egg | not resting | 480 480 720 - | 336 480 | pr072 pr073 | raisingbutterflies.org + ZooAmerica
+hatch late | eggs | egg | not in diapause | 480 480 720 - | 336 480 | pr072 pr073 | raisingbutterflies.org + ZooAmerica
 leaf | holding | egg | darkening | 0 6 24 30 | 0 48 | pr071 | Indian sericulture
 leaf | holding | egg | may hatch | 12 - - - | - | - | -
 frass | - | - | kept stems | - 36 60 84 | - | - | -
@@ -75,7 +75,7 @@ mist | holding | pupa | - | 36 48 72 - | - | - | -
 mist | overwintering | pupa | early winter | 336 384 504 - | 336 336 | pr144-pr146 | raisingbutterflies.org + silkmoths.bizland.com
 mist | overwintering | pupa | late winter | 168 384 504 - | 168 168 | pr144 pr145 | raisingbutterflies.org + silkmoths.bizland.com
 mist | overwintering | larva | half-grown | 96 120 168 - | 0 96 | pr142 | raisingbutterflies.org
-emerge late | holding | pupa | not resting | 504 504 672 - | 180 960 | pr129 | David & Gardiner 1962
+emerge late | holding | pupa | not in diapause | 504 504 672 - | 180 960 | pr129 | David & Gardiner 1962
 wings | holding | adult | wings not up | 0.5 2 4 - | 0.3 3 | pr131 pr132 | Reiman Gardens + monarchjourney.com
 quarantine | quarantine | - | - | 168 336 - - | - | - | -
 quarantine | quarantine | - | ill | 0 0 0 - | - | - | -

@@ -276,3 +276,23 @@ def test_why_says_how_the_barrier_was_last_seen(story: Story) -> None:
     story.at("2027-05-01 12:19").type("sill moat low 2.5 mm")
     rows = story.at("2027-05-01 19:00").shell("due", "--json", "--within", "24h").out
     assert "it was last recorded 12:19: barrier low, 2.5 mm" in rows
+
+
+def test_a_check_put_off_to_later_today_names_no_day(story: Story) -> None:
+    story.at("2027-05-03 07:00").type("K2 set up laying", "K2 2 females Boloria dia on violet")
+    (told,) = story.type("K2 drink put off until 18:05, too cold")
+    assert "put off until 18:05, too cold" in told
+    (told,) = story.type("K2 feeder put off until Wed 18:05, too cold")
+    assert "put off until Wed 18:05" in told
+
+
+def test_the_time_a_moat_is_low_since_is_said_once(story: Story) -> None:
+    story.at("2027-05-03 07:00").type("shelf set up sill moat", "K2 set up laying shelf=sill")
+    story.type("K2 2 females Boloria dia on violet", "sill moat low")
+    why = story.later(hours=5).due("sill")["ants"]["arithmetic"]
+    assert why.startswith("moat low, seen 07:00, 5 h 00 min ago, late from 07:00"), why
+
+
+def test_a_line_begun_with_a_lot_asks_which(story: Story) -> None:
+    story.at("2027-05-03 07:00").type("S7 set up holding", "S7 host in violet, 2 stems")
+    assert "say which lot" in story.refused("S7 frass trace lot=")

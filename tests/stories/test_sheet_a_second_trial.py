@@ -201,7 +201,7 @@ def test_a_moulting_cup_may_be_given_leaves_at_every_visit_until_it_may_be_opene
     assert [True, True, False] in rows
     # its look goes on at the visit that may open it, and says no other thing then
     assert (
-        "Look. Before Mon 21 Jun 18:00 only from outside: do not move it, open it only for leaves."
+        "Look from outside. Until Mon 21 Jun 18:00 do not move it, open it only for leaves."
         in words
     )
 

@@ -94,7 +94,7 @@ def test_the_keeper_hears_of_a_female_whom_thirst_endangers_behind_a_closed_lid(
     tell(bench, "K2 leave be +40h -- laying")
     found, warned = sheet_of(bench)
     words, _ = found["K2"]
-    assert "Look. Before Mon 10 May 07:00 only from outside: do not open or move it." in words
+    assert "Look from outside. Until Mon 10 May 07:00 do not open or move it." in words
     assert (
         "K2 is not to be disturbed until Sun 9 May 23:30, and is in danger (drink) from about Sun 9 May 14:30"
         in warned

@@ -165,8 +165,7 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
     story.at("2027-05-02 07:30").type("R2 leave be +20h -- moulting")
     words, rows = places(told(story)[0])["R2"]
     assert (
-        "Look. Before Mon 3 May 07:00 only from outside: do not move it, open it only for leaves."
-        in words
+        "Look from outside. Until Mon 3 May 07:00 do not move it, open it only for leaves." in words
     )
     assert "Open, add fresh sallow from S7: 1 stem." in words
     assert "Leaves gone? Lift the lid" in words

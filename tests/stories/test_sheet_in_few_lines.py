@@ -126,7 +126,7 @@ def test_cups_that_hold_the_same_say_it_once(story: Story) -> None:
     tell(story, ALIKE.replace("stocked 6", "stocked 4"))
     found = places(told(story)[0])
     words = next(text for text, _ in found.values() if "R6" in text)
-    assert words.startswith("R5, R6, R7 on shelf B. Each: 4 caterpillars. Look.")
+    assert words.startswith("R5, R6, R7 on shelf B. Each: 4 caterpillars.")
     assert "1 stem each." in words
 
 

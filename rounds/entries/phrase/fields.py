@@ -82,6 +82,8 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
             )
         reader.fields["which"] = NOT_KNOWN
         return True
+    if field.name == "lots" and not value:
+        raise PhraseProblem("say which lot, as lot=2", word)
     if field.name == "lots" and _is_not_known(reader, value):
         if described.name != "frass":  # of one of them, and it is left open of which
             reader.fields["lots"] = (ALL,)
