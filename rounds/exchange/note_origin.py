@@ -119,7 +119,7 @@ def _laying(account: BroodAccount) -> Iterator[str | DocumentTable]:
             "A female-day is one living female in a laying or trial container, in the light,"
             " together with the plant for 24 hours; where several plants stood together each has"
             " the time. Searches that found none count too; time that no search looked at does not."
-            " Eggs laid are those found, divided by the share that the searches of the plant find."
+            " Eggs laid are those found, divided by the share that the searches of that time find."
         )
 
 

@@ -468,18 +468,23 @@ def offered(stems: Iterable[Stems], taxon: str, free: Collection[str]) -> list[s
 
 
 def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
-    """The same record, of the parts only in which any of these females had a share."""
+    """The same record, of the parts only in which any of these females had a share, with the share
+    of the eggs that the searches of these found."""
     wanted = set(codes)
-    host_shares = [
-        OnHost(
-            host_share.taxon,
-            host_share.plant,
-            [part for part in host_share.parts if part.codes & wanted],
-            share_found=host_share.share_found,
-        )
-        for host_share in record
-    ]
-    return [share for share in host_shares if share.parts]
+    found = []
+    for on_host in record:
+        parts = [part for part in on_host.parts if part.codes & wanted]
+        if parts:
+            share = on_host.share_found
+            share = share if len(parts) == len(on_host.parts) else _share_found(parts)
+            found.append(OnHost(on_host.taxon, on_host.plant, parts, share_found=share))
+    return found
+
+
+def _share_found(parts: Iterable[HostShare]) -> float | None:
+    told = [(one.female_days, one.share_found) for one in parts if one.share_found is not None]
+    days = sum(of_part for of_part, _ in told)
+    return sum(of_part * share for of_part, share in told) / days if days else None
 
 
 def effort(record: Iterable[OnHost]) -> dict[str, dict[str, float]]:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 import shlex
+import zipfile
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 from tests.stories.telling import Story, tell
 
@@ -56,6 +60,33 @@ async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_i
     cells = [cell.strip() for cell in of_cress.strip("|").split("|")]
     assert cells[:-1] == ["cress", "5.0", "3", "12", "93 %"]
     assert cells[-1].startswith("2.58 (1.33 to 4.5")
+
+
+def test_a_females_own_row_goes_by_the_searches_of_her_own_time(
+    story: Story, tmp_path: Path
+) -> None:
+    """One female's cup was searched once, the other's three times, on one plant: note and table give each her own share."""
+    tell(
+        story,
+        "K1 set up laying\nK2 set up laying\nK1 founder F1, Pieris orata female\nK2 founder F2, Pieris orata female",
+    )
+    tell(story, "K1 host in cress leaf water\nK2 host in cress leaf water")
+    story.later(days=2)
+    tell(story, "K1 searched 4\nK2 searched 6\nK2 searched 2\nK2 searched 0 lens")
+    table = tmp_path / "tables.zip"
+    assert story.shell("export", "csv", str(table)).status == 0
+    with zipfile.ZipFile(table) as tables:
+        rows = csv.DictReader(tables.read("laying.csv").decode("utf-8-sig").splitlines())
+        of_cup = {row["container"]: row for row in rows}
+    told = "share of eggs that searches find, as reckoned"
+    shares = {cup: float(row[told]) for cup, row in of_cup.items()}
+    assert shares["K2"] - shares["K1"] > 0.2
+    for cup, brood, eggs in (("K1", "F1/A", 4), ("K2", "F2/A", 8)):
+        note = story.shell("export", "note", brood, "-", "--as", ".md").out
+        (row,) = re.findall(rf"\| cress \| {cup}, .*", note)
+        cells = [cell.strip() for cell in row.strip("|").split("|")]
+        assert cells[-2] == f"{shares[cup]:.0%}".replace("%", " %"), note
+        assert float(cells[-1].split()[0]) == pytest.approx(eggs / 2 / shares[cup], abs=0.006)
 
 
 def compared(story: Story, *given: str) -> dict[str, Any]:
