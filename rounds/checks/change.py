@@ -20,9 +20,11 @@ from rounds.checks.rule import LAYING, Rule, hours
 from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import (
     LEAST_DAYS,
+    MUCH,
     PATIENCE_DAYS,
     SECOND_PLANT_DAYS,
     days_waited,
+    lacked,
     laid_before,
     plant_waited_for,
     why_no_eggs,
@@ -32,7 +34,8 @@ from rounds.forecasts.no_eggs import (
 def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, those that searches
     looked at, however often its stems are renewed; of a plant alone that had no egg a third of the
-    hours, as a second may be set beside it. Only a search brings it: they count back from the last,
+    hours, as a second may be set beside it; of those hungry for most of the wait not before they
+    were fed for as long. Only a search brings it: they count back from the last,
     and while they are too few it comes when another may find enough, if they stay warm and fed. Not
     while something that may be eggs waits to be settled there."""
     container = context.container
@@ -56,6 +59,9 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     before = laid_before(bench, females, plant, laid)
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     needed, due = part * rule.every / number, None
+    if waited and lacked(waited) == "food":  # fed days are to outweigh the hungry ones first
+        fed = waited.hungry / MUCH - waited.hungry - waited.cool
+        needed = max(needed, timedelta(days=fed / number))
     if rule.every and last and counted >= needed:
         due = min(utc(last), start + needed)
     elif rule.every:
@@ -68,6 +74,8 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
     amber = start + rule.amber / number if rule.amber else None
+    if amber and due:
+        amber = max(amber, due)
     return make_due(context, rule, start, None, due, plant, reason, None, amber)
 
 
@@ -78,15 +86,18 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     if known is None:
         return CHECK.question
     text, favoured = f"{known.heading}. {known.verdict}", _ANSWERS.get(known.favoured)
+    lacks = known.favoured in ("food", "warmth")  # no plant is to blame yet
     if favoured is None:  # to wait, or what another check asks for
-        return replace(CHECK.question, text=text)
+        answers = CHECK.question.answers
+        answers = tuple(one for one in answers if not (lacks and one is ANOTHER_PLANT))
+        return replace(CHECK.question, text=text, answers=answers)
     if known.favoured == "another plant" and known.best is not None:
         plant = known.best.plant
         favoured = replace(favoured, prompt=lambda asked: begun(asked, [plant]))
     others = tuple(
         replace(answer, usual=False)
         for answer in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE)
-        if answer.key != favoured.key
+        if answer.key != favoured.key and not (lacks and answer is ANOTHER_PLANT)
     )
     return Question(text, (replace(favoured, usual=True), *others))
 

@@ -220,9 +220,7 @@ def why_no_eggs(
     they = "she" if sum(lot.number for lot in females) == 1 else "they"
     favours = best if chance is not None and (chance < UNLIKELY or _laid_more(best, here)) else None
     drank = _drank(bench, females)
-    favoured, verdict = _favoured(
-        waited, whole, searched, favours, plant, several, before, they, drank
-    )
+    favoured, verdict = _favoured(waited, searched, favours, plant, several, before, they, drank)
     if beside:
         favoured, verdict = "wait", _lays_beside(beside.plant, plant, searched, they)
     days = days_waited(bench, females, waited, waited.female_days)
@@ -259,6 +257,13 @@ def _lays_beside(laid_on: str, plant: str, searched: SearchedDays, they: str) ->
         f"{lays} on {laid_on}; whether {they} {leaves} {plant} alone is too early to say: searched"
         f" for {searched.days:.1f} female-days."
     )
+
+
+def lacked(waited: WithoutEggs) -> Literal["food", "warmth"] | None:
+    """What females lacked for most of a wait, before which no plant is to blame."""
+    if waited.hungry > MUCH * waited.whole:
+        return "food"
+    return "warmth" if waited.cool > MUCH * waited.whole else None
 
 
 def plant_waited_for(
@@ -357,7 +362,6 @@ def _none_by_now(best: LaidOn, searched: SearchedDays) -> float:
 
 def _favoured(
     waited: WithoutEggs,
-    whole: float,
     searched: SearchedDays,
     favours: LaidOn | None,
     plant: str,
@@ -372,10 +376,10 @@ def _favoured(
         favours: the plant that the records favour over this one.
         drank: whether a drink of each is on record.
     """
-    if waited.hungry > MUCH * whole:
+    if lacked(waited) == "food":
         hungry = "They were hungry" if drank else "No drink is on record"
         return "food", f"{hungry} for most of it: feed them first."
-    if waited.cool > MUCH * whole:
+    if lacked(waited) == "warmth":
         return "warmth", "It was too cool to lay for most of it: warmth and light first."
     if not searched.any:
         of_it = f" {plant}" if several else ""

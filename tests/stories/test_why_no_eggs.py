@@ -69,6 +69,38 @@ def test_hungry_and_cool_days_do_not_count(story: Story) -> None:
     assert "change" not in story.due("K2")
 
 
+def test_those_that_were_hungry_for_most_of_it_are_fed_first(story: Story) -> None:
+    """Fed for three days of eight, another plant is asked about when they were fed for as long as not."""
+    tell(story, HERS)
+    for _ in range(2):
+        a_day(story)
+    story.later(days=2).type("room air 24C", "K2 host changed")
+    story.later(days=2).type("room air 24C")
+    story.later(days=2).type("room air 24C", "K2 drank", "K2 searched 0")
+    assert "change" not in story.due("K2")
+    due = change_due(story)
+    assert due is not None
+    assert due - story.clock.now == timedelta(days=2)
+    a_day(story, "K2 searched 0")
+    assert "change" not in story.due("K2")
+    a_day(story, "K2 searched 0")
+    assert "change" in story.due("K2")
+
+
+def test_where_it_was_too_cool_warmth_is_asked_for_and_no_other_plant(story: Story) -> None:
+    tell(story, HERS)
+    a_day(story)
+    for _ in range(5):
+        story.later(days=1).type("room air 14C", "K2 drank")
+    story.type("K2 searched 0")
+    asked = " ".join(story.plain(["- no time"] * 12))
+    _, _, offered = asked.partition(
+        "It was too cool to lay for most of it: warmth and light first."
+    )
+    answers = "Space or key s: into sun. Key 0: nothing yet. Key k: into shade. Saved"
+    assert answers in offered, "no other plant"
+
+
 async def test_the_page_weighs_plant_mating_warmth_sun_and_food(story: Story) -> None:
     tell(story, HERS)
     for _ in range(3):
