@@ -122,6 +122,36 @@ def test_a_crossed_out_deadline_is_cancelled(story: Story, tmp_path: Path) -> No
     assert phone.titled("must be free") == phone.titled("permit P-12: its last day") == []
 
 
+def test_a_deadline_that_changes_and_is_crossed_out_is_shown_once_as_it_stands(
+    story: Story, tmp_path: Path
+) -> None:
+    """Three exports, of which the first comes in once more at the end."""
+    phone, now = Phone(), story.clock.now
+    tell(story, BEGIN)
+    for days in (3, 20):
+        tell(story, f"K2 release by +{days}d code=A-27-02")
+        take_in(story, phone, tmp_path)
+        if days == 3:
+            first = (tmp_path / "due.ics").read_bytes()
+        (free,) = phone.titled("must be free")
+        assert free.dtstart.value.date() == (now + timedelta(days=days)).date()
+        story.later(hours=1)
+    for line, left in zip(reversed([*_said(story, "release by")]), (3, None), strict=True):
+        story.desk.strike(line["id"], "another female")
+        take_in(story, phone, tmp_path)
+        shown = [one.dtstart.value.date() for one in phone.titled("must be free")]
+        assert shown == ([(now + timedelta(days=left)).date()] if left else [])
+        story.later(hours=1)
+    (tmp_path / "due.ics").write_bytes(first)
+    phone.take_in(tmp_path / "due.ics")
+    assert phone.titled("must be free") == []
+    assert not any("must be free" in one for one in phone.ringing(story.clock.now))
+
+
+def _said(story: Story, what: str) -> list[dict[str, Any]]:
+    return [line for line in story.on_disk() if line["what"] == what]
+
+
 def test_an_earlier_line_typed_later_doubles_nothing(story: Story, tmp_path: Path) -> None:
     phone = Phone()
     tell(story, BEGIN)
