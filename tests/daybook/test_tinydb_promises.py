@@ -2,6 +2,18 @@
 
 Each statement is tried on TinyDB itself, in memory, and on a book with the same entries: both must answer alike.
 What a daybook refuses on purpose is listed at the end and in `test_table.py`.
+
+TinyDB's own suite (tests/ of version 4.9; its files from memory) by file, and what of it is not tried here, with the reason:
+
+test_tables, test_tinydb   all of reading, asking and adding is; updating, upserting, removing and truncating are refused (REFUSED);
+                           how full its cache is, and ids that count on by one, are other here (DIFFERENT)
+test_queries               each sort of condition is (QUERIES); hashes and equality of queries are its own class, taken as it is
+test_operations            each is, as part of an update that is refused
+test_storages              encodings, access modes, indentation and YAML are of its JSONStorage; ours is the book's folder, tried in
+                           tests/daybook, tests/durability and the stories of books
+test_middlewares           none can lie between (DIFFERENT)
+test_utils                 the least recently used results and frozen values are inside it, and not used by the table
+the mypy plugin            only says that a Table's attributes are a TinyDB's
 """
 
 from __future__ import annotations
