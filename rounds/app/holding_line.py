@@ -397,12 +397,13 @@ def read_holding(
         )
         if isinstance(read, UnclearTime):
             as_typed = f"{container} {animals.strip()} on" if animals.strip() else f"{container} on"
-            return read.message.replace(f"{container} host in", as_typed)
+            return read.message.replace(f"{container} host in", as_typed, 1)
         if read.at is not None:
             return "say the time at the end of the line: it holds for all of it"
         plants = each_plant(read.fields, None, each=read.each)
         if isinstance(plants, UnclearTime):
-            return plants.message
+            as_typed = f"{container} {animals.strip()} on".replace("  ", " ")
+            return plants.message.replace(f"{container} host in", as_typed, 1)
         to_record += [(k.HostIn, {"part": ""} | fields) for fields in plants]
         note = ", ".join(filter(None, (note, read.note)))
     if to_record and note:

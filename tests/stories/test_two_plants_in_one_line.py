@@ -92,3 +92,23 @@ def test_each_plant_has_its_own_part(story: Story) -> None:
     assert parts(story, "K9") == each
     story.type("K9 host out fescue leaf and oak bud", "K9 host in fescue and oak leaf")
     assert parts(story, "K9") == {"fescue": "leaf", "oak": "leaf"}
+
+
+@pytest.mark.parametrize(
+    ("line", "first", "then"),
+    [
+        ("K9 host in nettle 2 stems, dock 3 stems", "K9 host in nettle 2 stems", "dock 3"),
+        ("K9 changed nettle 2 stems and dock 3", "K9 host changed nettle 2 stems", "dock 3"),
+        (
+            "K8 wild female Aglais io on nettle 2 stems, dock 3 stems",
+            "K8 1 wild female Aglais io on nettle 2 stems",
+            "dock 3",
+        ),
+    ],
+)
+def test_two_plants_each_with_its_stems_are_said_in_two_lines(
+    story: Story, line: str, first: str, then: str
+) -> None:
+    story.type("K9 wild female Aglais io on nettle 2 stems")
+    told = story.refused(line)
+    assert f"one plant a line: {first}; then {line[:2]} host in {then} stems" in told

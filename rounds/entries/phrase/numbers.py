@@ -7,8 +7,8 @@ import re
 from rounds import late
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.fields import READINGS, two_readings
-from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader, one_a_line
-from rounds.entries.phrase.synonyms import ANIMALS, NUMBER_WORDS
+from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader, one_a_line
+from rounds.entries.phrase.synonyms import ANIMALS, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import (
     INSTAR,
@@ -240,6 +240,8 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             return True
         if READINGS & {*UNITS.get(unit, ((), 1.0))[0]} & reader.fields.keys():
             raise two_readings(reader, word, described.name)
+        if described.name == "host in" and (second := _second_plant(reader, word)):
+            raise PhraseProblem(second, word)
         if unit:
             raise PhraseProblem(
                 f"'{word.text}': '{described.name}' takes no number in {unit}", word
@@ -259,6 +261,32 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     read = value_of(reader, field, number.replace(",", "."), word, factor)
     reader.fields[name] = read if unit else reader.measures.metric(name, read)
     return True
+
+
+def _second_plant(reader: Reader, word: Word) -> str:
+    """How two plants are said, each with so many stems, ``nettle 2 stems, dock 3 stems``; '' of any
+    other line."""
+    code, plants = reader.fields.get("container"), reader.loose
+    typed = sorted(reader.words, key=lambda one: one.at)
+    at = next((n for n, one in enumerate(typed) if one.at == word.at), 0)
+    first = next((n for n, one in enumerate(typed[:at]) if n and digits_of(one.lower)), 0)
+    begin = first + 1
+    while begin < at and typed[begin].lower in _COUNTED_OR_JOINED:
+        begin += 1
+    if not (code and first and plants and begin < at):
+        return ""
+    end = begin - sum(one.lower in JOINS for one in typed[first:begin])
+    line = " ".join(one.text for one in typed[:end] if one.text != code).rstrip(STOPS)
+    changed = "host changed" if reader.fields.get("changed") else "host in"
+    of_first = line.partition(" in ")[2] if " in " in line else line.removeprefix("changed ")
+    second = " ".join(one.text for one in typed[begin:at])
+    return (
+        f"one plant a line: {code} {changed} {of_first.removeprefix('host ')}; then {code} host in"
+        f" {second} {word.text.rstrip(STOPS)} stems"
+    )
+
+
+_COUNTED_OR_JOINED = {word for word, (names, _) in UNITS.items() if "sprigs" in names} | JOINS
 
 
 def _unit_follows(reader: Reader, described: KindSchema) -> bool:
