@@ -4,6 +4,7 @@ A line can be told again later, as long as the hours of its check hold, without 
 were reckoned by.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
@@ -73,15 +74,20 @@ def due_now(dues: Iterable[AnyTimed], moment: Moment, within: timedelta) -> list
 
 
 def due_lines(dues: list[DueLine], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
-    """A line for each: where, what, and how late it is, now, or when."""
+    """A line for each: where, what, and how late it is, now, or when; the same of several animals
+    is told once, with how many these are."""
     if not dues:
         yield of_what_is_read("nothing is due", is_whole=is_whole)
-    for due in dues:
-        state = state_of(due, moment.now)
-        harm = ""
-        if state == "in danger":
-            harm = f" {harm_words(due, moment)}"
-        elif due.harm and state != "due":
-            harm = f", in danger from {moment.clock(due.harm)}"
-        plant = f", {literal(due.plant)}" if due.plant else ""
-        yield f"{place_words(due):<10}  {due.label:<8}  {when_words(due, moment)}{harm}{plant}"
+    for told, times in Counter(_told(due, moment) for due in dues).items():
+        yield f"{told}, of {times} animals" if times > 1 else told
+
+
+def _told(due: DueLine, moment: Moment) -> str:
+    state = state_of(due, moment.now)
+    harm = ""
+    if state == "in danger":
+        harm = f" {harm_words(due, moment)}"
+    elif due.harm and state != "due":
+        harm = f", in danger from {moment.clock(due.harm)}"
+    plant = f", {literal(due.plant)}" if due.plant else ""
+    return f"{place_words(due):<10}  {due.label:<8}  {when_words(due, moment)}{harm}{plant}"

@@ -3,6 +3,7 @@ to know before answering."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
@@ -16,7 +17,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.walk import Stop
 from rounds.entries.base import ROOTED, Entry
-from rounds.entries.registry import Drank, HostIn, HostOut, HostSeen, Looked
+from rounds.entries.registry import Air, Drank, HostIn, HostOut, HostSeen, Looked
 from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import ComingChange
@@ -372,27 +373,30 @@ def _warmth_changed(
     place = next((place for place in bench.places_of(container.code) if bench.air.get(place)), None)
     if looked is None or place is None:
         return
-    read = [(air.at, warm) for air in bench.air[place] if (warm := _warm(air)) is not None]
-    then = next(
-        (
-            (at, warm)
-            for at, warm in reversed(read)
-            if utc(at) <= utc(looked) + timedelta(minutes=30)
-        ),
-        None,
-    )
-    if then is None or read[-1][0] <= then[0] or abs(read[-1][1] - then[1]) < WARMER_C:
+    read = [air for air in bench.air[place] if not math.isnan(_range(air)[0])]
+    before = [air for air in read if utc(air.at) <= utc(looked) + timedelta(minutes=30)]
+    if not before or read[-1].at <= before[-1].at:
+        return
+    (low_then, high_then), (low, high) = _range(before[-1]), _range(read[-1])
+    if high - high_then >= WARMER_C:
+        did, warm = "rose", high
+    elif low_then - low >= WARMER_C:
+        did, warm = "fell", low
+    else:
         return
     name = "the room" if not place else "it" if place == container.code else literal(place)
-    did = "rose" if read[-1][1] > then[1] else "fell"
-    warmth = measures_of(bench.settings).warmth(read[-1][1])
-    yield f"{name} {did} to {warmth} since {moment.clock(then[0])}"
+    warmth = measures_of(bench.settings).warmth(warm)
+    yield f"{name} {did} to {warmth} since {moment.clock(before[-1].at)}"
 
 
-def _warm(reading: object) -> float | None:
-    now: float | None = getattr(reading, "temperature_c", None)
-    high: float | None = getattr(reading, "high_c", None)
-    return high if now is None else now
+def _range(reading: Air) -> tuple[float, float]:
+    """The lowest and the highest that a reading tells of [C]; of a single one it is both, and of
+    one that tells no warmth nothing compares."""
+    low, high = reading.low_c, reading.high_c
+    if low is not None and high is not None:
+        return low, high
+    now = reading.temperature_c
+    return (math.nan, math.nan) if now is None else (now, now)
 
 
 def _in_the_sun(bench: Bench, container: Container, moment: Moment) -> Iterator[str]:
