@@ -71,6 +71,15 @@ def test_another_unit_below_is_read_in_that_unit(
     assert (told["low_c"], told["high_c"], told["left_out"]) == (low, high, [])
 
 
+@pytest.mark.parametrize("unit", ["c", "f"])
+def test_of_two_columns_that_of_the_unit_given_is_read(
+    spring: Story, tmp_path: Path, unit: str
+) -> None:
+    text = "time;Temp (C);Temp (F)\n2027-05-26 01:00;20;68\n2027-05-26 02:00;25;77\n"
+    told = told_of(spring, tmp_path, text, "--unit", unit)
+    assert (told["low_c"], told["high_c"]) == (20, 25)
+
+
 def test_another_column_below_is_no_temperature(spring: Story, tmp_path: Path) -> None:
     text = "time;temp °C\n2027-05-26 01:00;21\ntime;dew point\n2027-05-26 02:00;9\n"
     told = told_of(spring, tmp_path, text)

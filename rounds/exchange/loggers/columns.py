@@ -73,7 +73,7 @@ def choose(table: LoggerTable, wishes: ReadingOptions, device: int | None) -> Co
     if humidity_wish is not None:
         taken.add(humidity_wish)
     numbers = _numbers(table, taken, wishes.device)
-    temperature, how = _temperature(table, wishes.temperature, numbers)
+    temperature, how = _temperature(table, wishes.temperature, numbers, wishes.unit or "c")
     if humidity_wish is None:
         humidity, humidity_told = _humidity(table, [one for one in numbers if one != temperature])
     else:
@@ -203,19 +203,21 @@ def _counts_lines(table: LoggerTable, column: int) -> bool:
     return steps == {1}
 
 
-def _temperature(table: LoggerTable, wish: str, numbers: Sequence[int]) -> tuple[int, str]:
+def _temperature(
+    table: LoggerTable, wish: str, numbers: Sequence[int], unit: str
+) -> tuple[int, str]:
     if wish:
         return wished(table, wish, "temperature"), "as given"
     called = [column for column in numbers if says_temperature(table.headings[column])]
     if len(called) == 1:
         return called[0], "by its heading"
-    in_celsius = [column for column in called if unit_of(table.headings[column]) == "c"]
+    in_unit = [column for column in called if unit_of(table.headings[column]) == unit]
     if (
         len(called) == 2
-        and len(in_celsius) == 1
+        and len(in_unit) == 1
         and len({bare(table.headings[column]) for column in called}) == 1
     ):
-        return in_celsius[0], "by its heading, which is also there in Fahrenheit"
+        return in_unit[0], "by its heading, which is also there in another unit"
     beside = [
         column
         for column in called or numbers
