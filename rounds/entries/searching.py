@@ -344,13 +344,15 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             ),
             **dict.fromkeys(("little", "few", "hardly any"), "trace"),
         },
-        verbs=("droppings",),
+        verbs=("droppings", "poo"),
         idle=each("of the those larvae young"),
         synonyms=(
             say("frass of larvae, frass of the larvae, frass of those", level="trace")
             | say("frass seen, frass there, frass yes", level="trace")
             | say("frass on record", level="trace", on_record=True)
-            | say("no frass, no droppings, frass no", level="none")
+            | say("no frass, no droppings, no poo, frass no", level="none")
+            | say("lots of poo, much poo, plenty of poo, poo everywhere", level="plain")
+            | say("some poo, little poo, a little poo", level="trace")
             | say("lots of frass, much frass, plenty of frass, fresh frass", level="plain")
             | say("little frass, a little frass, some frass, hardly any frass", level="trace")
             | say("trace frass, 1 trace frass, trace of frass, a trace of frass", level="trace")
@@ -467,7 +469,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
             )
             | say(
                 "eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs, eggs darker, eggs"
-                " grey, eggs gone grey, eggs gone dark",
+                " grey, eggs gone grey, eggs gone dark, gone grey, gone dark, turned grey",
                 sign="darkening",
             )
             | say("steamed up, fogged up, wet inside", sign="condensation")

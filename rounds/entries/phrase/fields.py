@@ -390,6 +390,8 @@ def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
     for field in described.fields:
         if field.shape != "choice" or field.name in reader.fields:
             continue
+        if word.lower == "both" and field.name == "wings" and "number" not in reader.fields:
+            continue  # two of them, whatever their wings
         found = choice_at(reader, described, field, 0)
         if found:
             reader.fields[field.name] = found[0]

@@ -250,6 +250,7 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             begins_at(reader, following)
             or (following.lower in ANIMALS and described.name != "emerged")  # sexes of those before
             or INSTAR.match(following.lower)
+            or following.lower in ("left", "alive", "remaining")
         ):
             raise one_a_line(reader, word)
         raise PhraseProblem(
