@@ -15,7 +15,8 @@ from rounds.entries.phrase.verbs import lays
 _BACK = late.of_words(
     r"(?:(?P<first>\S+) )?(?:(?:is|are|was|were|one|some) )*"
     r"(?P<verb>caught|recaught|captured|found|back|turned up)(?P<again> again| alive)?"
-    r"(?: (?P<number>\d+))?(?: (?:in|into) (?P<into>\S+))?",
+    r"(?: (?P<number>\d+|one|two|three))?(?P<who>(?: (?:missing|of them|larvae?|l[1-9]))*)"
+    r"(?: (?:in|into) (?P<into>\S+))?",
     "caught",
     "captured",
     "found",
@@ -34,7 +35,7 @@ def back_again(reader: Reader, form: ShortForm, container: Container) -> list[st
     told = _BACK.fullmatch(form.said)
     if told is None:
         return []
-    first, number = told["first"] or "", told["number"] or ""
+    first, number = told["first"] or "", digits_of(told["number"] or "")
     brood = reader.animals.get(first, "")
     if first and not brood:
         if number or not digits_of(first):
@@ -50,7 +51,7 @@ def back_again(reader: Reader, form: ShortForm, container: Container) -> list[st
         return []
     found = f"{code} settled found {number or 1}"
     may_be_eggs = lays(container) or container.held
-    if told["verb"] == "found" and may_be_eggs and not (told["again"] or brood):
+    if told["verb"] == "found" and may_be_eggs and not (told["again"] or brood or told["who"]):
         raise PhraseProblem(
             f"eggs, or {'one' if there == 1 else f'some of {there}'} that got out or was missing?"
             f" As: {found}; {code} searched {number or 6}"
@@ -60,7 +61,9 @@ def back_again(reader: Reader, form: ShortForm, container: Container) -> list[st
     into = reader.codes.get(told["into"] or "", code)
     if into != code:
         raise PhraseProblem(f"first {found}; then {code} moved {number or 1} to {into}")
-    return ["settled", "found", number or "1", *([f"brood={brood}"] if brood else [])]
+    instar = [word.upper() for word in told["who"].split() if word[1:].isdecimal()]
+    of_brood = [f"brood={brood}"] if brood else []
+    return ["settled", "found", number or "1", *instar, *of_brood]
 
 
 def whose_is_back(reader: Reader) -> None:

@@ -66,7 +66,7 @@ def _each_instar(form: ShortForm, lots: Sequence[Lot]) -> list[str]:
 
 def instar_of_the_missing(reader: Reader) -> None:
     """Read ``R3 settled found 1 L4`` as ``1 larva``, where all that were not seen there are in that
-    instar, or were in the one before it."""
+    instar, or were in the one before it; where nobody knows it of them it is noted."""
     code, words = reader.fields.get("container"), reader.words
     missing = [one for one in reader.bench.shortfalls if one.container == code]
     place = next((n for n, one in enumerate(words) if INSTAR.match(one.lower)), 0)
@@ -76,4 +76,6 @@ def instar_of_the_missing(reader: Reader) -> None:
     if all(one.stage == "larva" and (one.instar or said) in (said, said - 1) for one in missing):
         beside = [one.lower for one in (words[place - 1], *words[place + 1 : place + 2])]
         is_told = not ANIMALS.isdisjoint(beside)
+        if not all(one.instar for one in missing):
+            reader.aside = ", ".join(filter(None, (reader.aside, f"in L{said}")))
         words[place : place + 1] = [] if is_told else [Word("larva", words[place].at)]
