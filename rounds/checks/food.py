@@ -277,9 +277,10 @@ def _put_in_for_longer(
 
 
 def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: datetime) -> Due:
-    """A check as much sooner as the stems are eaten up before it, by as much as a larva eats of
-    them, each of them counted, and no plenty seen since; no sooner than when a look no longer
-    counts for the round that they were put in for."""
+    """A check of stems that are gone before it, by as much as a larva eats of them, each of them
+    counted, and no plenty seen since: once three quarters are eaten, for larvae differ; its later
+    hours as much sooner as the last is gone, when the last instars' is late. None is sooner than
+    when a look no longer counts for the round that they were put in for."""
     bench, container = context.bench, context.container
     good = [one for one in container.hosts if one.failed is None]
     newest = max(utc(one.put_in) for one in good)
@@ -289,20 +290,24 @@ def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: dat
     )
     if seen_since or any(one.kept in ROOTED or not one.sprigs for one in good):
         return due
-    eaten = eaten_up(bench, container, rule.rule, newest, stems)
-    sooner = timedelta(0) if eaten is None else due.due - max(eaten, newest + EARLY)
-    if eaten is None or sooner <= timedelta(0):
+    most, eaten = (
+        eaten_up(bench, container, rule.rule, newest, part * stems) for part in (SURELY_EATEN, 1.0)
+    )
+    if most is None or eaten is None or (gone := max(eaten, newest + EARLY)) >= due.due:
         return due
+    sooner, late = due.due - gone, due.amber
+    if late is not None:
+        late = min(late, gone) if rule.rule.when in (CANNIBALS, LAST_INSTAR) else late - sooner
     each = {stems_a_day for *_, stems_a_day in eaters(bench, container, rule.rule)}
     rates = " and ".join(f"{one:g}" for one in sorted(each, reverse=True))
     return replace(
         due,
-        due=due.due - sooner,
-        amber=_later(due.amber, -sooner),
+        due=max(most, newest + EARLY),
+        amber=late,
         red=_later(due.red, -sooner),
         harm=_later(due.harm, -sooner),
         lasts=f"{count(stems, 'stem')}, enough for about {(eaten - newest) / HOUR:.1f} h at {rates}"
-        f" {'stem' if each == {1.0} else 'stems'} a day each",
+        f" {'stem' if each == {1.0} else 'stems'} a day each, asked once three quarters are eaten",
     )
 
 

@@ -74,14 +74,14 @@ def test_food_without_a_number_is_asked_about_after_half_a_day(story: Story) -> 
 
 
 def test_stems_known_too_few_bring_food_forward(story: Story) -> None:
-    """One stem for 40 of the last instar, a stem a day each: 0.6 h, and no look counts before three hours have passed."""
+    """One stem for 40 of the last instar, a stem a day each: gone in 0.6 h, and no look counts before three hours have passed; then it is late."""
     story.at("2027-06-10 07:00")
     tell(story, BEGINS.replace("4 L5", "40 L5").replace("=11", "=1"))
     story.later(hours=2.9)
     assert "food" not in story.due("R1")
     story.later(hours=0.2)
     food = story.due("R1")["food"]
-    assert food["state"] == "due"
+    assert food["state"] == "late"
     assert "1 stem, enough for about 0.6 h at 1 stem a day each" in food["arithmetic"]
     story.later(hours=24)
     assert story.due("R1")["food"]["state"] == "in danger"
@@ -94,12 +94,17 @@ def test_more_that_move_in_bring_food_forward(story: Story) -> None:
     story.type("R2 set up rearing", "R2 stocked 16 L5 A-1", "R2 host in cress leaf water sprigs=40")
     story.later(hours=3)
     story.type("R2 moved 16 L5 to R1")  # a stem is eaten; four last them four hours
-    story.later(hours=3.9)
+    story.later(hours=2.7)
     assert "food" not in story.due("R1")
-    story.later(hours=0.2)
+    story.later(hours=0.1)
     food = story.due("R1")["food"]
-    assert food["state"] == "due"
+    assert food["state"] == "due", "three quarters are eaten"
     assert "5 stems, enough for about 7.0 h" in food["arithmetic"]
+    assert "asked once three quarters are eaten" in food["arithmetic"]
+    story.later(hours=1.3)
+    food = story.due("R1")["food"]
+    assert food["state"] == "late", "the leaf is gone, as the basis says"
+    assert "late is when the leaf is gone" in food["source"]
 
 
 def test_stems_that_nobody_counted_bring_nothing_forward(story: Story) -> None:
