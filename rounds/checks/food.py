@@ -477,7 +477,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     rule = due.rule
     if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
-    days = days_between(rule)
+    days = days_between(bench, container, rule)
     in_water = bool(container.hosts) and container.hosts[-1].kept == "water"
     result: list[SupplyUse] = []
     for portion in portions(bench, container, rule):

@@ -32,6 +32,7 @@ UNFED = "unfed"  # of larvae without a plant: how urgent, not how much they eat
 NOT_KNOWN = "of no known instar"  # they may be small, but rather too much than too little
 # That a larva eats, by the conditions of the rules; our estimate: the last two of five instars eat
 # nearly all, and what is eaten grows five- to tenfold from one to the next but one (trade).
+UNFED_DAYS = {"last instar": 0.5}  # from one feeding to the next, as their rule has it; else a day
 STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, NOT_KNOWN: 0.25, "L1-L2": 0.02}
 
 
@@ -106,8 +107,12 @@ def _eaten_by(
     return own or container.hosts
 
 
-def days_between(rule: Rule) -> float:
-    """From one feeding to the next."""
+def days_between(bench: Bench, container: Container, rule: Rule) -> float:
+    """From one feeding to the next; of the unfed as often as the oldest of them are fed from then
+    on."""
+    if rule.condition == UNFED:
+        oldest = next((age for _, age, _ in eaters(bench, container, rule)), "")
+        return UNFED_DAYS.get(oldest, 1.0)
     return (rule.every_h or 24) / 24
 
 
@@ -177,7 +182,7 @@ def stems_to_eat(bench: Bench, container: Container, rule: Rule) -> int:
     """How many stems the larvae of a container that eat use up from one feeding to the next, by the
     rule of their food."""
     a_day = sum(number * each for number, _, each in eaters(bench, container, rule))
-    return ceil(a_day * days_between(rule) - 1e-9)
+    return ceil(a_day * days_between(bench, container, rule) - 1e-9)
 
 
 class Portion(NamedTuple):

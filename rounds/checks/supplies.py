@@ -20,6 +20,7 @@ from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, instant
+from rounds.checks.stems import days_between
 from rounds.grouping import grouped
 
 SPARE = 1.2  # one fifth more than counted
@@ -85,11 +86,15 @@ def _uses(
     if check.uses is None:
         return []
     own = check.done_at
-    done = own(container, due, rounds) if own else _done_at(due, rounds, moment)
+    if own:
+        done = own(container, due, rounds)
+    else:
+        days = days_between(bench, container, due.rule) if due.rule else 1.0
+        done = _done_at(due, rounds, moment, timedelta(days=days))
     return [use for at in done for use in check.uses(bench, container, due, at)]
 
 
-def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]:
+def _done_at(due: Due, rounds: list[datetime], moment: Moment, every: timedelta) -> list[datetime]:
     """In which of the rounds a check is done, each time in the last round before it falls due."""
     rule = due.rule
     instants = []
@@ -105,7 +110,7 @@ def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]
         elif rule.daily:
             falls_due = moment.next_daily(begins)
         else:
-            falls_due = begins + timedelta(hours=rule.every_h or 24)
+            falls_due = begins + every
     return instants
 
 

@@ -78,6 +78,28 @@ def test_larvae_eat_by_age(desk: Desk, clock: Clock, instar: int, number: int, w
     assert (sprigs.of, sprigs.number, sprigs.arithmetic) == ("violet", number, words)
 
 
+@pytest.mark.parametrize("instar", [2, 4, 5])
+def test_the_unfed_eat_no_more_than_those_with_food(desk: Desk, clock: Clock, instar: int) -> None:
+    stocked = f"R4 stocked 12 L{instar} QUE-26-02/A"
+    tell(
+        desk,
+        clock,
+        BEGIN + f"{stocked}\nR4 host in violet leaf damp paper\nR4 host out discarded sure",
+    )
+    clock.on(hours=23)
+    unfed = [(need.number, need.arithmetic.partition(" (")[0]) for need in both_days(desk)]
+    tell(desk, clock, "R4 host in violet leaf damp paper")
+    clock.on(hours=24)
+
+    assert unfed == [(need.number, need.arithmetic.partition(" (")[0]) for need in both_days(desk)]
+
+
+def both_days(desk: Desk) -> list[SupplyNeed]:
+    """The stems for R4 in the coming round and tomorrow."""
+    told = reckoned(desk)
+    return [need for need in (*told.coming, *told.tomorrow) if need.what == "sprigs"]
+
+
 @pytest.mark.parametrize("host", ["", "R4 host in violet leaf damp paper\n"])
 def test_larvae_of_no_known_instar_are_not_taken_for_hatchlings(
     desk: Desk, clock: Clock, host: str
