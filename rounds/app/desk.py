@@ -630,6 +630,7 @@ class Desk:
             if is_first and not says_it
             else []
         )
+        before = Bench(taxa=dict(self.bench.taxa), permits=dict(self.bench.permits))
         fitted = {(misfit.entry, misfit.text) for misfit in self.bench.misfits}
         try:
             self._write([*named, *entries])
@@ -639,8 +640,15 @@ class Desk:
             self.trouble = str(trouble)
             return Unsaved(tuple(entries), self.trouble)
         new = [one for one in self.bench.misfits if (one.entry, one.text) not in fitted]
-        if new:
-            self._asides[entries[-1].id] = misfits_words(new, entries[-1])
+        beside = [misfits_words(new, entries[-1])] if new else []
+        struck = {one.crosses_out for one in entries if one.crosses_out}
+        if struck:
+            from rounds.entries.taken_back import taken_back_words
+
+            ahead = [one for one in self.of_the_future if one.id in struck & self.struck]
+            beside += taken_back_words(before, self.bench, ahead)
+        if beside:
+            self._asides[entries[-1].id] = "; ".join(beside)
         self._mine.append(tuple(entry.id for entry in entries))
         del self._mine[:-MAX_MINE]
         return Recorded(tuple(entries))

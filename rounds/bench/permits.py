@@ -188,6 +188,22 @@ def without_permit_words(bench: Bench, permit: Permit) -> str:
     return f"not counted: {', '.join(codes)}, no permit given; {mend}"
 
 
+def not_on_record(bench: Bench) -> dict[str, str]:
+    """By number the permits that catches name and no line that counts is about, in words."""
+    named: dict[str, list[str]] = {}
+    for intake in (*bench.founders.values(), *chain(*bench.catches.values())):
+        if intake.permit and intake.permit not in bench.permits:
+            named.setdefault(intake.permit, []).append(intake.code)
+    return {
+        number: (
+            f"no line that counts says what permit {number} allows, under which"
+            f" {', '.join(dict.fromkeys(codes))} came in: none of its limits counts; say them, as:"
+            f" permit {number} females 5"
+        )
+        for number, codes in named.items()
+    }
+
+
 def _is_under(founder: FounderIntake | None, permit: Permit) -> bool:
     return founder is not None and founder.permit == permit.number
 

@@ -14,7 +14,7 @@ from rounds.bench.entry_ids import time_of_id
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.old_records import rival_words
-from rounds.bench.permits import without_permit_words
+from rounds.bench.permits import not_on_record, without_permit_words
 from rounds.bench.plurals import count
 from rounds.bench.said_apart import met_apart
 from rounds.bench.state import Bench
@@ -52,7 +52,8 @@ from rounds.daybook.storage import ASIDE
 from rounds.daybook.which_book import WhichBook
 from rounds.daybook.writer import Writer
 from rounds.entries.base import Entry
-from rounds.entries.registry import LoggerRead, Photo
+from rounds.entries.registry import LoggerRead, Photo, Taxon
+from rounds.entries.taken_back import still_guarded, still_guarded_words
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MAX_OF_A_SORT = 200
@@ -162,6 +163,9 @@ def examine(
         for permit in bench.permits.values()
         if (words := without_permit_words(bench, permit))
     ]
+    kept = still_guarded(bench, [one for one in seen.taxa if one.id in history.struck])
+    report.told += [Finding("protected", words) for words in still_guarded_words(bench, kept)]
+    report.told += [Finding("permit", words) for words in not_on_record(bench).values()]
     report.found += _series(folder, [one for one in seen.reads if one.id not in history.struck])
     _checkpoint(Checkpoint(folder, writer), past, bench, report)
     with contextlib.suppress(OSError):  # told with the damage
@@ -198,6 +202,7 @@ class _Seen:
         self.entries = 0
         self.found: list[Finding] = []
         self.reads: list[LoggerRead] = []
+        self.taxa: list[Taxon] = []
         # ids of lines that are kept aside and were not met in the book
         self.waiting: set[str] = set()
         self._folder = folder
@@ -216,6 +221,8 @@ class _Seen:
                     self._photo(entry)
                 if isinstance(entry, LoggerRead):
                     self.reads.append(entry)
+                if isinstance(entry, Taxon):
+                    self.taxa.append(entry)
             yield part
 
     def _photo(self, entry: Photo) -> None:

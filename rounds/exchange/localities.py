@@ -20,6 +20,7 @@ from rounds.entries.base import Entry
 from rounds.entries.names import slips_of
 from rounds.entries.plan import FINEST_GRID
 from rounds.entries.registry import FounderIntake, Note, Released, Setting, Stocked, Taxon
+from rounds.entries.taken_back import still_guarded
 
 # of latitude, and of longitude at the equator, on a sphere of 40,075 km
 METRES_A_DEGREE = 111_320.0
@@ -72,6 +73,7 @@ class PlaceGuard:
         bench: with the keeper's taxa.
         exact: whether exact places were asked for.
         uncounted: lines that do not count yet; what they say to be protected is.
+        struck: lines that are crossed out; what only they say to be protected is.
         is_whole: whether every line can be read; where not, any of them may protect any taxon, and
             all places are treated so.
     """
@@ -82,8 +84,11 @@ class PlaceGuard:
         *,
         exact: bool = False,
         uncounted: Iterable[Entry] = (),
+        struck: Iterable[Entry] = (),
         is_whole: bool = True,
     ) -> None:
+        self.kept = still_guarded(bench, struck)
+        bench = replace(bench, taxa={**bench.taxa, **self.kept}) if self.kept else bench
         self._bench = bench = _protected_by(bench, uncounted)
         self.exact = exact
         self.is_whole = is_whole

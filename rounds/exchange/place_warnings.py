@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from rounds.bench.codes import members
 from rounds.bench.plurals import and_more, count
 from rounds.bench.said_apart import apart_words
+from rounds.bench.taxon_names import with_latin_genus
 from rounds.entries.registry import Taxon
+from rounds.entries.taken_back import is_protected, still_guarded_words
 from rounds.exchange.source import Source
 from rounds.views.words import literal
 
@@ -42,13 +44,17 @@ def place_warnings(source: Source) -> Iterator[str]:
         )
         yield f"treated as protected: {literal(whom)}{and_more(len(doubtful), MAX_NAMES)}"
     ever_protected = (
-        entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected
+        with_latin_genus(entry.name)
+        for entry in (*source.counting, *source.struck)
+        if isinstance(entry, Taxon) and entry.protected
     )
+    kept = {} if source.guard.exact else source.guard.kept
     yield from (
         f"look: {literal(name)} was said to be protected once, and is not now"
         for name in dict.fromkeys(ever_protected)
-        if not source.bench.taxa[name].protected
+        if name in source.bench.taxa and not is_protected(source.bench, name) and name not in kept
     )
+    yield from (f"look: {literal(words)}" for words in still_guarded_words(source.bench, kept))
     for taxon in source.bench.taxa.values():
         by = source.bench.said_by.get(taxon.of_what, {})
         of_places = {one: said for one, said in by.items() if one in ("protected", "grid_degrees")}

@@ -67,21 +67,28 @@ class Source:
         self.moment: Moment = desk.moment()
         waiting = (*desk.of_the_future, *desk.partial)
         uncounted = [one for one in waiting if one.id not in desk.struck]
+        here = self._whole if desk.struck else ()
+        self.struck = [one for one in (*here, *waiting) if one.id in desk.struck]
         self.guard = PlaceGuard(
-            desk.bench, exact=exact, uncounted=uncounted, is_whole=not desk.lines_lacking
+            desk.bench,
+            exact=exact,
+            uncounted=uncounted,
+            struck=self.struck,
+            is_whole=not desk.lines_lacking,
         )
         self.measures: Measures = measures_of(desk.bench.settings)  # of what goes out to be read
         self.pictures_left: dict[str, list[str]] = {}  # names of those that cannot leave, by why
         self._progress = progress
 
     @cached_property
+    def _whole(self) -> tuple[Entry, ...]:
+        return self.desk.entries(whole=True)
+
+    @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """Every entry there is, in order, struck ones among them; places as they may be told."""
         known = sorted(
-            {
-                entry.id: entry
-                for entry in (*self.desk.entries(whole=True), *self.desk.of_the_future)
-            }.values(),
+            {entry.id: entry for entry in (*self._whole, *self.desk.of_the_future)}.values(),
             key=lambda entry: entry.order,
         )
         whose = self._whose(known)
