@@ -364,3 +364,45 @@ def test_cups_into_which_they_are_moved_each_year(story: Story, tmp_path: Path) 
         "pupa": (56, 0),
         "adult": (52, 0),
     }
+
+
+@pytest.mark.parametrize(
+    "column",
+    [("stage", "larva", "larva", "pupa"), ("stage", "larva", "pupa", "adult"), ("stage", "egg", "Raupe", "Puppe"),
+     ("instar", "L1", "L5", "pupa")],
+)  # fmt: skip
+def test_what_happened_decides_whatever_stage_stands_beside_it(
+    story: Story, tmp_path: Path, column: tuple[str, ...]
+) -> None:
+    heading, hatched, pupated, emerged = column
+    taken(
+        story,
+        tmp_path,
+        f"""date;container;what happened;number;{heading}
+        1.5.2021;C1;hatched;30;{hatched}
+        2.5.2021;C1;died;3;larva
+        5.6.2021;C1;pupated;18;{pupated}
+        15.6.2021;C1;emerged;10;{emerged}""",
+        "--species",
+        SPECIES,
+    )
+    told = stages(story, tmp_path)
+    assert [told[one][0] for one in ("larva", "pupa", "adult")] == [30, 18, 10]
+
+
+def test_an_instar_reached_is_that_of_the_event_not_the_one_before(
+    story: Story, tmp_path: Path
+) -> None:
+    taken(
+        story,
+        tmp_path,
+        """date;container;what happened;number;stage
+        1.5.2021;C1;hatched;20;L1
+        9.5.2021;C1;L3;20;L2
+        5.6.2021;C1;verpuppt;18;Raupe""",
+        "--species",
+        SPECIES,
+    )
+    moulted = [line["instar"] for line in story.on_disk() if line["what"] == "moulted"]
+    assert 3 in moulted
+    assert stages(story, tmp_path)["pupa"][0] == 18

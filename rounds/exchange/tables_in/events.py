@@ -377,7 +377,12 @@ def event_of(row: TableRow, taxon: str, plant: str) -> EventRow:
     what, stage_cell = row.text("what happened"), row.text("stage")
     action, stage, instar = action_of(what) if what else ("", "", 0)
     if stage_cell:
-        stage, instar = stage_in(stage_cell) or stage, instar_in(stage_cell) or instar
+        of_cell, its_instar = stage_in(stage_cell), instar_in(stage_cell)
+        if action in ("reached", "moulted") and stage:
+            # what happened decides: the cell may say the stage before it as well as after it
+            instar = instar or (its_instar if of_cell == stage else 0)
+        else:
+            stage, instar = of_cell or stage, its_instar or instar
         if not stage:
             raise NotSo(f"'{stage_cell}' is no stage; it can be egg, larva, L1 to L9, pupa, adult")
         if action == "comes out":
