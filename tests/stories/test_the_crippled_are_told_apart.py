@@ -90,3 +90,11 @@ async def test_the_page_of_broods_says_it(emerged: Story) -> None:
     async with emerged.screens((120, 40)) as screen:
         await screen.press("z", "down", "down")
         assert "R1 3 adults, 1 adult crippled" in screen.words
+
+
+@pytest.mark.parametrize("word", ["crippled", "deformed", "crumpled"])
+@pytest.mark.parametrize("number", ["1", "one"])
+def test_failed_wings_by_any_word_are_counted(story: Story, word: str, number: str) -> None:
+    story.at("2027-06-01 07:05").type("P1 6 pupae Aglais io")
+    (told,) = story.type(f"P1 2 out, {number} {word}")
+    assert told.startswith("P1 emerged 2, 1 crippled")

@@ -105,6 +105,7 @@ UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "arrived": (("arrived",), 1.0),
     "missing": (("missing",), 1.0),
     "crippled": (("crippled",), 1.0),
+    **dict.fromkeys(("deformed", "malformed", "crumpled"), (("crippled",), 1.0)),
     "females": (("females",), 1.0),
     "eggs": (("eggs",), 1.0),
     "kept": (("kept",), 1.0),
