@@ -43,7 +43,7 @@ from rounds.app.row_fields import (
     RowReader,
     fields_of,
 )
-from rounds.bench.codes import code_after, names_of
+from rounds.bench.codes import MISREAD, code_after, names_of
 from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
@@ -209,12 +209,19 @@ class CupTable:
 
 
 def next_code(table: CupTable, row: int) -> str:
-    """The code behind that of the nearest line above which no other container has; '' where no line
-    stands above, or its code has no number."""
+    """The code behind that of the nearest line above which no other container has, with no digit
+    that is easily misread unless that one has; '' where no line stands above, or its code has no
+    number."""
     above = [cup_row for cup_row in table.rows if cup_row.row < row]
     code = above[-1].codes[-1] if above else ""
     has_number = any(map(str.isdecimal, code))
-    return code_after(code, {one.casefold() for one in table.taken}) if has_number else ""
+    if not has_number:
+        return ""
+    used, above_is_clear = {one.casefold() for one in table.taken}, not MISREAD & set(code)
+    code = code_after(code, used)
+    while above_is_clear and MISREAD & set(code):
+        code = code_after(code, used)
+    return code
 
 
 def with_gap(text: str, row: int, table: CupTable) -> str:

@@ -408,10 +408,19 @@ def map_lines(shown: Layout, bands: Sequence[Band], cursor: str, width: int) -> 
         if band.is_first or not place:
             lines.append(_board_line(band.shelf, width, goes_on=not band.is_first))
         drawn = [_drawn(cup, shown.cup, is_cursor=cup.code == cursor) for cup in band.cups]
-        lines += [
-            line(*(cell for cup in drawn for cell in cup[row])) for row in range(1 + WORD_ROWS)
-        ]
+        lines += [_side_by_side([cup[row] for cup in drawn]) for row in range(1 + WORD_ROWS)]
     return tuple(lines)
+
+
+def _side_by_side(cups: Sequence[tuple[Cell, ...]]) -> Line:
+    """A row of each cup; between words that would read on from one into the next stands a bar."""
+    cells: list[Cell] = []
+    for sign, *words in cups:
+        last = "".join(cell.text for cell in cells)[-1:]
+        touches = last.strip() and last not in SIGNS.values()
+        reads_on = touches and sign.text == " " and words[0].text[:1].strip()
+        cells += [Cell("|", "quiet") if reads_on else sign, *words]
+    return line(*cells)
 
 
 def _drawn(cup: Cup, width: int, *, is_cursor: bool) -> list[tuple[Cell, ...]]:

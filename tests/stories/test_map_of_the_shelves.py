@@ -11,7 +11,7 @@ from rounds.screens.prompt import Prompt
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
-from tests.stories.telling import Screen, Story, tell
+from tests.stories.telling import Screen, Story, tell, tell_demo
 
 BENCH = """
 shelf set up upper barrier=moat place=1
@@ -388,3 +388,11 @@ async def test_the_worst_cup_says_what_it_holds_and_its_shelf_stands_above(story
         first = next(place for place, row in enumerate(rows) if row.startswith(" -- "))
         assert rows[first].startswith(" -- shelf sill, further on "), screen.text
         assert "9 L5" in rows[first + 2]
+
+
+async def test_words_of_two_cups_never_read_as_one(story: Story) -> None:
+    """'no eggs? late drink now' was of two cups."""
+    tell_demo(story.at("2026-11-28 12:05"))
+    async with story.screens((120, 40)) as screen:
+        await screen.press("m")
+        assert "no eggs? late|drink now" in screen.text, screen.text

@@ -31,6 +31,13 @@ async def test_the_next_code_keeps_its_noughts_and_its_case(story: Story) -> Non
         assert "K10" in typed(screen)
 
 
+async def test_the_next_code_is_none_that_is_warned_of(story: Story) -> None:
+    async with story.screens() as screen:
+        await screen.type("list")
+        await screen.press(*keys("K9\t9L5 Boloria dia\tviola\n\t"))
+        assert "K22" in typed(screen)
+
+
 def test_an_example_is_no_code_that_was_given(story: Story) -> None:
     story.type("K1 set up laying", "k2 set up laying", "shelf set up K3 moat", "k2 closed")
     assert "as: K4 1 female" in story.refused("1 female Boloria dia on violet")
