@@ -175,8 +175,8 @@ async def test_tab_on_an_empty_line_writes_the_next_code(evening: Story) -> None
         await screen.press("l", *pressed)
         assert "12 containers; nothing is recorded" in screen.text, screen.text
         await screen.press("f10")
-    assert list(holds(evening)) == [f"R{number}" for number in range(2, 14)]
-    assert holds(evening)["R13"] == [(4, "larva", 5)]
+    assert list(holds(evening)) == [f"R{number}" for number in (*range(2, 10), *range(22, 26))]
+    assert holds(evening)["R25"] == [(4, "larva", 5)]
     names = len("Boloria dia") + len("viola") + len("sill")
     assert (len(pressed) + 2 - names) / 12 <= 6.5
 
@@ -204,7 +204,7 @@ async def test_twelve_cups_take_at_most_eight_keys_a_cup_with_all_that_is_typed(
         await screen.press(*keys("\n" + "\n".join(rows[1:])))
         assert "12 containers; nothing is recorded" in screen.text, screen.text
         await screen.press("f10")
-    assert list(holds(evening)) == [f"A{number}" for number in range(3, 15)]
+    assert list(holds(evening)) == [f"A{number}" for number in (*range(3, 10), *range(22, 27))]
     assert holds(evening)["A9"] == [(6, "larva", 3)]
     pressed = len(opens) + len(first) + len("\n" + "\n".join(rows)) + 1
     assert pressed / 12 <= 8
