@@ -303,13 +303,13 @@ class FirstStart:
         here = self.desk.bench.at(self.container)
         text = rest if wanted and (here is None or here.purpose == wanted) else text
         code = self.container or FREE_CODE
-        timed = time_of_line(text, self.desk.local_now(), self.desk.bench)
+        timed = time_of_line(text, self.desk.clock.local_now(), self.desk.bench)
         if timed.asked:
             return timed.asked
         result = read_holding(
             timed,
             code,
-            self.desk.local_now(),
+            self.desk.clock.local_now(),
             set(self.desk.bench.founders) | set(self.desk.bench.broods),
             origin="first start",
         )

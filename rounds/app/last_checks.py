@@ -151,34 +151,49 @@ class LastChecks:
         self._path = beside.with_suffix(CHECKS)
         self._made_by = ""
         self._kept = read_sealed(self._path, _Kept)
+        # the containers that lines since touch, each with when it was looked at last before; None
+        # where they may touch anything
+        self.touched: Mapping[str, datetime] | None = None
 
-    @property
-    def lines(self) -> LinesRead | None:
-        """The lines for which they hold; None where nothing is known."""
-        return self._kept.lines if self._kept else None
+    def begin(self, position: Position) -> None:
+        """The bench is made of what was read up to here; what is read first from here on is held
+        against the lines for which these checks hold."""
+        self.go_on(position)
+        self._reads_first = True
 
-    def read_since(self, position: Position) -> ReadSince:
-        """What is read from a position on, to be held against these lines."""
-        return ReadSince(position)
+    def go_on(self, position: Position) -> None:
+        """What was read so far is what a checkpoint holds."""
+        self._read_since = ReadSince(position)
+
+    def known_of(self, lines: Sequence[FileLine], entries: Sequence["Entry"]) -> set[str] | None:
+        """Of what was read first since the bench was recalled, the ids of what was known when these
+        were reckoned; None where they do not hold.
+
+        Args:
+            entries: those of the lines that could be read.
+        """
+        is_first, self._reads_first = self._reads_first, False
+        known = self._kept.lines if is_first and self._kept else None
+        beyond = self._read_since.beyond(known, lines)
+        self._read_since.add(lines)
+        if beyond is None or len(entries) < len(lines):
+            return None
+        pairs = zip(entries, beyond, strict=True)
+        return {entry.id for entry, is_beyond in pairs if not is_beyond}
 
     def of(
-        self,
-        bench: "Bench",
-        moment: "Moment",
-        foresight: "Forecasts",
-        touched: Mapping[str, datetime] | None,
+        self, bench: "Bench", moment: "Moment", foresight: "Forecasts", *, is_whole: bool
     ) -> dict[str, Reckoned]:
         """What was reckoned of each container and holds; nothing where it was reckoned under
         anything else.
 
         Args:
-            touched: the containers that lines since touch, each with when it was looked at last
-                before; None where they may touch anything.
+            is_whole: whether all is there by which it is reckoned.
         """
         from rounds.checks.due import is_late_winter
 
         self._made_by = self._made_by or made_by()
-        if self._kept is None or touched is None:
+        if self._kept is None or self.touched is None or not is_whole:
             return {}
         try:
             known = msgspec.msgpack.decode(self._kept.checks, type=_Checks)
@@ -190,18 +205,16 @@ class LastChecks:
         if known.latest > moment.now or known.is_late_winter != is_late_winter(bench, moment):
             return {}
         plan, found = plan_of(bench), dict[str, Reckoned]()
-        anew = foresight.looked_at(touched)
+        anew = foresight.looked_at(self.touched)
         for code, one in known.of.items():
             container = None if code in anew else bench.at(code)
             if container is not None and (dues := _taken_up(one.dues, container, plan)) is not None:
                 found[code] = Reckoned(dues, one.at, one.until)
         return found
 
-    def keep(
-        self, lines: LinesRead, bench: "Bench", kept: KeptDues, foresight: "Forecasts"
-    ) -> None:
+    def keep(self, bench: "Bench", kept: KeptDues, foresight: "Forecasts") -> None:
         """Remember what holds at other instants too of what was reckoned of the bench that is made
-        of these lines."""
+        of the lines read by now."""
         zone, anchors, _, _, is_late_winter = kept.under
         name = name_alone(zone)
         if not name or not self._made_by or kept.latest is None:
@@ -222,6 +235,7 @@ class LastChecks:
         checks = _Checks(
             self._made_by, name, anchors, foresight.until, is_late_winter, kept.latest, of
         )
+        lines = self._read_since.lines
         keep_sealed(self._path, _Kept(lines, msgspec.Raw(msgspec.msgpack.encode(checks))))
 
 

@@ -64,8 +64,8 @@ class LastDues:
     def keep(self, desk: "Desk", dues: "Iterable[Due]", moment: Moment) -> None:
         """Remember what a desk reckoned that was opened since, where another would reckon the same
         and would have nothing to tell besides."""
-        held, zone, is_begun = desk.kept_dues.held, desk.zone, bool(desk.bench.containers)
-        is_told = is_begun and desk.is_settled and not desk.misfits
+        held, zone, is_begun = desk.reckoning.kept_dues.held, desk.zone, bool(desk.bench.containers)
+        is_told = is_begun and desk.is_settled and not desk.reckoning.misfits
         if not (self._shown and self._beside and is_told) or held.moves:
             return
         if not name_alone(zone):

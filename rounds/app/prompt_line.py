@@ -101,7 +101,9 @@ def _of_a_pair(desk: Desk, draft: Draft, then: Bench) -> UnclearTime | None:
         if any(code in lot.codes for lot in one.lots)
     )
     where = ", ".join(dict.fromkeys(stood)) or "they were not on the bench"
-    since, at = (dated(one.astimezone(desk.zone), desk.local_now()) for one in (came, draft.at))
+    since, at = (
+        dated(one.astimezone(desk.zone), desk.clock.local_now()) for one in (came, draft.at)
+    )
     return UnclearTime(
         f"{here.code} held no adults on {at}: {where}; together since {since}; if they"
         f" paired after that, as: {here.code} paired"
@@ -299,7 +301,7 @@ def _laid_twice(desk: Desk, text: str) -> str:
     from rounds.app.holding_line import time_at  # few lines say so
     from rounds.app.laid_said import laid_twice
 
-    return laid_twice(text, desk.local_now(), partial(time_at, front=True))
+    return laid_twice(text, desk.clock.local_now(), partial(time_at, front=True))
 
 
 def _came_in_and_drank(
@@ -390,7 +392,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         return asked
     if not says_kinds(text):
         return None
-    timed = time_of_line(text.strip(), desk.local_now(), desk.bench)
+    timed = time_of_line(text.strip(), desk.clock.local_now(), desk.bench)
     if purpose:
         timed = replace(timed, asked=timed.asked.replace(f"{first} ", f"{first} {purpose} "))
     code, _, holds = timed.text.partition(" ")
@@ -406,7 +408,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     holds, stands = place_of_line(holds, sorted(shelves))
     used = {*desk.bench.founders, *desk.bench.broods}
     said = (
-        read_holding(replace(timed, text=holds), known or code, desk.local_now(), used)
+        read_holding(replace(timed, text=holds), known or code, desk.clock.local_now(), used)
         if says_kinds(holds)
         else ""
     )
@@ -521,8 +523,8 @@ def _which_cup(desk: Desk, text: str) -> str:
     if not begins_with_kind(numbered(text)):
         return ""
     free = desk.bench.free_code("K")
-    timed = time_of_line(purpose_of_line(text)[0], desk.local_now(), desk.bench)
-    said = read_holding(timed, free, desk.local_now(), set())
+    timed = time_of_line(purpose_of_line(text)[0], desk.clock.local_now(), desk.bench)
+    said = read_holding(timed, free, desk.clock.local_now(), set())
     taxa = [] if isinstance(said, str) else [str(one["taxon"]) for _, one in said if "taxon" in one]
     if not taxa or not all(_is_a_name(desk, taxon) for taxon in taxa):
         return ""

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from rounds.bench.entry_ids import time_of_id
     from rounds.daybook.book import Daybook
     from rounds.daybook.gaps import Gaps, lacking_words
-    from rounds.daybook.ids import content_of, id_instead_of, id_of_content, new_id, tag_for
+    from rounds.daybook.ids import NewIds, content_of, id_of_content, new_id, tag_for
     from rounds.daybook.kept_aside import kept_words
     from rounds.daybook.lines import (
         NEWER,
@@ -31,7 +31,7 @@ _HOMES = {
     "bench.entry_ids": "time_of_id",
     "daybook.book": "Daybook",
     "daybook.gaps": "Gaps lacking_words",
-    "daybook.ids": "content_of id_instead_of id_of_content new_id tag_for",
+    "daybook.ids": "NewIds content_of id_of_content new_id tag_for",
     "daybook.kept_aside": "kept_words",
     "daybook.lines": "NEWER FileLine LineProblems LinesRead Position Problem Progress"
     " says_otherwise still_broken",

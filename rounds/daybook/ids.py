@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from datetime import datetime
 from typing import Final
 
 from rounds.bench.entry_ids import ALPHABET, CHANCE_LENGTH, TIME_LENGTH, time_of_id
 from rounds.bench.old_records import CONTENT_LENGTH, TAG_LENGTH, tag_of
 from rounds.daybook.digests import blake2b
+from rounds.entries.validation import AHEAD_ALLOWED
 
 MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
@@ -30,6 +33,45 @@ def new_id(now_ms: int, entropy: bytes, last: str) -> str:
     if fresh > last or made is None or made >= MAXIMUM_MS:
         return fresh
     return f"{_written(made + 1, TIME_LENGTH)}-{chance}"
+
+
+class NewIds:
+    """Ids of what is said at a desk, each behind all that are there, so that what was said in one
+    instant keeps its order.
+
+    Args:
+        entropy: gives that many random bytes.
+    """
+
+    def __init__(self, entropy: Callable[[int], bytes]) -> None:
+        self._entropy = entropy
+        self._last = ""
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether one was made or followed."""
+        return bool(self._last)
+
+    def next(self, now: datetime, instead_of: str = "") -> str:
+        """The next id; of a line that stands instead of another, one in its place."""
+        self._last = new_id(_ms(now), self._entropy(8), self._last)
+        return id_instead_of(instead_of, self._last) if instead_of else self._last
+
+    def just_before(self, now: datetime) -> str:
+        """An id of what stands before all that is said in that instant."""
+        return new_id(_ms(now) - 1, self._entropy(8), "")
+
+    def follow(self, ids: Iterable[str], now: datetime) -> None:
+        """Order the next ids after these.
+
+        An id of another form, or of a clock that is far ahead, steers nothing.
+        """
+        latest = _ms(now + AHEAD_ALLOWED)
+        for one in sorted((one for one in ids if one > self._last), reverse=True):
+            made = time_of_id(one)
+            if made is not None and made <= latest:
+                self._last = one
+                return
 
 
 def id_of_content(at_ms: int, content: bytes, tag: str) -> str:
@@ -74,3 +116,8 @@ def _written(value: int, length: int) -> str:
         value, rest = divmod(value, len(ALPHABET))
         signs.append(ALPHABET[rest])
     return "".join(reversed(signs))
+
+
+def _ms(instant: datetime) -> int:
+    """Milliseconds since 1970."""
+    return round(instant.timestamp() * 1000)

@@ -53,7 +53,7 @@ class BroodAccount:
 
 def about(source: Source, code: str) -> BroodAccount:
     """All that a note of this brood is made from."""
-    back = source.tallies.look_back(source.desk.series)
+    back = source.tallies.look_back(source.desk.reading.series)
     record = brood_record(back.course, code)
     lines = forebears(back.course.bench, code)
     return BroodAccount(

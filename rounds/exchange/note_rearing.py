@@ -279,7 +279,7 @@ def _humidity(
     by_hand = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     logged: list[float] = []
     for place, spans in times.items():
-        series = account.source.desk.series(place)
+        series = account.source.desk.reading.series(place)
         within = {
             row
             for begin, end in spans
@@ -304,7 +304,7 @@ def _humidity(
     anywhere = anywhere or any(
         not isnan(value)
         for place in account.source.bench.logged
-        for value in account.source.desk.series(place).humidities
+        for value in account.source.desk.reading.series(place).humidities
     )
     return f"Humidity was read {ELSEWHERE}." if anywhere else "Humidity was not read."
 

@@ -65,7 +65,7 @@ class Source:
         self.desk = desk
         self.bench: Bench = desk.bench
         self.moment: Moment = desk.moment()
-        waiting = (*desk.of_the_future, *desk.partial)
+        waiting = (*desk.reading.of_the_future, *desk.reading.partial)
         uncounted = [one for one in waiting if one.id not in desk.struck]
         here = self._whole if desk.struck else ()
         self.struck = [one for one in (*here, *waiting) if one.id in desk.struck]
@@ -74,7 +74,7 @@ class Source:
             exact=exact,
             uncounted=uncounted,
             struck=self.struck,
-            is_whole=not desk.lines_lacking,
+            is_whole=not desk.reading.lines_lacking,
         )
         self.measures: Measures = measures_of(desk.bench.settings)  # of what goes out to be read
         self.pictures_left: dict[str, list[str]] = {}  # names of those that cannot leave, by why
@@ -88,7 +88,9 @@ class Source:
     def entries(self) -> tuple[Entry, ...]:
         """Every entry there is, in order, struck ones among them; places as they may be told."""
         known = sorted(
-            {entry.id: entry for entry in (*self._whole, *self.desk.of_the_future)}.values(),
+            {
+                entry.id: entry for entry in (*self._whole, *self.desk.reading.of_the_future)
+            }.values(),
             key=lambda entry: entry.order,
         )
         whose = self._whose(known)
@@ -121,7 +123,7 @@ class Source:
     def counting(self) -> list[Entry]:
         """Every entry that counts, in order; places as they may be told. A specimen that was not
         there when its line kept it leaves as none: the misfit is told until it is mended."""
-        waiting = {entry.id for entry in self.desk.of_the_future}
+        waiting = {entry.id for entry in self.desk.reading.of_the_future}
         unfit = {one.entry for one in self.bench.misfits}
         return [
             entry
@@ -135,7 +137,7 @@ class Source:
     @cached_property
     def tallies(self) -> Tallies:
         """What went by, added up; it tells no exact place."""
-        return self.desk.tallies
+        return self.desk.reckoning.tallies
 
     @cached_property
     def interchangeable(self) -> Interchangeable:
@@ -198,7 +200,7 @@ class Source:
     @cached_property
     def look_back(self) -> Lookback:
         """The course of every animal with its temperatures and plants."""
-        return self.desk.look_back()
+        return self.desk.reckoning.look_back()
 
     @property
     def warmth(self) -> CourseTemperatures:

@@ -81,7 +81,7 @@ class RoundsApp(OneKeyAtATime):
         # by place, check, key, number: when
         self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}
         self.desk = desk
-        desk.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
+        desk.reckoning.kept_dues.lag = timedelta(seconds=2 * TICK_EVERY_S)
         self._drawn_only = Drawn()
         self._walk_at_once = walk
         self._minutes = minutes  # that the round may take which is walked at once
@@ -97,7 +97,7 @@ class RoundsApp(OneKeyAtATime):
         self._has_gaps = bool(desk.gaps)
         self._told = 0  # how many of the desk's problems
         self._by_itself = False  # whether what changes now was set off by no key of this screen
-        self._other_zone = desk.other_zone  # until it is told
+        self._other_zone = desk.clock.other_zone  # until it is told
         self.trouble: Exception | None = None  # what nobody foresaw, and ended the screens
         self._settings: dict[str, str] = {}
         self._take_settings()
@@ -146,7 +146,7 @@ class RoundsApp(OneKeyAtATime):
         wait."""
         if time.monotonic() - self.pressed < AFTER_A_KEY_S:
             self.set_timer(AFTER_A_KEY_S, self._add_up)
-        elif self.desk.add_up(RECORDS_IN_PASSING) < 1:
+        elif self.desk.reckoning.add_up(RECORDS_IN_PASSING) < 1:
             self.set_timer(BETWEEN_PARTS_S, self._add_up)
 
     def _first_page_is_there(self, asks_first: bool) -> None:
@@ -211,8 +211,8 @@ class RoundsApp(OneKeyAtATime):
         if bool(gaps) != self._has_gaps:  # no page passes for the whole under that line
             self._has_gaps = bool(gaps)
             page.show_by_itself()
-        fresh = [one for one in self.desk.problems[self._told :] if one not in gaps]
-        self._told = len(self.desk.problems)
+        fresh = [one for one in self.desk.reading.problems[self._told :] if one not in gaps]
+        self._told = len(self.desk.reading.problems)
         more = f"; {len(fresh) - 1} more, see 'rounds check'" if len(fresh) > 1 else ""
         told = [*(f"{one}{more}" for one in fresh[:1]), *filter(None, [self._other_zone])]
         if told:
@@ -237,8 +237,8 @@ class RoundsApp(OneKeyAtATime):
 
     def _keep_what_is_unsaved(self) -> None:
         """Whatever ends this app now, the next start finds what the book did not take."""
-        unsaved = [entry.id for entry in self.desk.unsaved]
-        if unsaved and unsaved != self._kept and not self.desk.keep_unsaved():
+        unsaved = [entry.id for entry in self.desk.unsaved.entries]
+        if unsaved and unsaved != self._kept and not self.desk.unsaved.keep():
             self._kept = unsaved
 
     def _told_to_end(self) -> None:
@@ -264,22 +264,22 @@ class RoundsApp(OneKeyAtATime):
 
     def unsaved_words(self) -> str:
         """What the book did not take, and where it is; empty where all is saved."""
-        if not self.desk.unsaved:
+        if not self.desk.unsaved.entries:
             return ""
         if self._kept:
             return KEPT_WORDS
-        return f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved)}"
+        return f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved.entries)}"
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last; no key waits for it."""
-        keep = self.desk.to_keep()
+        keep = self.desk.reading.to_keep()
         if keep:
             self.run_worker(keep, thread=True, exclusive=True, group="checkpoint")
 
     def time_goes_by(self) -> None:
         """What hangs on the hour is reckoned again, and the page in front drawn anew."""
         with self._without_a_key():
-            self.desk.time_goes_by()
+            self.desk.reckoning.time_goes_by()
             self.changed()
 
     @contextmanager
@@ -447,7 +447,9 @@ class RoundsApp(OneKeyAtATime):
     def _left(self, ended: str | None) -> None:
         self._leaving = None
         if ended == "printed":
-            self.exit(message=f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved)}")
+            self.exit(
+                message=f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved.entries)}"
+            )
         elif ended == "kept":
             self.exit(message=KEPT_WORDS)
         elif ended == "saved":

@@ -38,7 +38,7 @@ class BatchesScreen(Page, scope="batches"):
         if not self.has_added_up():
             return
         moment = self.desk.moment()
-        cuttings = self.desk.tallies.cuttings
+        cuttings = self.desk.reckoning.tallies.cuttings
         self._found = {cutting.key: cutting for cutting in cuttings}
         self.pane("head").show(batches_head(cuttings, moment))
         self.rows.show(COLUMNS, batch_rows(cuttings, moment))

@@ -79,7 +79,7 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        kept = self.desk.kept_dues
+        kept = self.desk.reckoning.kept_dues
         self.rows.moved = self._show_place
         self._lines = KeptLines(kept.reckoned, kept.lag)
         self.rows.gathers_digits = True
@@ -99,7 +99,7 @@ class BenchScreen(QuestionPage, scope="bench"):
             self._dues,
             moment,
             self.shown,
-            len(desk.unsaved),
+            len(desk.unsaved.entries),
             room=ScreenRoom(size.width - (MAP_CELLS if self._has_map else 0), size.height),
             foresight=desk.foresight,
             kept=self._lines,

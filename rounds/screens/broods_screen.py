@@ -32,7 +32,7 @@ class BroodsScreen(Page, scope="broods"):
     def show(self) -> None:
         if not self.has_added_up():
             return
-        page = broods_page(self.desk.look_back(), self.desk.zone)
+        page = broods_page(self.desk.reckoning.look_back(), self.desk.zone)
         self._panes = page.panes
         self.pane("head").show(page.head)
         self.rows.show(COLUMNS, page.rows)
@@ -81,7 +81,7 @@ class BroodScreen(ReadingScreen, scope="brood"):
     def show(self) -> None:
         if not self.has_added_up():
             return
-        back = self.desk.look_back()
+        back = self.desk.reckoning.look_back()
         now, zone = self.desk.now(), self.desk.zone
         plot = max(LEAST_PLOT, min(MAX_PLOT, self.size.height - BESIDE_PLOT))
         room = PlotRoom(self.size.width - 6, plot, self._as_table)

@@ -40,7 +40,7 @@ class DaybookScreen(Page, scope="daybook"):
 
     def show(self) -> None:
         desk = self.desk
-        entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
+        entries = (*desk.entries(whole=self._whole), *desk.reading.of_the_future)
         self._entries = {entry.id: entry for entry in entries}
         self._misfits = {oddity.entry: oddity.text for oddity in desk.bench.misfits}
         only = self._words, self._container

@@ -51,7 +51,7 @@ class LeavingScreen(ModalScreen[Left]):
         self._show("")
 
     def _show(self, told: str) -> None:
-        waiting = self._desk.unsaved
+        waiting = self._desk.unsaved.entries
         lines: list[Line] = [
             line(Cell(f"{count(len(waiting), 'entry', 'entries')} not saved", "danger")),
             line(""),
@@ -67,7 +67,7 @@ class LeavingScreen(ModalScreen[Left]):
 
     def settle(self) -> None:
         """Where all was saved meanwhile it is said, and nothing is to be kept any more."""
-        if not self._desk.unsaved and not self._is_saved:
+        if not self._desk.unsaved.entries and not self._is_saved:
             self._is_saved = True
             self.query_one("#page", Lines).show([line(Cell("all is saved now", "good"))])
             self.query_one("#message", Static).update("")
@@ -84,11 +84,11 @@ class LeavingScreen(ModalScreen[Left]):
         if self._desk.retry():
             self.dismiss("saved")
         else:
-            self._show(f"still not saved: {self._desk.trouble}")
+            self._show(f"still not saved: {self._desk.unsaved.trouble}")
 
     def action_keep(self) -> None:
         """Keep them on this machine until the book takes them."""
-        self._trouble = self._desk.keep_unsaved()
+        self._trouble = self._desk.unsaved.keep()
         if self._trouble:
             self._show(f"they cannot be kept on this machine either: {self._trouble}")
         else:

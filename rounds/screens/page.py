@@ -187,7 +187,7 @@ class Page(Screen[None]):
         do not fit."""
         room = self.app.size.width - 2, 1 if self.app.size.height < LOW else 2
         text = gap_words(self.desk.gaps, *room) or in_lines(
-            self.desk.zone_not_known or self.desk.misfits, *room
+            self.desk.clock.zone_not_known or self.desk.reckoning.misfits, *room
         )
         # none yet where the page was opened just now: it asks again then
         for row in self.query("#gaps").results(Static):
@@ -226,7 +226,7 @@ class Page(Screen[None]):
     def has_added_up(self) -> bool:
         """Whether what went by is added up; until it is, how far that is stands above, keys go on,
         and the page is shown once it is."""
-        share = self.desk.add_up(RECORDS_AT_ONCE)
+        share = self.desk.reckoning.add_up(RECORDS_AT_ONCE)
         if share < 1:
             words = f"what went by is added up: {percent(share)} of it so far"
             self.pane("head").show((Line((Cell(words, "due"),)),))
@@ -262,7 +262,7 @@ class Page(Screen[None]):
         would take back something else."""
         if self._stands == "saved" and self._undoes != self.desk.undoes:
             self.tell("")
-        if self._stands == "unsaved" and not self.desk.unsaved:
+        if self._stands == "unsaved" and not self.desk.unsaved.entries:
             self.tell("what was not saved is saved now", "good")
 
     def answered(self, outcome: Outcome, before: str = "") -> bool:
@@ -285,8 +285,8 @@ class Page(Screen[None]):
             self.refold()
             return True
         if isinstance(outcome, Unsaved):
-            self.desk.keep_unsaved()
-            kept = unsaved_words(self.desk.keeps_unsaved)
+            self.desk.unsaved.keep()
+            kept = unsaved_words(self.desk.unsaved.are_kept)
             self.tell(f"NOT SAVED, {kept}: {literal(outcome.line)}", "danger")
             self._stands = "unsaved"
             return False

@@ -136,9 +136,9 @@ class QuestionPage(Page):
     def head_lines(self, head: tuple[Line, ...]) -> tuple[Line, ...]:
         """The head, and as long as it holds: what is not saved, and that the next answers do not
         happen now."""
-        if self.desk.unsaved and "NOT SAVED" not in head[0].text:
-            lines = count(len(self.desk.unsaved), "line")
-            waits = f"NOT SAVED: {lines}, {unsaved_words(self.desk.keeps_unsaved)}"
+        if self.desk.unsaved.entries and "NOT SAVED" not in head[0].text:
+            lines = count(len(self.desk.unsaved.entries), "line")
+            waits = f"NOT SAVED: {lines}, {unsaved_words(self.desk.unsaved.are_kept)}"
             head = (line(waits, tone="danger"), *head[1:])
         if self._when is None:
             return head

@@ -71,7 +71,7 @@ class LayingScreen(ReadingScreen, scope="laying"):
         if not self.has_added_up():
             return
         desk, moment = self.desk, self.desk.moment()
-        tallies = desk.tallies
+        tallies = desk.reckoning.tallies
         usual = number_setting(desk.bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
         held = [
             (cup.code, lot, desk.foresight.chance(cup, lot, moment.now))

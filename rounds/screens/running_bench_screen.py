@@ -100,7 +100,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self._typed, self._row = desk.listed, 0
+        self._typed, self._row = desk.listed.text, 0
         self._is_recorded = False
         self._explains = False
         self._table = CupTable()
@@ -110,7 +110,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         yield Static("", id="head", markup=False)
         yield Static("", id="headings", markup=False)
         yield TableOfCups(
-            self._desk.listed, id="table", tab_behavior="indent", soft_wrap=True, compact=True
+            self._desk.listed.text, id="table", tab_behavior="indent", soft_wrap=True, compact=True
         )
         with VerticalScroll(id="understood", can_focus=False):
             yield Lines(id="asked", markup=False)
@@ -214,7 +214,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def _keep(self) -> str:
         """Keep what was typed until it is recorded; why that cannot be, in words."""
         text = "" if self._is_recorded else self._typed
-        return self._desk.keep_listed(text) if text != self._desk.listed else ""
+        return self._desk.listed.keep(text) if text != self._desk.listed.text else ""
 
     def on_unmount(self) -> None:
         """Whatever ends this page, what was typed is there again."""

@@ -52,7 +52,7 @@ class SearchScreen(ModalScreen[SearchHit | None]):
         desk = self._desk
         self._things = things(
             desk.bench,
-            (*desk.entries(whole=self._whole), *desk.of_the_future),
+            (*desk.entries(whole=self._whole), *desk.reading.of_the_future),
             desk.struck,
             desk.zone,
             desk.now(),
@@ -67,7 +67,7 @@ class SearchScreen(ModalScreen[SearchHit | None]):
         listed = found(self._things, words)
         self._listed = {search_hit.key: search_hit for search_hit in listed}
         rows = self.query_one(RowList)
-        rows.show(COLUMNS, rows_of(listed, older=self._desk.has_older and not self._whole))
+        rows.show(COLUMNS, rows_of(listed, older=self._desk.reading.has_older and not self._whole))
         rows.cursor = 0
 
     @on(RowList.Highlighted)

@@ -8,8 +8,9 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import Any
 
+from rounds.app.bench_clock import round_anchors
 from rounds.app.clock import system_clock
-from rounds.app.desk import Desk, Outcome, round_anchors
+from rounds.app.desk import Desk, Outcome
 from rounds.app.prompt_line import say_phrase
 from rounds.app.startup import open_desk
 from rounds.bench.codes import counted

@@ -20,5 +20,5 @@ def recorded(desk: Desk, outcome: Outcome) -> Recorded:
         return Recorded(tuple(entry.id for entry in entries), text, entries[-1].at)
     if isinstance(outcome, DeskRefused):
         raise Refused(outcome.line)
-    desk.give_up()
+    desk.unsaved.give_up()
     raise Refused(f"not saved: {outcome.line}")

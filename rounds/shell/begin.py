@@ -60,7 +60,7 @@ def _list(desk: Desk, file: str) -> int:
         warn(f"line {trouble.row + 1}, {trouble.code}: {trouble.line}")
     outcome = record(desk, table)
     if not isinstance(outcome, Recorded):
-        desk.give_up()
+        desk.unsaved.give_up()
         line = f"{len(table.troubles)} to correct" if table.troubles else outcome.line
         return refused(f"{line}; nothing is recorded")
     are = "is" if table.containers == 1 else "are"

@@ -31,7 +31,7 @@ def laid_out(folder: Path) -> Desk:
     zone = local_zone(os.environ)
     desk = open_desk(folder, keeper="")
     entries = told(system_clock(), zone)
-    lines = [*desk.name_zone(entries[0].at), *entries]
+    lines = [*desk.proposals.name_zone(entries[0].at), *entries]
     desk.book.append_many([written.write(entry) for entry in lines])
     desk.hear()
     return desk

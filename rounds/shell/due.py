@@ -67,7 +67,7 @@ def _reckoned(options: argparse.Namespace, within: timedelta, last: LastDues) ->
     else:
         _print(lines_of(shown), moment, is_whole=not has_gaps)
     last.keep(desk, dues, moment)
-    if not desk.took_up_checks:
+    if not desk.reckoning.took_up_checks:
         desk.keep_checks()
     return 2 if has_gaps else _status(options, shown, moment)
 

@@ -143,7 +143,7 @@ def _recorded(
         return refused(f"{NOTHING}; {ADD_YES}")
     outcome = table.record(desk)
     if not isinstance(outcome, Recorded):
-        desk.give_up()
+        desk.unsaved.give_up()
         return refused(f"{outcome.line}; {NOTHING}")
     say(recorded_words(table, outcome))
     return 0
@@ -271,7 +271,7 @@ def _undo(options: argparse.Namespace) -> int:
         return 1
     outcome = back.record(desk)
     if not isinstance(outcome, Recorded):
-        desk.give_up()
+        desk.unsaved.give_up()
         return refused(f"{outcome.line}; {NOT_BACK}")
     stay = "they stay in the daybook, crossed out, and come again with the file"
     print(f"taken back: {entries}; {stay}")

@@ -42,10 +42,10 @@ def log(options: argparse.Namespace) -> int:
     desk = desk_of(options, looks_back=False, tells_checks=False)
     gc.enable()  # any number of lines may follow
     tell_gaps(desk)
-    if desk.other_zone:
-        warn(desk.other_zone)
+    if desk.clock.other_zone:
+        warn(desk.clock.other_zone)
     refusals, told = 0, set[str]()
-    said_before = {desk.brought_back, desk.book.cannot_remember}
+    said_before = {desk.reading.brought_back, desk.book.cannot_remember}
     for line in _lines(desk, words):
         is_recorded = _tell(desk, line, told)
         if is_new and is_recorded:  # a book whose every line was refused has not begun
@@ -53,7 +53,7 @@ def log(options: argparse.Namespace) -> int:
             is_new = False
         refusals += not is_recorded
         # others took lines out meanwhile, or this machine's disk is full
-        for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
+        for one in filter(None, (desk.reading.brought_back, desk.book.cannot_remember)):
             if one not in said_before:
                 warn(one)
             said_before.add(one)
@@ -120,7 +120,7 @@ def _tell(desk: Desk, text: str, told: set[str]) -> bool:
                 warn(caution)
             told.add(caution)
         return True
-    desk.give_up()
+    desk.unsaved.give_up()
     warn(outcome.line)
     print(f"typed:  {literal(text)}", file=sys.stderr, flush=True)
     return False

@@ -92,11 +92,11 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
         out: where to say that the book cannot be read; standard error where it is not given.
     """
     book = desk.book
-    for one in filter(None, (book.instead, desk.brought_back, book.cannot_remember)):
+    for one in filter(None, (book.instead, desk.reading.brought_back, book.cannot_remember)):
         print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
     texts = gap_lines(desk.gaps)
-    for one in filter(None, (*texts, desk.zone_not_known)):
+    for one in filter(None, (*texts, desk.clock.zone_not_known)):
         print(one, file=out or sys.stderr, flush=True)
-    if misfits := desk.misfits:
+    if misfits := desk.reckoning.misfits:
         print(misfits, file=sys.stderr, flush=True)
     return bool(texts)

@@ -32,8 +32,8 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         from rounds.views.plain import bench_lines
 
-        if desk.zone_not_known:
-            print(desk.zone_not_known)
+        if desk.clock.zone_not_known:
+            print(desk.clock.zone_not_known)
         moment, gaps = desk.moment(), desk.gaps
         lines = bench_lines(desk.bench, desk.dues(), moment, gaps, desk.foresight)
         sys.stdout.writelines(f"{text}\n" for text in lines)
@@ -50,6 +50,6 @@ def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
         raise Crashed(app.unsaved_words()) from app.trouble
     if app.return_code == SHOW_DEMO:
         return demo()
-    desk.rest()
+    desk.reading.rest()
     desk.keep_checks()
     return app.return_code or 0

@@ -64,8 +64,8 @@ def walk(options: argparse.Namespace) -> int:
     if not sys.stdin.isatty():  # else nobody answers questions that cannot be read
         read_or_not()
     has_gaps = tell_gaps(desk, sys.stdout)
-    if desk.other_zone:
-        tell(desk.other_zone)
+    if desk.clock.other_zone:
+        tell(desk.clock.other_zone)
     typed = lines_typed(in_a_terminal)
     if is_new(desk):
         begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)
@@ -80,7 +80,7 @@ def walk(options: argparse.Namespace) -> int:
         return 130
     if has_gaps:
         return 2
-    return 1 if desk.unsaved or (plain.refused and not in_a_terminal) else 0
+    return 1 if desk.unsaved.entries or (plain.refused and not in_a_terminal) else 0
 
 
 class PlainRound:
@@ -159,7 +159,7 @@ class PlainRound:
 
     @property
     def _unsaved(self) -> str:
-        return self.desk.told(self.desk.unsaved)
+        return self.desk.told(self.desk.unsaved.entries)
 
     def _say_all(self, lines: Iterable[str]) -> None:
         for line in lines:
@@ -200,7 +200,7 @@ class PlainRound:
         if name is None and word[1:2].isalpha() and not word[0].isalnum():
             word, rest = word[0], line.strip()[1:]  # a sign and its words, with no space between
             name = self._keys.get(word)
-        if self.desk.unsaved and name != "quit":
+        if self.desk.unsaved.entries and name != "quit":
             self._try_again()
             return
         answers = page.question.answers if page.question else ()

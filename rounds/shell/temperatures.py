@@ -67,7 +67,9 @@ def _temperatures(options: argparse.Namespace) -> int:
         return refused(log)
     if isinstance(log, DailyLog):
         return _take_days(desk, log, container, shelf, options)
-    new = new_readings(log, desk.logged.readings(desk.bench.logged.get(container or shelf, [])))
+    new = new_readings(
+        log, desk.reading.logged.readings(desk.bench.logged.get(container or shelf, []))
+    )
     told = _Told(desk, options.file, _place_words(container, shelf), log, new)
     outcome = None
     if new.seconds and not options.dry_run:

@@ -27,7 +27,7 @@ def test_what_is_said_is_there_after_a_restart(desk: Desk, open_desk: Open, cloc
 
     assert again.bench == desk.bench
     assert again.bench.containers["L2"].all_drank is not None
-    assert again.problems == []
+    assert again.reading.problems == []
 
 
 def test_a_late_line_keeps_both_times(desk: Desk, clock: Clock) -> None:
@@ -129,14 +129,14 @@ def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(
 
     assert isinstance(outcome, Unsaved)
     assert outcome.line.startswith("the disk is full; make room")
-    assert len(desk.unsaved) == 1
+    assert len(desk.unsaved.entries) == 1
     assert desk.bench.containers["L2"].all_drank is None
     assert not desk.retry()
 
     monkeypatch.undo()
 
     assert desk.retry()
-    assert desk.unsaved == []
+    assert desk.unsaved.entries == []
     assert desk.bench.containers["L2"].all_drank is not None
     assert NotSaved is not None
 
@@ -165,8 +165,10 @@ def test_a_damaged_line_is_told_and_the_rest_is_read(
 
     again = open_desk()
 
-    assert len(again.problems) == 2  # the line, and that one of its own was edited
-    assert again.problems[0].startswith(f"{file.name} line 3: purpose is 'laid'; it can be eggs")
+    assert len(again.reading.problems) == 2  # the line, and that one of its own was edited
+    assert again.reading.problems[0].startswith(
+        f"{file.name} line 3: purpose is 'laid'; it can be eggs"
+    )
     assert "R4" in again.bench.containers
 
 
@@ -180,7 +182,7 @@ def test_the_zone_and_initials_of_the_book_hold(desk: Desk, clock: Clock) -> Non
         assert isinstance(say_phrase(desk, f"setting {name} {value}"), Refusal)
         desk.record(Setting, name=name, value=value)  # as another version may have written it
     assert desk.now().utcoffset() == timedelta(hours=9)  # in which the book was written last
-    assert "setting zone" in desk.zone_not_known
+    assert "setting zone" in desk.clock.zone_not_known
     assert [f"{at:%H:%M}" for _, at in desk.moment().anchors] == ["07:00", "18:00"]
 
 

@@ -38,7 +38,7 @@ USUAL: tuple[tuple[type[Entry], dict[str, Any]], ...] = (
 
 def anew(desk: Desk) -> list[object]:
     """All checks and all that is coming, from the bench alone."""
-    foresight = Forecasts(desk.bench, desk.zone, desk.series)
+    foresight = Forecasts(desk.bench, desk.zone, desk.reading.series)
     coming = [foresight.coming(container) for container in desk.bench.standing()]
     return [all_dues(desk.bench, desk.moment(), foresight=foresight), coming]
 
@@ -79,7 +79,7 @@ def test_what_holds_until_an_instant_is_kept_until_then_and_no_longer(
     kept(demo_desk)
     met = 0
     for _ in range(25):
-        reckoned = map(demo_desk.kept_dues.reckoned, demo_desk.bench.containers)
+        reckoned = map(demo_desk.reckoning.kept_dues.reckoned, demo_desk.bench.containers)
         ends = [one.until for one in reckoned if one is not None and one.until is not None]
         if not ends:
             break
@@ -94,12 +94,12 @@ def test_where_it_is_kept_a_while_the_passing_of_time_reckons_by_what_is_known_n
     demo_desk: Desk, clock: Clock
 ) -> None:
     desk = demo_desk
-    desk.kept_dues.lag = timedelta(minutes=1)
+    desk.reckoning.kept_dues.lag = timedelta(minutes=1)
     kept(desk)
     for hours in (1, 5, 9, 11):
         clock.on(hours=hours)
         desk.record(k.Note, text="the sill is dry")
-        desk.time_goes_by()
+        desk.reckoning.time_goes_by()
         assert kept(desk) == anew(desk)
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from rounds.app import desk as desks
+from rounds.app import reading
 from rounds.app.desk import Desk, Recorded
 from rounds.checks import due as reckoning
 from rounds.checks.due import all_dues
@@ -28,9 +28,9 @@ Start = Callable[[], Desk]
 @pytest.fixture
 def start(demo_desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> Start:
     """Starts again at the demo, of which a checkpoint was written."""
-    monkeypatch.setattr(desks, "WORTH_A_CHECKPOINT", 1)
-    demo_desk.rest()
-    monkeypatch.setattr(desks, "WORTH_A_CHECKPOINT", 1_000)
+    monkeypatch.setattr(reading, "WORTH_A_CHECKPOINT", 1)
+    demo_desk.reading.rest()
+    monkeypatch.setattr(reading, "WORTH_A_CHECKPOINT", 1_000)
     counter = iter(range(1_000_000, 2_000_000))
 
     def start_again() -> Desk:
@@ -48,7 +48,7 @@ def start(demo_desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> Sta
 
 def anew(desk: Desk) -> list[object]:
     """All checks from the bench alone."""
-    foresight = Forecasts(desk.bench, desk.zone, desk.series)
+    foresight = Forecasts(desk.bench, desk.zone, desk.reading.series)
     return list(all_dues(desk.bench, desk.moment(), foresight=foresight))
 
 
@@ -81,13 +81,13 @@ def test_a_start_reckons_what_hangs_on_the_hour_alone(
 ) -> None:
     before = with_checks_kept(start)
     clock.on(minutes=1)
-    reckoned = before.kept_dues.all_of(before.bench)
+    reckoned = before.reckoning.kept_dues.all_of(before.bench)
     holds = {code for code, one in reckoned if not one.until or one.until > clock.now}
     kept = {code for code, one in reckoned if code in holds and not one.by_the_hour}
     assert len(kept) > 5
     desk = start()
     assert not kept & set(reckoned_by(desk, monkeypatch))
-    assert desk.took_up_checks
+    assert desk.reckoning.took_up_checks
     assert desk.dues() == anew(desk)
 
 
@@ -102,7 +102,7 @@ def test_after_a_line_that_a_command_said_its_container_is_reckoned_again(
         assert desk.dues() == anew(desk), (container.code, kind.__name__)
         if isinstance(outcome, Recorded):
             stays = all(one.stays_here(desk.bench) for one in outcome.entries)
-            assert desk.took_up_checks or not stays
+            assert desk.reckoning.took_up_checks or not stays
 
 
 def test_after_a_line_about_more_than_one_container_all_are_reckoned(
@@ -112,7 +112,7 @@ def test_after_a_line_about_more_than_one_container_all_are_reckoned(
     start().record(k.Air, temperature_c=31)
     desk = start()
     assert set(reckoned_by(desk, monkeypatch)) >= {one.code for one in desk.bench.standing()}
-    assert not desk.took_up_checks
+    assert not desk.reckoning.took_up_checks
     assert desk.dues() == anew(desk)
 
 
@@ -133,7 +133,7 @@ def test_whatever_is_said_and_struck_while_time_goes_by(
         clock.on(minutes=chance.choice((0, 1, 3, 9, 45, 700 if step == 6 else 2)))
         desk = start()
         assert desk.dues() == anew(desk), (seed, step)
-        taken += desk.took_up_checks
+        taken += desk.reckoning.took_up_checks
         if chance.random() < 0.6:
             desk.keep_checks()
     assert taken
@@ -160,7 +160,7 @@ def test_a_line_that_was_altered_since_is_reckoned_as_it_reads_now(start: Start)
     file.write_bytes(b"".join([*lines[:-2], lines[-2].replace(b'"drank"', b'"misted"'), lines[-1]]))
     desk = start()
     assert desk.dues() == anew(desk)
-    assert not desk.took_up_checks
+    assert not desk.reckoning.took_up_checks
 
 
 def test_what_is_remembered_may_be_torn_or_gone(start: Start) -> None:
@@ -170,7 +170,7 @@ def test_what_is_remembered_may_be_torn_or_gone(start: Start) -> None:
         kept_file().write_bytes(torn)
         desk = start()
         assert desk.dues() == anew(desk)
-        assert not desk.took_up_checks
+        assert not desk.reckoning.took_up_checks
     kept_file().write_bytes(data)
     assert start().dues() == anew(start())
     kept_file().unlink()
@@ -182,7 +182,7 @@ def test_another_version_reckons_all(start: Start, monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr("rounds.app.last_checks.made_by", lambda: "another")
     desk = start()
     assert desk.dues() == anew(desk)
-    assert not desk.took_up_checks
+    assert not desk.reckoning.took_up_checks
 
 
 def test_a_clock_that_was_set_back_reckons_all(start: Start, clock: Clock) -> None:
@@ -190,4 +190,4 @@ def test_a_clock_that_was_set_back_reckons_all(start: Start, clock: Clock) -> No
     clock.on(minutes=-2)
     desk = start()
     assert desk.dues() == anew(desk)
-    assert not desk.took_up_checks
+    assert not desk.reckoning.took_up_checks

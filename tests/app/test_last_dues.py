@@ -33,17 +33,17 @@ def told(lines: Iterable[DueLine], moment: Moment) -> list[list[str]]:
 def anew(desk: Desk) -> list[list[str]]:
     """The same, of all checks as they are reckoned now from the bench alone."""
     moment = desk.moment()
-    foresight = Forecasts(desk.bench, desk.zone, desk.series)
+    foresight = Forecasts(desk.bench, desk.zone, desk.reading.series)
     return told(lines_of(all_dues(desk.bench, moment, foresight=foresight)), moment)
 
 
 def again_and_anew(desk: Desk, clock: Clock, chance: random.Random) -> datetime | None:
     """Reckon, let time pass as long as it holds, and compare; until when it holds."""
     began = clock.now
-    desk.kept_dues.forget()
+    desk.reckoning.kept_dues.forget()
     moment = desk.moment()
     lines = list(lines_of(desk.dues(moment)))
-    held = desk.kept_dues.held
+    held = desk.reckoning.kept_dues.held
     if held.moves:
         return None
     end = held.until or moment.now + timedelta(days=3)

@@ -13,7 +13,7 @@ from pathlib import Path
 import msgspec
 
 from demo.scenario import scenario
-from rounds.app.desk import round_anchors
+from rounds.app.bench_clock import round_anchors
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.round_clock import Moment

@@ -239,7 +239,10 @@ def a_cold_logger(desk: Desk, clock: Clock, place: str, days: float) -> None:
     )
     assert isinstance(
         take_in(
-            desk, new_readings(log, desk.logged.readings([])), source="log.csv", container=place
+            desk,
+            new_readings(log, desk.reading.logged.readings([])),
+            source="log.csv",
+            container=place,
         ),
         Recorded,
     )

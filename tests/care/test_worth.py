@@ -183,7 +183,7 @@ def test_the_counts_are_those_of_a_fold_from_nothing(desk: Desk, clock: Clock) -
     tell(desk, clock, CUP)
     half_days(desk, clock, "R4 looked", "R4 looked weak", "R4 host seen limp")
     tell(desk, clock, "R4 looked -20h")
-    entries = [entry for entry in desk._history.tail if entry.id not in desk.struck]
+    entries = [entry for entry in desk.reading.history.tail if entry.id not in desk.struck]
 
     assert fold(entries).looks_made == desk.bench.looks_made
 

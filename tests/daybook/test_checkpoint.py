@@ -168,7 +168,7 @@ def test_a_line_under_an_id_that_may_be_sealed_wants_what_was_left_out(
 
     desk = opened(looks_back=False)
 
-    assert not desk._history.left_out
+    assert not desk.reading.history.left_out
     assert plain(desk.bench) == plain(opened().bench)
 
 
@@ -212,7 +212,7 @@ def test_enough_that_was_said_since_makes_a_checkpoint_whoever_opens_it(
     assert (folder / "checkpoint-aaaa1111").read_bytes() != before
     again = opened()
     assert plain(again.bench) == plain(desk.bench) == plain(from_nothing(folder))
-    assert list(again.went_by(object)) == list(desk.went_by(object))
+    assert list(again.reading.went_by(object)) == list(desk.reading.went_by(object))
     assert len(counted) == 1
 
 
@@ -378,8 +378,8 @@ def test_problems_of_the_files_are_remembered(
 
     assert len(counted) == 1
     assert (
-        first.problems
-        == second.problems
+        first.reading.problems
+        == second.reading.problems
         == [f"{path.name} line 1: is not an entry; an entry begins with {{"]
     )
 

@@ -11,7 +11,7 @@ import msgspec
 import pytest
 
 from demo.scenario import scenario
-from rounds.app.desk import round_anchors
+from rounds.app.bench_clock import round_anchors
 from rounds.bench.incremental_fold import History
 from rounds.bench.permits import to_be_freed
 from rounds.checks.due import all_dues

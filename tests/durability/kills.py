@@ -85,7 +85,7 @@ def checkpointing(folder: Path, chance: random.Random, acknowledge: Acknowledge)
         desk = desk_at(folder, LAPTOP, clock)
         for _ in range(chance.randrange(1, 4)):
             _say(desk, chance, acknowledge, clock)
-        desk.rest()
+        desk.reading.rest()
 
 
 def backing_up(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> None:
@@ -216,7 +216,7 @@ def judge(folder: Path, acknowledged: set[str]) -> None:
         AssertionError: it does not.
     """
     desk = desk_long_after(folder)
-    for problem in desk.problems:
+    for problem in desk.reading.problems:
         assert "its last line was torn" in problem, problem
         assert "set aside in aside/" in problem, problem
     found = lines_by_id(folder)
@@ -224,7 +224,7 @@ def judge(folder: Path, acknowledged: set[str]) -> None:
     assert not missing, f"acknowledged and not there: {sorted(missing)}"
     assert max(found.values(), default=1) == 1, "a line stands there twice"
     assert plain(desk) == bench_of(folder), "the bench is not that of the lines"
-    assert not desk_long_after(folder).problems, "the second start is not clean"
+    assert not desk_long_after(folder).reading.problems, "the second start is not clean"
     kept = folder.with_name("kept.zip")
     if kept.exists():
         with zipfile.ZipFile(kept) as archive:

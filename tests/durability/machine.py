@@ -209,7 +209,7 @@ class Season(RuleBasedStateMachine):
 
     @rule(side=sides)
     def rest(self, side: int) -> None:
-        self.desks[side].rest()
+        self.desks[side].reading.rest()
 
     @rule(side=sides)
     def lose_the_checkpoint(self, side: int) -> None:
@@ -241,7 +241,7 @@ class Season(RuleBasedStateMachine):
         for desk in self.desks:
             desk.hear()
             assert settled(desk.bench) == whole
-            assert not desk.problems
+            assert not desk.reading.problems
             moment = desk.moment()
             assert told(desk.dues()) == told(all_dues(bench, moment))
         model = cups(lines)

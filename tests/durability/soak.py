@@ -115,7 +115,7 @@ class Season:
             if self.chance.random() < 0.2:
                 desk.strike_last("wrong cup")
             self._must(desk, RoundFinished)
-            desk.rest()
+            desk.reading.rest()
 
     def _answer(self, desk: Desk, due: Due) -> None:
         """Give the usual answer, else the first that needs nothing more."""

@@ -85,9 +85,10 @@ def test_an_odd_line_and_all_the_others(tmp_path: Path, line: bytes, told: bool)
     desk = desk_at(folder)
 
     assert {f"note {number}" for number in range(12)} <= {one.text for one in desk.bench.notes}
-    assert len(desk.problems) == told
+    assert len(desk.reading.problems) == told
     assert all(
-        problem.startswith(f"{NAME} line 7: ") and "\n" not in problem for problem in desk.problems
+        problem.startswith(f"{NAME} line 7: ") and "\n" not in problem
+        for problem in desk.reading.problems
     )
     desk.dues()
     desk.entries(whole=True)
@@ -165,7 +166,7 @@ def test_random_damage_of_files_never_stops_a_start(
     ]
     told = {
         int(found[1])
-        for problem in desk.problems
+        for problem in desk.reading.problems
         if (found := re.match(rf"{NAME} line (\d+): ", problem))
     }
     assert told == set(unread)

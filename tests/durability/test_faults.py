@@ -114,9 +114,9 @@ def test_even_where_the_half_line_cannot_be_taken_back(
     assert texts(desk) == ["before", "during"]
     again = desk_at(folder)
     assert texts(again) == ["before", "during"]
-    assert not again.problems
+    assert not again.reading.problems
     desk.hear()
-    (told,) = desk.problems
+    (told,) = desk.reading.problems
     assert "set aside in aside/" in told
 
 

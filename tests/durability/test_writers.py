@@ -101,7 +101,7 @@ def test_two_laptops_and_a_bad_carrier_end_at_one_bench(
 ) -> None:
     monkeypatch.setattr("rounds.bench.incremental_fold.KEPT", 10)
     monkeypatch.setattr("rounds.bench.incremental_fold.MAX_SEALED", 3)
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 15)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 15)
     chance = random.Random(seed)
     folders = (tmp_path / "one", tmp_path / "other")
     clocks = [Clock(NOW), Clock(NOW + timedelta(seconds=40))]  # their clocks do not agree
@@ -120,7 +120,7 @@ def test_two_laptops_and_a_bad_carrier_end_at_one_bench(
             desks[side].hear()
         if chance.random() < 0.05:
             desks[side] = desk_at(folders[side], LAPTOPS[side], clocks[side])
-        desks[side].rest()
+        desks[side].reading.rest()
     carrier.carry_all()
     for desk in desks:
         desk.hear()

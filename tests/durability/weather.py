@@ -95,11 +95,11 @@ def say_on(folder: Path, chance: random.Random, tell: Callable[[str], None]) -> 
             if isinstance(outcome, Recorded):
                 tell("".join(f"saved {one.id}\n" for one in outcome.entries))
             elif isinstance(outcome, Unsaved):
-                desk.give_up()
+                desk.unsaved.give_up()
                 tell("".join(f"refused {one.id}\n" for one in outcome.entries))
             if chance.random() < 0.2:
                 desk.hear()
-        desk.rest()
+        desk.reading.rest()
 
 
 class Child:
@@ -158,7 +158,7 @@ def judge(
     """
     os.environ["XDG_STATE_HOME"] = str(home)
     desk = desk_long_after(folder, "")
-    lost = [one for one in desk.problems if "this machine has seen" in one]
+    lost = [one for one in desk.reading.problems if "this machine has seen" in one]
     if lost and all(any(name in one for name in taken_back) for one in lost):
         desk.book.accept()
         desk = desk_long_after(folder, "")
@@ -170,10 +170,10 @@ def judge(
     )
     assert max(found.values(), default=1) == 1, "a line stands there twice"
     # after the lines: what is told without need is no loss
-    for problem in desk.problems:
+    for problem in desk.reading.problems:
         assert "its last line was torn" in problem, problem
     assert plain(desk) == bench_of(folder), "the bench is not that of the lines"
-    assert not desk_long_after(folder, "").problems, "the second start is not clean"
+    assert not desk_long_after(folder, "").reading.problems, "the second start is not clean"
 
 
 class Run:

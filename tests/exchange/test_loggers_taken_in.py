@@ -56,7 +56,7 @@ def log_of(
 def take(desk: Desk, log: Log, **place: str) -> Recorded | None:
     """Take what is new of a log in; None where nothing is."""
     reads = desk.bench.logged.get(next(iter(place.values()), ""), [])
-    new = new_readings(log, desk.logged.readings(reads))
+    new = new_readings(log, desk.reading.logged.readings(reads))
     if not new.seconds:
         return None
     outcome = take_in(desk, new, source="log.csv", **place)
@@ -244,20 +244,22 @@ def test_an_interruption_leaves_nothing(book: Path, tmp_path: Path) -> None:
 def test_overlapping_files_add_only_new_readings(desk: Desk) -> None:
     take(desk, log_of([20, 21, 22]))
 
-    again = new_readings(log_of([20, 21.5, 22, 23]), desk.logged.readings(desk.bench.logged[""]))
+    again = new_readings(
+        log_of([20, 21.5, 22, 23]), desk.reading.logged.readings(desk.bench.logged[""])
+    )
 
     assert (list(again.temperatures_c), again.known, again.differing) == ([23], 3, 1)
     take(desk, log_of([20, 21.5, 22, 23]))
-    assert list(desk.series("").temperatures_c) == [20, 21, 22, 23]
+    assert list(desk.reading.series("").temperatures_c) == [20, 21, 22, 23]
     assert take(desk, log_of([20, 21, 22, 23])) is None
 
 
 def test_the_series_of_one_place_is_not_that_of_another(desk: Desk) -> None:
     take(desk, log_of([20, 21]))
 
-    assert list(desk.series("").days) == sorted(desk.series("").days)
-    assert instant_of(desk.series("").days[0]) == datetime(2026, 5, 18, tzinfo=UTC)
-    assert list(desk.series("R4").days) == []
+    assert list(desk.reading.series("").days) == sorted(desk.reading.series("").days)
+    assert instant_of(desk.reading.series("").days[0]) == datetime(2026, 5, 18, tzinfo=UTC)
+    assert list(desk.reading.series("R4").days) == []
 
 
 def test_the_same_file_on_two_laptops_counts_once(open_desk: Callable[..., Desk]) -> None:
@@ -268,7 +270,7 @@ def test_the_same_file_on_two_laptops_counts_once(open_desk: Callable[..., Desk]
     third = open_desk("cccc3333")
 
     assert len(third.bench.logged[""]) == 1
-    assert list(third.series("").temperatures_c) == [20, 21]
+    assert list(third.reading.series("").temperatures_c) == [20, 21]
 
 
 def test_a_struck_import_no_longer_counts_and_can_come_in_again(desk: Desk) -> None:
@@ -276,15 +278,15 @@ def test_a_struck_import_no_longer_counts_and_can_come_in_again(desk: Desk) -> N
     assert said is not None
     assert isinstance(desk.strike(said.entry.id, why="wrong place"), Recorded)
 
-    assert list(desk.series("").temperatures_c) == []
+    assert list(desk.reading.series("").temperatures_c) == []
     assert take(desk, log_of([20, 21])) is not None
-    assert list(desk.series("").temperatures_c) == [20, 21]
+    assert list(desk.reading.series("").temperatures_c) == [20, 21]
 
 
 def test_what_the_daybook_does_not_take_leaves_no_file(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    new = new_readings(log_of([20, 21]), desk.logged.readings([]))
+    new = new_readings(log_of([20, 21]), desk.reading.logged.readings([]))
 
     outcome = take_in(desk, new, container="Q4")
 
@@ -298,7 +300,7 @@ def test_a_file_that_cannot_be_written_leaves_nothing(
     def full(_descriptor: int) -> None:
         raise OSError(28, "No space left on device")
 
-    new = new_readings(log_of([20, 21]), desk.logged.readings([]))
+    new = new_readings(log_of([20, 21]), desk.reading.logged.readings([]))
     monkeypatch.setattr(os, "fsync", full)
 
     with pytest.raises(OSError, match="No space left"):
@@ -316,13 +318,13 @@ def test_a_series_that_is_gone_is_told_and_found_again(
     away = file.rename(desk.book.folder / "away.csv")
 
     other = open_desk("bbbb2222")
-    assert list(other.series("").days) == []
-    assert other.problems == [
+    assert list(other.reading.series("").days) == []
+    assert other.reading.problems == [
         f"series/{file.name}: the logger's readings cannot be read: No such file or directory;"
         f" {WHAT_TO_DO}"
     ]
     away.rename(file)
-    assert len(other.series("").days) == 2
+    assert len(other.reading.series("").days) == 2
 
 
 def test_a_series_that_was_changed_is_told(desk: Desk, open_desk: Callable[..., Desk]) -> None:
@@ -332,8 +334,8 @@ def test_a_series_that_was_changed_is_told(desk: Desk, open_desk: Callable[..., 
 
     other = open_desk("bbbb2222")
 
-    assert list(other.series("").temperatures_c) == [20, 22]
-    assert other.problems == [
+    assert list(other.reading.series("").temperatures_c) == [20, 22]
+    assert other.reading.problems == [
         f"series/{file.name}: is not as it was written; its readings are used as they are; {WHAT_TO_DO}",
         f"series/{file.name} line 3: is no reading",
     ]
@@ -468,7 +470,7 @@ def test_files_that_were_found_whole_are_not_read_again_at_the_next_start(
     take(desk, log_of([20, 21, 22]))
     (file,) = (desk.book.folder / "series").iterdir()
     before = file.stat()
-    assert not open_desk("aaaa1111").problems
+    assert not open_desk("aaaa1111").reading.problems
     read: list[str] = []
     look = logger_cache.trouble_with
 
@@ -477,16 +479,16 @@ def test_files_that_were_found_whole_are_not_read_again_at_the_next_start(
         return look(folder, name, digest)
 
     monkeypatch.setattr(logger_cache, "trouble_with", counted)
-    assert not open_desk("aaaa1111").problems
+    assert not open_desk("aaaa1111").reading.problems
     assert not read
 
     file.write_text(file.read_text().replace(",21,", ",27,"))  # as long, and as old to look at
     os.utime(file, ns=(before.st_atime_ns, before.st_mtime_ns))
     for _ in range(2):
-        assert "is not as it was written" in " ".join(open_desk("aaaa1111").problems)
+        assert "is not as it was written" in " ".join(open_desk("aaaa1111").reading.problems)
     assert len(read) == 2
     file.unlink()
-    assert "No such file" in " ".join(open_desk("aaaa1111").problems)
+    assert "No such file" in " ".join(open_desk("aaaa1111").reading.problems)
 
 
 def test_a_long_file_is_made_numbers_of_once_as_long_as_it_is_whole(
@@ -499,7 +501,7 @@ def test_a_long_file_is_made_numbers_of_once_as_long_as_it_is_whole(
         log_of([20 + number % 7 / 10 for number in range(800)], minutes=3),
         container="R4",
     )
-    right = open_desk("aaaa1111").series("R4")
+    right = open_desk("aaaa1111").reading.series("R4")
     parsed: list[str] = []
     read = logger_cache.read_series
 
@@ -508,7 +510,7 @@ def test_a_long_file_is_made_numbers_of_once_as_long_as_it_is_whole(
         return read(folder, name, digest)
 
     monkeypatch.setattr(logger_cache, "read_series", counted)
-    again = open_desk("aaaa1111").series("R4")
+    again = open_desk("aaaa1111").reading.series("R4")
     assert not parsed
     assert [list(again.days), list(again.temperatures_c)] == [
         list(right.days),
@@ -521,12 +523,12 @@ def test_a_long_file_is_made_numbers_of_once_as_long_as_it_is_whole(
     for harmed in (whole[:-9], whole.replace(b'"read_as":1', b'"read_as":0'), b"", b"{}\n\n"):
         kept.write_bytes(harmed)
         parsed.clear()
-        assert list(open_desk("aaaa1111").series("R4").days) == list(right.days)
+        assert list(open_desk("aaaa1111").reading.series("R4").days) == list(right.days)
         assert len(parsed) == 1
     assert kept.read_bytes() == whole
 
     (file,) = (desk.book.folder / "series").iterdir()
     file.write_text(file.read_text().replace(",20.1,", ",27.1,"))
     changed = open_desk("aaaa1111")
-    assert "is not as it was written" in " ".join(changed.problems)
-    assert max(changed.series("R4").temperatures_c) == 27.1
+    assert "is not as it was written" in " ".join(changed.reading.problems)
+    assert max(changed.reading.series("R4").temperatures_c) == 27.1

@@ -75,7 +75,7 @@ def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 @pytest.fixture(scope="module")
 def back(book: Book) -> Lookback:
     """What the pages on broods look back on."""
-    return book.desk.look_back()
+    return book.desk.reckoning.look_back()
 
 
 @pytest.fixture(scope="module")
@@ -294,7 +294,7 @@ def test_laying_is_the_same_on_its_page_in_the_season_its_tables_and_the_calcula
     book: Book, summary: str
 ) -> None:
     desk = book.desk
-    page = text_of(laying_lines(desk.tallies.on_hosts(desk.now()), desk.zone, desk.now()))
+    page = text_of(laying_lines(desk.reckoning.tallies.on_hosts(desk.now()), desk.zone, desk.now()))
     by_day: dict[tuple[str, str], list[float]] = {}
     for row in book.table("laying-days"):
         sums = by_day.setdefault((row["taxon"], row["host"]), [0.0, 0, 0])
@@ -310,7 +310,7 @@ def test_laying_is_the_same_on_its_page_in_the_season_its_tables_and_the_calcula
             continue
         share = next(
             one.share_found
-            for one in desk.tallies.on_hosts(desk.now())
+            for one in desk.reckoning.tallies.on_hosts(desk.now())
             if (one.taxon, one.plant) == (taxon, host) and one.share_found
         )
         rate = calculated("laying", "--eggs", f"{eggs}", "--female-days", f"{days * share}")
@@ -329,7 +329,7 @@ def test_laying_is_the_same_on_its_page_in_the_season_its_tables_and_the_calcula
 
 def test_two_hosts_compare_alike_on_the_page_and_by_the_calculator(book: Book) -> None:
     desk = book.desk
-    record = desk.tallies.on_hosts(desk.now())
+    record = desk.reckoning.tallies.on_hosts(desk.now())
     for taxon in {one.taxon for one in record}:
         mine = [one for one in record if one.taxon == taxon]
         page = text_of(laying_lines(mine, desk.zone, desk.now()))

@@ -75,7 +75,7 @@ class ProgramKeeper:
         self.refused: list[str] = []
         self._began_s = 0.0
         self.book = rounds.open_book(folder, keeper="KM", clock=self.now, zone=UTC)
-        self.book.desk.kept_dues.lag = AS_ON_SCREEN
+        self.book.desk.reckoning.kept_dues.lag = AS_ON_SCREEN
         self._known: dict[str, _Known] = {}
         self._sights: dict[str, Sight] = {}
         self._looked: set[str] = set()

@@ -273,7 +273,7 @@ def test_of_a_file_of_broken_lines_a_hundred_are_told_and_how_many_more(
     (story.folder / "entries-cccccccc-2027-05.jsonl").write_text(line * 3_000)
     assert "nor can 2,899 lines after it" in story.shell("check", "--json").out
     story.reopen()
-    assert len(story.desk.problems) == 101
+    assert len(story.desk.reading.problems) == 101
     ran = story.shell("due")
     assert NOT_WHOLE in ran.out
     assert "and 98 more" in ran.out

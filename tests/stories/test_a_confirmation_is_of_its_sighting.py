@@ -25,7 +25,9 @@ def test_the_plant_and_the_aid_of_a_sighting_stay(laying: Story) -> None:
     laying.later(minutes=30).type("K6 host changed all")
     held = laying.desk.bench.at("K6").held
     assert {lot.plant: lot.eggs for lot in held} == {"garlic mustard": 0, "cuckooflower": 2}
-    of_plants = {one.plant: one.eggs for one in laying.desk.tallies.on_hosts(laying.desk.now())}
+    of_plants = {
+        one.plant: one.eggs for one in laying.desk.reckoning.tallies.on_hosts(laying.desk.now())
+    }
     assert of_plants == {"garlic mustard": 0, "cuckooflower": 2}
 
 
@@ -61,7 +63,7 @@ async def test_it_is_no_search_of_the_stems_that_stand_now(laying: Story, confir
     assert next_search(laying) == "2027-06-03T18:00:00+02:00", "from the search that saw them"
     said = [one for one in laying.on_disk() if one["what"] == "searched"][-1]
     assert said["aid"] == "lens"
-    (on_host,) = laying.desk.tallies.on_hosts(laying.desk.now())
+    (on_host,) = laying.desk.reckoning.tallies.on_hosts(laying.desk.now())
     assert (on_host.eggs, on_host.searches) == (2, 1)
     assert on_host.female_days == pytest.approx(2 * 10 / 24), "up to its sighting, in the light"
 

@@ -205,7 +205,7 @@ def test_damage_that_the_keeper_knows_of_is_taken_as_it_is(begun: Story) -> None
 
 
 def test_a_checkpoint_remembers_the_damage(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     why = damaged(begun.folder)
     for _ in range(2):
         ran = begun.shell("due", "--exit-code")

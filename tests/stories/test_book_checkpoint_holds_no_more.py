@@ -15,7 +15,7 @@ from tests.stories.telling import Story
 @pytest.fixture(autouse=True)
 def _often(monkeypatch: pytest.MonkeyPatch) -> None:
     """A checkpoint after every entry."""
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
 
 
 def said(story: Story) -> list[str]:
@@ -78,7 +78,7 @@ def test_a_file_that_changes_while_the_screen_is_open(
     change(theirs)  # type: ignore[operator]
     if heard:
         story.desk.hear()
-    story.desk.rest()
+    story.desk.reading.rest()
 
     assert said(story) == plainly(story)
     assert said(story) == plainly(story)
@@ -86,13 +86,13 @@ def test_a_file_that_changes_while_the_screen_is_open(
 
 def test_a_line_of_our_own_that_is_taken_out_before_it_was_read_back(story: Story) -> None:
     story.type("K2 set up laying")
-    story.desk.rest()
+    story.desk.reading.rest()
     (file,) = story.folder.glob("entries-*")
     before = file.read_bytes()
     story.later(seconds=1).type("note taken out")
     file.write_bytes(before)
 
-    story.desk.rest()
+    story.desk.reading.rest()
 
     assert said(story) == plainly(story) == ["taken out"], (
         "it was said here, so that it is written again"
@@ -104,7 +104,7 @@ def test_one_that_was_made_elsewhere_is_not_believed(
 ) -> None:
     """Somebody who has the book and the program, but not this machine, makes one that lies about the same lines."""
     story.type("K2 set up laying", "note true")
-    story.desk.rest()
+    story.desk.reading.rest()
     (ours,) = story.folder.glob("checkpoint-*")
     forged = tmp_path / "forged"
     shutil.copytree(story.folder, forged)
@@ -113,7 +113,7 @@ def test_one_that_was_made_elsewhere_is_not_believed(
         other = Story(forged, elsewhere).at("2027-05-01 07:06")
         other.desk.bench.notes.clear()
         other.type("note only to have a checkpoint")
-        other.desk.rest()
+        other.desk.reading.rest()
         (theirs,) = forged.glob("checkpoint-*")
         assert theirs.read_bytes() != ours.read_bytes()
     ours.write_bytes(theirs.read_bytes())
@@ -123,7 +123,7 @@ def test_one_that_was_made_elsewhere_is_not_believed(
 
 def test_a_line_added_to_the_sum_by_hand_is_not_believed(story: Story) -> None:
     story.type("K2 set up laying", "note true")
-    story.desk.rest()
+    story.desk.reading.rest()
     (ours,) = story.folder.glob("checkpoint-*")
     ours.write_bytes(ours.read_bytes().replace(b"true", b"lies"))
 

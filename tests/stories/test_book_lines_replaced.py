@@ -133,7 +133,7 @@ def test_lines_of_another_machine_that_read_otherwise_are_told_until_accepted(st
 def test_a_number_changed_in_a_long_file_is_noticed(
     story: Story, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 20)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 20)
     theirs = story.folder / THEIRS
     theirs.write_bytes(
         b"".join(line(story, f"weighed {number} mg", str(number)) for number in range(100, 200))

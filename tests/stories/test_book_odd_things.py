@@ -123,7 +123,7 @@ def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
     place: str,
     odd: Callable[[Path, Path], None],
 ) -> None:
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     (own,) = story.folder.glob("entries-*")
@@ -195,7 +195,7 @@ def test_a_book_that_is_a_pipe_or_a_backup_that_is_one_is_refused(
 def test_locks_held_by_others_are_not_waited_for_long(
     story: Story, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     state = Path(os.environ["XDG_STATE_HOME"])
@@ -227,7 +227,7 @@ def test_a_half_written_file_of_others_is_never_written_through(
 ) -> None:
     """A link laid where the program writes beside: each such file is made anew, or not at all."""
     monkeypatch.setattr("os.urandom", bytes)  # names of zeros
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     (kept,) = story.folder.glob("checkpoint-*")

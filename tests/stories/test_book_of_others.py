@@ -82,7 +82,7 @@ def test_lines_of_a_newer_version_are_told(begun: Story) -> None:
 def test_a_checkpoint_remembers_lines_of_a_newer_version(
     begun: Story, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     with (begun.folder / THEIRS).open("a") as file:
         file.write(
             "".join(line(begun, what="a_kind_to_come", id=f"new-{number}") for number in range(300))

@@ -76,7 +76,7 @@ def test_what_was_said_here_and_an_older_copy_took_away_is_written_again(story: 
     assert file.read_bytes() == older
     assert any(
         "2 of the lines recorded here had been taken out of the book by others" in one
-        for one in story.desk.problems
+        for one in story.desk.reading.problems
     )
     story.later(seconds=1).type("note four")
     assert entries(story.folder) == ["four", "one", "three", "two"]

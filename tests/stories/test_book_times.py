@@ -193,7 +193,7 @@ def test_what_waited_counts_when_its_time_has_come(thirsty: Story) -> None:
 
 def test_a_checkpoint_holds_what_waits(thirsty: Story, monkeypatch: pytest.MonkeyPatch) -> None:
     story = thirsty
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     foreign(story, at="2037-05-03T07:00:00+02:00", text="ahead")
     for _ in range(2):
         assert "1 line is of the future" in story.shell("due").out

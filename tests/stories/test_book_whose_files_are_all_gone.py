@@ -91,7 +91,7 @@ def test_a_file_taken_between_two_lines_that_are_piped_in_comes_back_at_once(
     taken(story.folder)
     story.type("note three", "note four")
     assert notes(story.folder) == ["four", "one", "three", "two"]
-    assert any(AGAIN in one for one in story.desk.problems)
+    assert any(AGAIN in one for one in story.desk.reading.problems)
     assert "is gone" not in story.shell("due").out
 
 

@@ -100,7 +100,7 @@ def raw(text: str) -> list[str]:
 def test_the_names_are_in_the_book(hostile: Story) -> None:
     signs = hostile.signs  # type: ignore[attr-defined]
     bench = hostile.desk.bench
-    assert not hostile.desk.problems
+    assert not hostile.desk.reading.problems
     assert f"Q{signs}K2" in bench.containers
     assert f"Q{signs}A" in bench.shelves
     assert bench.settings["phone"] == f"Q{signs}phone"

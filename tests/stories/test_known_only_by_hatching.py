@@ -169,7 +169,7 @@ def test_two_that_came_in_at_one_look_are_told_apart_by_bench_and_tallies(story:
         key = (one.brood, one.by_hatching)
         ended[key] = ended.get(key, 0) + one.number
     assert ended == {("F1/A", True): 6, ("F1/A", False): 2, ("F2/A", True): 4}
-    course = story.desk.tallies.course
+    course = story.desk.reckoning.tallies.course
     known = {(one.brood, one.by_hatching): one.number for one in course.alive if one.stage == "L1"}
     assert known == ended
     story.reopen()

@@ -95,12 +95,12 @@ async def test_a_death_typed_late_is_told_of_the_cutting_that_they_had_then(
 async def test_pages_are_the_same_after_the_lid_was_closed(
     story: Story, monkeypatch: pytest.MonkeyPatch, unread: None, tmp_path: Path
 ) -> None:
-    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.reading.WORTH_A_CHECKPOINT", 1)
     tell(story, SEASON)
     story.later(days=2)
     tell(story, "K2 searched 5 brood=A-1\nR4 died 3 larvae\nroom air 22C")
     before = [without_keys(await page(story, key)) for key in "i2z"]
-    story.desk.rest()
+    story.desk.reading.rest()
     assert list(story.folder.glob("checkpoint-*"))
     monkeypatch.setattr(
         "rounds.daybook.full_read.history_of",

@@ -50,7 +50,7 @@ async def test_the_page_says_how_far_it_is_and_is_shown_then(
     app = RoundsApp(long_desk)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press(key)
-        while long_desk.add_up(0) < 1 or "added up" in heads[-1]:
+        while long_desk.reckoning.add_up(0) < 1 or "added up" in heads[-1]:
             await pilot.pause(0.01)
     shares = [int(head.split(": ")[1].split("%")[0]) for head in heads if "added up" in head]
     assert len(shares) > 1
@@ -68,7 +68,7 @@ async def test_it_can_be_left_while_it_is_added_up(
         await pilot.press("i")
         await pilot.press("escape")
         assert len(app.screen_stack) == 1
-        assert long_desk.add_up(0) < 1
+        assert long_desk.reckoning.add_up(0) < 1
 
 
 async def test_nobody_waits_where_no_key_was_pressed_for_a_while(
@@ -79,6 +79,6 @@ async def test_nobody_waits_where_no_key_was_pressed_for_a_while(
     async with app.run_test(size=(80, 24)) as pilot:
         for _ in range(500):
             await pilot.pause(0.01)
-            if long_desk.add_up(0) == 1:
+            if long_desk.reckoning.add_up(0) == 1:
                 break
-        assert long_desk.add_up(0) == 1
+        assert long_desk.reckoning.add_up(0) == 1

@@ -104,7 +104,7 @@ def test_the_machines_zone_stands_before_a_first_line_however_long_that_took(
 ) -> None:
     story.at(MORNING)
     standing = story.clock.now
-    monkeypatch.setattr(story.desk, "_clock", lambda: story.clock.on(milliseconds=40))
+    monkeypatch.setattr(story.desk.reading, "clock", lambda: story.clock.on(milliseconds=40))
     story.type("K2 set up laying")
     assert story.clock.now > standing
     assert [line["what"] for line in story.on_disk()] == ["setting", "set up"]
@@ -304,7 +304,7 @@ async def test_it_says_so_beside_what_is_wrong_in_the_book_too(
     story.at(MORNING).type("K2 set up laying")
     abroad(monkeypatch)
     story.reopen()
-    story.desk.problems.append("a photo is not there")
+    story.desk.reading.problems.append("a photo is not there")
     async with story.screens((120, 40)) as screen:
         await screen.pilot.pause()
         assert "a photo is not there" in screen.message

@@ -22,8 +22,8 @@ FAULTS = {
         "",
     ),
     "a checkpoint": (
-        "import rounds.screens.app as app; from rounds.app.desk import Desk as one; app.REST_EVERY_S = 0.3; "
-        "one.rest = lambda desk: None; one.to_keep = lambda desk: broken",
+        "import rounds.screens.app as app; from rounds.app.reading import BookReading as one; app.REST_EVERY_S = 0.3; "
+        "one.rest = lambda reading: None; one.to_keep = lambda reading: broken",
         "",
     ),
 }

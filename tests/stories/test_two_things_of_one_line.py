@@ -41,7 +41,7 @@ def test_all_of_them_sprayed_asks_which(story: Story, line: str) -> None:
 
 
 def test_a_list_with_commas(story: Story) -> None:
-    now = story.at("2027-05-20 18:00").desk.local_now()
+    now = story.at("2027-05-20 18:00").desk.clock.local_now()
     listed = "K3, 1 female Colias hyale, horseshoe vetch, Sat, sill 2\nK4, 1f 1m Colias hyale, worn"
     table = read_table(listed, story.desk.bench, now, story.desk.zone)
     first, second = table.rows

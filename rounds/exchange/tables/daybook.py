@@ -54,7 +54,7 @@ def _moved(source: Source) -> dict[str, tuple[str, Stage, int]]:
     """By line, the one brood that it moved, with the stage and instar that these reached or were
     in."""
     result: dict[str, set[tuple[str, Stage, int]]] = {}
-    for movement in source.desk.went_by(Movement):
+    for movement in source.desk.reading.went_by(Movement):
         group = (
             movement.after
             if movement.how in GROWN and movement.after
@@ -102,7 +102,7 @@ def _warmth(source: Source) -> Iterator[tuple[Value, ...]]:
                 *said(entry, "temperature_c mean_since low_c high_c humidity_percent by id"),
             )
     for place in source.bench.logged:
-        series = source.desk.series(place)
+        series = source.desk.reading.series(place)
         for day, temperature_c, humidity in zip(
             series.days, series.temperatures_c, series.all_humidities(), strict=True
         ):

@@ -48,7 +48,7 @@ def _laying_days(source: Source) -> Iterator[tuple[Value, ...]]:
     sums = FemaleDays(free, most_counted=len(source.counting) + 1)
     eggs: dict[tuple[str, str, str, date], list[int]] = {}
     zone = source.moment.zone
-    for record in source.desk.went_by(AdultsWithStems, EggSearch):
+    for record in source.desk.reading.went_by(AdultsWithStems, EggSearch):
         if isinstance(record, AdultsWithStems):
             sums.take(record)
         if not isinstance(record, EggSearch):

@@ -297,7 +297,7 @@ def _table(desk: Desk, file: str, sheet: FileTable, options: ImportOptions) -> T
     elif file not in names and not options.same_as and came_in:
         _refuse_same(desk, file, sheet, options, came_in, before)
     own = {name: entry for name, entry in came_in.items() if tag_of(name) == _tag(file)}
-    strikes = _strikes_of([*book, *desk.partial], file)
+    strikes = _strikes_of([*book, *desk.reading.partial], file)
     return _Reading(desk, file, sheet, options, before, own, strikes).table()
 
 
@@ -389,7 +389,7 @@ class TakenBack:
 def to_take_back(desk: Desk, file: str) -> TakenBack | None:
     """All that came in with a file, the newest where none is named; None where none came in."""
     struck = desk.struck
-    partial = [one for one in desk.partial if one.id not in struck]
+    partial = [one for one in desk.reading.partial if one.id not in struck]
     markers = [
         one
         for one in (*desk.bench.imports, *partial)

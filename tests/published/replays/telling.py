@@ -26,7 +26,7 @@ def retold(folder: Path, zone: str, lines: Iterable[str]) -> Desk:
 
 def looked_back(desk: Desk) -> Lookback:
     """What the broods' screens are drawn from."""
-    return tallies_of(desk.entries(whole=True), desk.zone).look_back(desk.series)
+    return tallies_of(desk.entries(whole=True), desk.zone).look_back(desk.reading.series)
 
 
 def counts(back: Lookback, broods: list[str]) -> dict[str, StageCount]:
