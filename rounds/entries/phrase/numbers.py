@@ -170,11 +170,8 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         return True
     text = word.text.rstrip(",")
     wanted = _next_number(reader, described)
-    if (
-        (wanted in ("number", "found") or (wanted == "sprigs" and word.text[:1].islower()))
-        and not word.quoted
-        and not reader.flow
-    ):
+    of_stems = wanted == "sprigs" and word.text[:1].islower() and word.lower != "both"  # plants
+    if (wanted in ("number", "found") or of_stems) and not word.quoted and not reader.flow:
         text = NUMBER_WORDS.get(word.lower, text)
         text = (
             "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
