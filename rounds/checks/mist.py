@@ -22,10 +22,13 @@ from rounds.checks.facts import (
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule, hours
+from rounds.checks.rule import AWAKE, COMMON, DAY, LAYING, WINTER, Rule, hours
 from rounds.entries import registry as k
+from rounds.entries.base import Purpose
 from rounds.surroundings.air import DRYING_KPA
 
+# Where eggs and kept stems dry out: where females lay fresh stems stand in water beside them.
+DRY_OUT: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose not in LAYING)
 # By how dry the air was read to be, no less than two thirds of the hours (once a day) and no more
 # than twice; eggs where nobody read it are misted at twice the hours. Our estimate.
 SOONEST, SLOWEST = 2 / 3, 2.0
@@ -95,8 +98,10 @@ CHECK = Check(
     disturbs=True,
     along=True,
     rules=(
-        Rule(AWAKE, "egg", every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
-        Rule(AWAKE, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
+        Rule(DRY_OUT, "egg", every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY),
+        Rule(
+            DRY_OUT, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, adapts=True, basis=EGGS_DRY
+        ),
         Rule(
             AWAKE,
             "pupa",
