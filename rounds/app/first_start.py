@@ -6,6 +6,7 @@ The same questions are asked on the screen and on lines; every answer is said at
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -26,18 +27,15 @@ from rounds.entries.base import Saying
 from rounds.entries.check_labels import called
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.validation import advice
+from rounds.surroundings.coordinates import coordinates_asked_for
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import key_label
-from rounds.views.settings import BY_NAME, nearest_zones
+from rounds.views.settings import nearest_zones
 from rounds.views.states import place_words
 from rounds.views.words import clock, literal
 
-_DEGREES = late.pattern(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
+_FINE = late.pattern(r"\d[.,]\d|[°NSEW]", re.IGNORECASE)  # in degrees, as against other numbers
 _PLACE = late.pattern(r"\s(?:on|at)\s+(?:the\s+)?(.+)$", re.IGNORECASE)
-_NUMBER = late.pattern(
-    r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE
-)
-
 
 ONE_FEMALE = "1 female Lepidoptera"
 # What each kind of container is called first: K2, E2 ..., for a 1 is easily misread. A female goes
@@ -347,10 +345,12 @@ def _purpose_of(held: list[Saying]) -> str:
 def _name_and_degrees(text: str) -> tuple[str, str]:
     """A name, and the degrees that stand behind it with what follows those: ``Skerry Bank, 55.2
     -6.1``; '' without them."""
-    words = text.split()
-    for position in range(1, len(words) - 1):
-        if all(_DEGREES.match(word.rstrip(",;")) for word in words[position : position + 2]):
-            return " ".join(words[:position]).rstrip(",; "), " ".join(words[position:])
+    for space in re.finditer(r"\s+", text):
+        behind = text[space.end() :]
+        with contextlib.suppress(ValueError):  # half of a pair is part of a name
+            found = coordinates_asked_for(behind)
+            if found and not found.begin and len(_FINE.findall(behind[: found.end])) > 1:
+                return text[: space.start()].rstrip(",; "), behind
     return text, ""
 
 
@@ -397,38 +397,23 @@ def first_words(desk: Desk) -> str:
 def read_place(typed: str) -> dict[str, str] | str:
     """Latitude, longitude and time zone as typed, as settings; or one line that says what would be
     right."""
-    numbers: list[tuple[float, str]] = []
-    words: list[str] = []
-    for word in re.sub(r",\s|;", " ", typed).split():
-        match = _NUMBER.match(word.rstrip(","))
-        if match:
-            degrees = abs(_as_float(match[1])) + _as_float(match[2] or "0") / 60
-            side = (match[3] or "").upper()
-            below = match[1].startswith("-") or side in ("S", "W")
-            numbers.append((-degrees if below else degrees, side))
-        else:
-            words.append(word.rstrip(","))
+    try:
+        found = coordinates_asked_for(typed)
+    except ValueError as unclear:
+        return str(unclear)
     said: dict[str, str] = {}
-    if numbers:
-        if len(numbers) != 2:
-            return "give latitude and longitude together, as: 49.2N 0.4W"
-        if numbers[0][1] in ("E", "W") or numbers[1][1] in ("N", "S"):
-            numbers.reverse()
-        said = {"latitude": f"{numbers[0][0]:g}", "longitude": f"{numbers[1][0]:g}"}
+    if found:
+        said = {"latitude": f"{found.latitude:.10g}", "longitude": f"{found.longitude:.10g}"}
+        typed = f"{typed[: found.begin]} {typed[found.end :]}"
+    words = typed.strip(" ,;")
+    if re.match(r"[-+]?\d", words):
+        return "give latitude and longitude together, as: 49.2N 0.4W"
     if words:
-        zone = _zone_of(" ".join(words))
+        zone = _zone_of(words)
         if zone.startswith("no time zone"):
             return zone
         said["zone"] = zone
-    for name, value in said.items():
-        wrong = BY_NAME[name].check(value)
-        if wrong:
-            return f"{name} is {value}; {wrong}"
     return said or "give latitude, longitude and time zone, as: 49.2N 0.4W Europe/Paris"
-
-
-def _as_float(text: str) -> float:
-    return float(text.replace(",", "."))
 
 
 def _zone_of(typed: str) -> str:

@@ -48,6 +48,11 @@ _COARSE = late.pattern(
     r"(?P<lat>[-+\u2212]?\d{1,2}[.,]\d{1,2})(?:\s*[,;/]\s*|\s+)"
     r"(?P<lon>[-+\u2212]?\d{1,3}[.,]\d{1,2})(?!\w|[.,:/-]\d|\s*(?:[ap]\.?m\b|[%\u00b0]|[CF]\b))"
 )
+_BARE = late.pattern(
+    rf"(?P<lat>{_ANGLE}\s*(?:[NS]\b)?)(?:\s*[;/]\s*|,\s+|\s+,?\s*)"
+    rf"(?P<lon>{_ANGLE}\s*(?:[EW]\b)?)(?![\w.])",
+    re.IGNORECASE,
+)
 _AROUND = late.pattern(
     r"[\s,;]*(?:\u00b1|\+/?-|\buncertainty\s*=?)\s*(\d+(?:\.\d+)?)\s*(k?m)?\b", re.IGNORECASE
 )
@@ -82,17 +87,29 @@ def coordinates_in(text: str) -> Coordinates | None:
         ValueError: a latitude or longitude is beyond its range, or only one of both is there; one
             line says so.
     """
-    for pattern in _PAIRS:
-        if found := pattern.search(text):
-            break
-    else:
-        if half := _HALF.search(text):
-            raise ValueError(
-                f"'{half[0]}' reads like half of coordinates; give both in degrees north and east,"
-                " as: lat 46.5531 lon 6.0712" + (OR_WEST if _O.search(text) else "")
-            )
-        return None
-    return _read(found, text)
+    if found := _pair_in(text):
+        return _read(found, text)
+    if half := _HALF.search(text):
+        raise ValueError(
+            f"'{half[0]}' reads like half of coordinates; give both in degrees north and east,"
+            " as: lat 46.5531 lon 6.0712" + (OR_WEST if _O.search(text) else "")
+        )
+    return None
+
+
+def coordinates_asked_for(text: str) -> Coordinates | None:
+    """The same of a text that begins with what was asked for, so that few decimals or whole degrees
+    are enough.
+
+    Raises:
+        ValueError: as ``coordinates_in``.
+    """
+    found = _pair_in(text) or _COARSE.match(text) or _BARE.match(text)
+    return _read(found, text) if found else coordinates_in(text)
+
+
+def _pair_in(text: str) -> re.Match[str] | None:
+    return next(filter(None, (pattern.search(text) for pattern in _PAIRS)), None)
 
 
 def coarse_coordinates_at(text: str, begin: int) -> Coordinates | None:
