@@ -23,7 +23,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
-from rounds.app import desk as desk_module
+from rounds.app import reading as book_reading
 from rounds.app.desk import Desk, Recorded
 from rounds.bench import incremental_fold
 from rounds.daybook import Daybook
@@ -79,7 +79,7 @@ def saying(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> Non
 
 def checkpointing(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> None:
     """Says, and writes a checkpoint after each few."""
-    desk_module.WORTH_A_CHECKPOINT = 1
+    book_reading.WORTH_A_CHECKPOINT = 1
     clock = Clock(NOW)
     while True:
         desk = desk_at(folder, LAPTOP, clock)

@@ -29,7 +29,7 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from rounds.app import desk as desk_module
+from rounds.app import reading as book_reading
 from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench import incremental_fold
 from rounds.bench.instants import COUNTS_AHEAD
@@ -82,13 +82,13 @@ class Season(RuleBasedStateMachine):
             incremental_fold.KEPT,
             incremental_fold.MAX_SEALED,
             incremental_fold.NEAR,
-            desk_module.WORTH_A_CHECKPOINT,
+            book_reading.WORTH_A_CHECKPOINT,
         )
         (
             incremental_fold.KEPT,
             incremental_fold.MAX_SEALED,
             incremental_fold.NEAR,
-            desk_module.WORTH_A_CHECKPOINT,
+            book_reading.WORTH_A_CHECKPOINT,
         ) = 5, 3, 2, 4
 
     def teardown(self) -> None:
@@ -96,7 +96,7 @@ class Season(RuleBasedStateMachine):
             incremental_fold.KEPT,
             incremental_fold.MAX_SEALED,
             incremental_fold.NEAR,
-            desk_module.WORTH_A_CHECKPOINT,
+            book_reading.WORTH_A_CHECKPOINT,
         ) = self._kept
         shutil.rmtree(self.place)
 

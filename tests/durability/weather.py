@@ -24,7 +24,7 @@ from datetime import timedelta
 from pathlib import Path
 from typing import NoReturn
 
-from rounds.app import desk as desk_module
+from rounds.app import reading as book_reading
 from rounds.app.desk import Desk, Recorded, Unsaved
 from rounds.bench import incremental_fold
 from rounds.daybook import Daybook
@@ -75,7 +75,7 @@ class Disk:
 
 def say_on(folder: Path, chance: random.Random, tell: Callable[[str], None]) -> NoReturn:
     """Say one thing after another until killed; tell what is on disk, and what was reported as not saved."""
-    desk_module.WORTH_A_CHECKPOINT = 20
+    book_reading.WORTH_A_CHECKPOINT = 20
     disk, clock = Disk(chance), Clock(NOW)
     while True:
         book = Daybook(folder, write=disk.write, flush=disk.flush)
