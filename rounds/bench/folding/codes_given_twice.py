@@ -18,6 +18,7 @@ from rounds.bench.folding.cups_set_up_twice import (
     as_it_stands,
     code_of_animals,
     free_code,
+    renamed,
     told_of,
 )
 from rounds.bench.state import Bench
@@ -41,17 +42,7 @@ def as_meant(bench: Bench, entry: Entry) -> Entry:
         entry = _with_own_code(bench, entry)
     elif bench.given_twice:
         places = dict.fromkeys((getattr(entry, "container", ""), *entry.containers))
-        meant: dict[str, Any] = {}
-        for name in entry.names_animals:
-            said = getattr(entry, name, "")
-            one = (
-                _meant(bench, said, places)
-                if isinstance(said, str)
-                else tuple(_meant(bench, code, places) for code in said)
-            )
-            if one != said:
-                meant[name] = one
-        entry = replace(entry, **meant) if meant else entry
+        entry = renamed(entry, entry.names_animals, lambda said: _meant(bench, said, places))
     return entry
 
 

@@ -6,7 +6,7 @@ it means the same one under whatever code that goes now, on every laptop alike.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from msgspec.structs import replace
@@ -28,11 +28,11 @@ def with_cups(bench: Bench, entry: Entry) -> Entry:
     """An entry that says which line set its containers up and which one its animals came in by;
     on the bench before it."""
     cups = [(code, entry.id) for code in entry.containers] if entry.sets_up else []
-    for code in dict.fromkeys(_named(entry)):
+    for code in _codes_in(entry, NAMES):
         there = bench.containers.get(code)
         if there is not None and there.set_up:
             cups.append((code, there.set_up))
-    for code in dict.fromkeys(_animals_named(entry)):
+    for code in _codes_in(entry, (*entry.names_animals, *PARENTS)):
         if begun := _begun(bench, code):
             cups.append((code, begun.id))
     return replace(entry, cups=tuple(cups)) if cups else entry
@@ -132,16 +132,12 @@ def _told(bench: Bench, code: str) -> str:
     return own
 
 
-def _named(entry: Entry) -> Iterator[str]:
-    for name in NAMES:
-        said = getattr(entry, name, "")
-        yield from (said,) if isinstance(said, str) else said or ()
-
-
-def _animals_named(entry: Entry) -> Iterator[str]:
-    for name in (*entry.names_animals, *PARENTS):
-        said = getattr(entry, name, "")
-        yield from (said,) if isinstance(said, str) else said or ()
+def _codes_in(entry: Entry, names: Iterable[str]) -> Iterable[str]:
+    """The codes that stand in these fields, each once."""
+    said = (getattr(entry, name, "") for name in names)
+    return dict.fromkeys(
+        code for codes in said for code in ((codes,) if isinstance(codes, str) else codes or ())
+    )
 
 
 def _begun(bench: Bench, code: str) -> Entry | None:
@@ -159,12 +155,16 @@ def code_of_animals(bench: Bench, code: str, begun: str) -> str:
     return next((own for own, line in lines if first_id(line.id) == first), "")
 
 
-def _renamed(entry: Entry, code: str, own: str, names: Iterable[str]) -> Entry:
-    meant: dict[str, Any] = {}
+def renamed(entry: Entry, names: Iterable[str], meant: Callable[[str], str]) -> Entry:
+    """An entry with the codes that are meant by those in these fields."""
+    other: dict[str, Any] = {}
     for name in names:
-        said = getattr(entry, name, "")
-        if said == code:
-            meant[name] = own
-        elif isinstance(said, tuple) and code in said:
-            meant[name] = tuple(own if one == code else one for one in said)
-    return replace(entry, **meant)
+        said = getattr(entry, name, "") or ""
+        codes = meant(said) if isinstance(said, str) else tuple(map(meant, said))
+        if codes != said:
+            other[name] = codes
+    return replace(entry, **other) if other else entry
+
+
+def _renamed(entry: Entry, code: str, own: str, names: Iterable[str]) -> Entry:
+    return renamed(entry, names, lambda one: own if one == code else one)
