@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime, timedelta
-from typing import Protocol, TypeAlias, TypeVar
+from typing import Protocol, TypeVar
 
 from msgspec import Struct
 
@@ -163,9 +163,6 @@ class Carried(Struct, frozen=True, tag_field="what", tag="carried", omit_default
     at: datetime
     container: str
     places: tuple[str, ...]
-
-
-Event: TypeAlias = Movement | AdultsWithStems | Carried
 
 
 def stage_name(stage: str, instar: int) -> str:

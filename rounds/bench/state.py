@@ -5,12 +5,12 @@ These records change only inside the fold; everything else reads them.
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from msgspec import Struct, field
 
 from rounds.bench.codes import MISREAD, OR, code_after, members, one_of
-from rounds.bench.movements import shares
+from rounds.bench.movements import AdultsWithStems, Carried, Movement, shares
 from rounds.entries.as_text import ReadLate
 from rounds.entries.base import ROOTED, Barrier, Kept, Purpose, Sex, Stage
 
@@ -294,7 +294,7 @@ class KeptLot(Remembered):
     container, from when it comes there until it leaves. ``female_days`` is how long females stood
     with them, ``sex_not_known`` adults that may be females, ``laid_until`` when the last of these
     left them, if any was there; ``frass`` the most that was seen under them: it stays until the
-    young larvae are found, ``frass_since`` is when it was first seen.
+    young larvae are found, ``frass_since`` is when it was first seen; ``most_frass`` stays after.
     ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more:
     then frass was seen under one of several lots, nobody knows which, or the larvae were found.
     ``stays`` is where they were kept before. ``sought`` are the days by the searches made since
@@ -329,6 +329,7 @@ class KeptLot(Remembered):
     larvae_from: datetime | None = None
     larvae_at: datetime | None = None
     laid_until: datetime | None = None
+    most_frass: str = ""
 
     @property
     def laid_to(self) -> datetime:
@@ -339,6 +340,17 @@ class KeptLot(Remembered):
     def came(self) -> datetime:
         """When it came to where it is kept now."""
         return self.stays[-1].until if self.stays else self.taken_out
+
+
+class StemsGone(Struct, frozen=True, tag_field="what", tag="kept stems gone"):
+    """A whole lot of kept stems was discarded, or had hatched: as it was last, and where."""
+
+    at: datetime
+    container: str
+    kept: KeptLot
+
+
+Event: TypeAlias = Movement | AdultsWithStems | Carried | StemsGone
 
 
 class Unsure(Struct, frozen=True):

@@ -16,8 +16,7 @@ from rounds.entries.slots import Slots
 
 if TYPE_CHECKING:
     from rounds.bench.measures import Measures
-    from rounds.bench.movements import Event
-    from rounds.bench.state import Bench, Container
+    from rounds.bench.state import Bench, Container, Event
 
 MAXIMUM_COUNT = 100_000
 

@@ -32,7 +32,7 @@ from rounds.bench.kept_lots import (
 from rounds.bench.measures import Measures
 from rounds.bench.plants_of import eaters_in, nobody_said_whose, put_in_for
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot
+from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot, StemsGone
 from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Said, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.entry_factory import InvalidField
@@ -341,6 +341,8 @@ class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
 
 FATE_WORDS = {"binned": "discarded", "held": "kept"}
 """What became of a stem, in the words of the screen."""
+GONE = ("binned", "hatched")
+"""The fates after which nobody watches a stem any more."""
 
 
 class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
@@ -416,7 +418,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
             yield asked
         yield from _kept_out(bench, container, self)
 
-    def effect(self, bench: Bench) -> None:
+    def effect(self, bench: Bench) -> list[StemsGone]:
         """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are
         discarded or have hatched."""
         container = container_for(bench, self.container, self)
@@ -427,7 +429,7 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
         )
         if leaving:
             _hosts_leave(bench, container, leaving, self)
-            return
+            return []
         if self.lots:
             kept = named(bench, container, self.lots)
         else:
@@ -436,11 +438,15 @@ class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
             ]
         if not kept:
             note_inconsistency(bench, self, f"{container.code} had no such host")
+        gone: list[StemsGone] = []
         for (place, held), stems in zip(
             kept, shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True
         ):
             if stems != 0:
                 _kept_leave(bench, place, held, stems, self)
+            if stems is None and self.fate in GONE:
+                gone.append(StemsGone(self.at, place.code, held))
+        return gone
 
     def wording(self, measures: Measures) -> str:
         kept = "kept stems " if self.lots else ""
@@ -466,7 +472,7 @@ def _eggs_along(bench: Bench, container: Container, said: Said) -> list[Saying]:
 def _kept_out(bench: Bench, container: Container, entry: HostOut) -> Iterator[str]:
     """Kept stems go somewhere by name, or are discarded; else nobody would watch them any more."""
     standing = [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
-    if entry.fate in ("binned", "hatched") or (standing and not entry.lots) or not container.held:
+    if entry.fate in GONE or (standing and not entry.lots) or not container.held:
         return
     if entry.held_in in ("", container.code):
         yield (
@@ -518,7 +524,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
             kept = as_kept(bench, container, out, entry.at, stems)
             keep(keeper, kept)
             sightings_go(container, keeper, seen, kept.lot)
-        elif entry.fate in ("binned", "hatched"):
+        elif entry.fate in GONE:
             sightings_go(container, None, seen, "")
     feed_larvae(bench, container, entry.at)
 
@@ -552,7 +558,7 @@ def _kept_leave(
 ) -> None:
     """A kept lot, or some stems of it, is discarded, has hatched, or goes on being kept somewhere
     else."""
-    is_kept = entry.fate not in ("binned", "hatched")
+    is_kept = entry.fate not in GONE
     if is_kept and entry.held_in in ("", place.code):
         return
     if stems is None:

@@ -384,6 +384,9 @@ class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
             if self.lots
             else [*container.held, *left_standing(container)]
         )
+        if self.lots or len(container.held) == 1:
+            for held in lots:
+                _seen_under(held, self.level)
         if self.on_record:
             larvae_found_on(container, lots)
             for held in lots:
@@ -930,6 +933,13 @@ def _frass_under(held: KeptLot | Host, level: str, at: datetime) -> None:
     if level in (PERHAPS, *SHOWN):
         held.frass_since = held.frass_since or at
     held.frass = max(held.frass, level, key=FRASS_LEVELS.index)
+    _seen_under(held, held.frass)
+
+
+def _seen_under(held: KeptLot | Host, level: str) -> None:
+    """The most that was ever seen under a kept lot, whatever became of its larvae."""
+    if isinstance(held, KeptLot):
+        held.most_frass = max(held.most_frass, level, key=FRASS_LEVELS.index)
 
 
 def _quiet(container: Container, entry: Looked) -> None:

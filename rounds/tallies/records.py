@@ -11,8 +11,7 @@ import msgspec
 
 from rounds.bench.folding import apply_as_meant
 from rounds.bench.folding.codes_given_twice import as_meant
-from rounds.bench.movements import Event
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Event
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.tallies.batch_losses import SIGNS

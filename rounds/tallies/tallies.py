@@ -8,7 +8,7 @@ from itertools import islice
 from typing import Any
 
 from rounds.bench.movements import AdultsWithStems, Carried, Movement
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, StemsGone
 from rounds.entries import registry as k
 from rounds.tallies.batch_losses import BatchLosses, Cutting
 from rounds.tallies.broods import Lookback
@@ -64,6 +64,7 @@ class Tallies:
             k.Closed: (self._batches.take, self._cohorts.take),
             k.Looked: (self._batches.take,),
             k.Air: (self._read,),
+            StemsGone: (),  # the table of kept stems alone asks for them
         }
 
     def _read(self, air: k.Air) -> None:

@@ -12,8 +12,7 @@ from rounds.bench.folding.female_days import accrue_female_days
 from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
 from rounds.bench.folding.stage_completions import is_written_up, looked_at
-from rounds.bench.movements import Event
-from rounds.bench.state import MAX_CHANGES, Bench
+from rounds.bench.state import MAX_CHANGES, Bench, Event
 from rounds.entries.base import Entry
 
 
@@ -79,7 +78,7 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
 
     Entries must come in the order of ``Entry.order``.
         Returns:
-            Who stood with plants up to then, and what the entry moved.
+            Who stood with plants up to then, what the entry moved, and which kept stems are gone.
     """
     return apply_as_meant(bench, as_meant(bench, entry))
 

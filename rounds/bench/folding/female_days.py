@@ -14,8 +14,8 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.searches import all_searched_since
 from rounds.bench.folding.without_eggs import stand
-from rounds.bench.movements import Adults, AdultsWithStems, Event, Stems
-from rounds.bench.state import Bench, Container, FemaleStay, Host, Lot
+from rounds.bench.movements import Adults, AdultsWithStems, Stems
+from rounds.bench.state import Bench, Container, Event, FemaleStay, Host, Lot
 from rounds.entries.base import Entry
 
 ONE_DAY = timedelta(days=1)

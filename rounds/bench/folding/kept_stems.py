@@ -44,6 +44,7 @@ def as_kept(
         removal=host.removal,
         laid_until=host.stood_until,
         frass=host.frass,
+        most_frass=host.frass,
         frass_looks=list(host.frass_looks),
         frass_unknown=host.frass_unknown,
         frass_since=host.frass_since,

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
 from rounds.bench.codes import in_order
-from rounds.bench.folding.kept_stems import FRASS_LEVELS
 from rounds.bench.folding.sought import times_sought
+from rounds.bench.kept_lots import kept_lots
 from rounds.bench.movements import AdultsWithStems
-from rounds.bench.state import Bench, KeptLot
+from rounds.bench.state import StemsGone
 from rounds.entries import registry as k
-from rounds.entries.base import Entry
 from rounds.exchange.source import Source
 from rounds.exchange.tables.table import ExportTable, Value, columns, said, with_limits, yes
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import FemaleDays, StemSpan
 from rounds.tallies.laying_days import by_day
-from rounds.tallies.replay import replay
 from rounds.tallies.tallies import lay_without_plant
 
 
@@ -99,60 +97,24 @@ def _searches(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _kept_stems(source: Source) -> Iterator[tuple[Value, ...]]:
-    """Every lot of kept stems that there was, as it was last."""
-    last: dict[str, tuple[KeptLot, str]] = {}
-    gone: dict[str, datetime] = {}
-    frass: dict[str, str] = {}
-    before: Entry | None = None
-    for bench, entry in replay(source.counting):
-        if before is not None:
-            _note_frass(frass, before, _note_kept(last, gone, before, bench))
-        before = entry
-    if before is not None:
-        _note_frass(frass, before, _note_kept(last, gone, before, source.bench))
-    for lot, where in last.values():
-        first = lot.stays[0].container if lot.stays else where
+    """Every lot of kept stems that there was, as it was last, in the order in which they came
+    out."""
+    gone = [(one.kept, one.container, one.at) for one in source.desk.reading.went_by(StemsGone)]
+    here = [(lot, container.code, None) for container, lot in kept_lots(source.bench)]
+    last = {row[0].lot: row for row in (*gone, *here)}  # a name is free again once its lot is gone
+    for lot, where, at in sorted(last.values(), key=lambda row: row[0].taken_out):
         yield (
             *said(lot, "lot plant batch source"),
             " ".join(lot.mothers),
             *said(lot, "taxon sprigs offered taken_out"),
-            first,
+            lot.stays[0].container if lot.stays else where,
             where,
             lot.female_days,
             times_sought(lot),
             lot.eggs,
-            frass[lot.lot],
-            gone.get(lot.lot),
+            lot.most_frass,
+            at,
         )
-
-
-def _note_kept(
-    last: dict[str, tuple[KeptLot, str]], gone: dict[str, datetime], entry: Entry, bench: Bench
-) -> list[KeptLot]:
-    """Which lots stand in the containers that a line may have changed, on the bench after it."""
-    changed = {*entry.containers, getattr(entry, "held_in", "")}
-    here = {
-        lot.lot: (lot, container.code)
-        for code in changed
-        if (container := bench.at(code))
-        for lot in container.held
-    }
-    for name, (_, where) in last.items():
-        if where in changed and name not in here:
-            gone.setdefault(name, entry.at)
-    last |= here
-    for name in here:
-        gone.pop(name, None)
-    return [lot for lot, _ in here.values()]
-
-
-def _note_frass(most: dict[str, str], entry: Entry, lots: list[KeptLot]) -> None:
-    """The most frass that was seen under each lot, though its larvae were found since or known."""
-    for lot in lots:
-        levels = [most.get(lot.lot, ""), lot.frass]
-        if isinstance(entry, k.FrassSeen) and (lot.lot in entry.lots or len(lots) == 1):
-            levels.append(entry.level)
-        most[lot.lot] = max(levels, key=FRASS_LEVELS.index)
 
 
 _LAID_BY = "eggs count on the last day on which a female can have laid them"
