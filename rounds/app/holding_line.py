@@ -15,7 +15,6 @@ from msgspec.structs import astuple, replace
 from rounds import late
 from rounds.app.holdings import (
     PURPOSES,
-    STAGES,
     Holding,
     NotHeld,
     brood_codes,
@@ -50,6 +49,7 @@ from rounds.entries.phrase.foreign_words import (
 )
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.record_words import set_record_apart
+from rounds.entries.phrase.synonyms import ANIMALS, stage_and_sex
 from rounds.entries.phrase.time_span import without_span
 from rounds.entries.phrase.times import (
     UnclearTime,
@@ -256,7 +256,7 @@ def purpose_of_line(text: str) -> tuple[str, str]:
             begins -= 2 * (before == ["set", "up"]) or before[-1:] == ["setup"]
             behind = words[place + length] if place + length < len(words) else None
             if begins == place and (
-                word.lower in STAGES or not _stands_alone(words, place, behind)
+                word.lower in ANIMALS or not _stands_alone(words, place, behind)
             ):
                 continue
             rest = text[behind.at :] if behind else text[said[-1].at + len(said[-1].text) :]
@@ -383,7 +383,7 @@ def read_holding(
                 came = replace(came, place=_THE_WILD, wild=False)
             to_record += _animals(held, brood, came, container, now, used, begun=brood in begun)
             begun.add(brood)
-    elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
+    elif any(word.casefold().rstrip(",") in ANIMALS for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
     elif words:
         plant = animals
@@ -593,7 +593,7 @@ def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
         ),
         len(words),
     )
-    if ends == len(words) and any(STAGES.get(word, ("",))[0] == "adult" for word in words):
+    if ends == len(words) and any(stage_and_sex(word)[0] == "adult" for word in words):
         for length in (3, 2, 1):  # 'yesterday 14:20' behind the name
             caught = _time_at_the_end(words[-length:], now)
             if caught is not None:

@@ -13,6 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds import late
+from rounds.bench.codes import INSTAR
 from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.taxon_names import with_genus
 from rounds.entries import registry as k
@@ -25,29 +26,17 @@ from rounds.entries.phrase.foreign_words import (
     no_name,
     own_words,
 )
-from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.synonyms import (
+    ANIMALS,
+    CALLED,
+    STAGE_AND_SEX,
+    digits_of,
+    stage_and_sex,
+)
 from rounds.entries.phrase.times import is_month
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import each
 
-STAGES = {
-    "female": ("adult", "female"),
-    "females": ("adult", "female"),
-    "male": ("adult", "male"),
-    "males": ("adult", "male"),
-    "egg": ("egg", ""),
-    "eggs": ("egg", ""),
-    "larva": ("larva", ""),
-    "larvae": ("larva", ""),
-    "caterpillar": ("larva", ""),
-    "caterpillars": ("larva", ""),
-    "prepupa": ("larva", ""),
-    "prepupae": ("larva", ""),
-    "pupa": ("pupa", ""),
-    "pupae": ("pupa", ""),
-    "adult": ("adult", ""),
-    "adults": ("adult", ""),
-}
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
 SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"}) | {
     "new",
@@ -79,7 +68,7 @@ PURPOSES: tuple[str, ...] = get_args(Purpose)
 _PURPOSE_CALLED = {called(purpose): purpose for purpose in PURPOSES}
 MOST_BEFORE = 5  # words of a kind, with its number: 1 wild caught gravid female
 MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
-_INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
+_NAMED = late.pattern(r"\s[A-Z][a-z]+\.? [a-z]{3}")
 _METRES = late.pattern(r"^(\d+) m$")
 _FEMALE = late.pattern(r"(?<!\S)\(?(?:fem(s?)\.?|f\.)\)?(?=[\s,]|$)")
 _GENUS = late.pattern(r"^(?:[^\W\d_]+-?[^\W\d_]{2,}|[^\W\d_]{1,3}\.)$")
@@ -90,6 +79,8 @@ _CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 _YEAR = late.pattern(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
 _ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
 _ESTIMATE = "~"  # before a number that is one
+_DOZEN = late.pattern(r"(?<!\S)(?P<half>half\s+)?(?:an?\s+)?dozen(?=\s)", re.IGNORECASE)
+_SO_MANY = frozenset({"some", "few", "several", "many"})  # of which nobody knows how many
 _BETWEEN = frozenset({"and", "+", ","})
 _WORD = late.pattern(r"""(?:"[^"]*"|'[^'\s][^']*')(?=[\s,]|$)|\S+""")  # quotes hold words together
 _CODE = late.pattern(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
@@ -148,11 +139,7 @@ class NotHeld(Struct, frozen=True):
 def number_of(word: str) -> str:
     """The digits of a number in digits or words; empty where it is none."""
     word = word.removeprefix(_ESTIMATE)
-    return (
-        word
-        if word.isdecimal()
-        else {"a": "1", "an": "1"}.get(word.casefold(), NUMBER_WORDS.get(word.casefold(), ""))
-    )
+    return "1" if word.casefold() in ("a", "an") else digits_of(word)
 
 
 def purpose_named(words: str) -> str:
@@ -209,10 +196,11 @@ def _apart(text: str) -> list[str]:
     """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of
     animals."""
     words: list[str] = []
+    text = _DOZEN.sub(lambda dozen: "6" if dozen["half"] else "12", text)
     for word in words_in(_JOINS.sub(lambda join: join["whole"] or f" {join[0]} ", text)):
         together = _TOGETHER.match(word)
         known = together and (
-            together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2])
+            together[2].casefold() in {*SHORT, *ANIMALS} or INSTAR.match(together[2])
         )
         split = [together[1], together[2]] if together and known else [word]
         # 'about 30' is one word from here on
@@ -227,8 +215,8 @@ def _begins_kind(words: Sequence[str]) -> bool:
     """Whether a number and a kind of animal stand first: ``4 L4``, ``1 m``, ``one wild female``."""
     before = list(takewhile(lambda word: word.casefold() in BEFORE_KIND, words[1:]))
     kind = words[len(before) + 1 :][:1]
-    known = [word for word in (*before, *kind) if word.casefold() in STAGES]
-    short = [word for word in kind if word.casefold() in SHORT or _INSTAR.match(word)]
+    known = [word for word in (*before, *kind) if word.casefold() in ANIMALS]
+    short = [word for word in kind if word.casefold() in SHORT or INSTAR.match(word)]
     return bool(number_of(words[0]) and (known or short))
 
 
@@ -255,7 +243,7 @@ def kind_first(text: str) -> str:
     if words[behind:] and not number and number_of(words[behind]):
         number, behind = words[behind], behind + 1
     sex = words[behind] if words[behind:] else ""
-    if STAGES.get(sex.rstrip(",").casefold(), ("", ""))[1] == "":
+    if not stage_and_sex(sex.rstrip(","))[1]:
         return text
     named = " ".join(name) + "," * sex.endswith(",")
     return " ".join([number or "1", *(*how, sex.rstrip(","), named), *words[behind + 1 :]])
@@ -307,13 +295,24 @@ def asked_of_instar(text: str, here: str = "R1") -> str:
     """What is asked where an instar without a number stands right before animals, which may be the
     code of another container: ``L2 3 females``; '' where none does."""
     first, *others = _apart(text) or [""]
-    if not (_INSTAR.match(first) and others and _begins_kind(others[:MOST_BEFORE])):
+    if not (INSTAR.match(first) and others and _begins_kind(others[:MOST_BEFORE])):
         return ""
     behind = text.strip()[len(first) :].strip()
     return (
         f"is {first} a container of its own, or 1 larva? As: {first} {behind}; {here} 1 {first},"
         f" {behind}"
     )
+
+
+def asked_of_kind(text: str, cup: str) -> str:
+    """What is asked of a number and a name, ``6 cocoons Boloria dia``, or of animals and their
+    name, ``some eggs Boloria dia``, that say not how many of which kind; '' of anything else."""
+    words = _apart(text)
+    begins = words and (number_of(words[0]) or words[0].casefold() in _SO_MANY | ANIMALS)
+    if not begins or not _NAMED.search(text):
+        return ""
+    held = read_animals(re.split(r"\s(?:on|from|at|--)\s", text)[0])
+    return held.line if isinstance(held, NotHeld) else f"how many? As: {cup} 1 {text}"
 
 
 def tells_of_adults(text: str) -> bool:
@@ -323,7 +322,7 @@ def tells_of_adults(text: str) -> bool:
         SHORT.get(word, word) if number_of(before) else word
         for before, word in zip(["", *words], words, strict=False)
     ]
-    return any(STAGES.get(kind, ("",))[0] == "adult" for kind in kinds)
+    return any(stage_and_sex(kind)[0] == "adult" for kind in kinds)
 
 
 def read_kinds(text: str) -> list[Holding] | NotHeld:
@@ -358,6 +357,8 @@ def read_animals(text: str) -> Holding | NotHeld:
     words = _apart(text)
     digits = number_of(words[0]) if words else ""
     rest = words[1:] if digits else words
+    if rest and rest[0].casefold() in _SO_MANY:
+        digits, rest = "", rest[1:]
     condition, rest = _condition(rest)
     rest = (
         [SHORT[rest[0].casefold()], *rest[1:]]
@@ -368,7 +369,9 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(f"{text} of what? As: 41 eggs; 2 females; 5 L5")
     stage, sex, instar, used = _stage(rest)
     if not stage:
-        forms = [form for form in STAGES if digits in ("", "1") or form.endswith(("s", "ae"))]
+        forms = [
+            form for form in STAGE_AND_SEX if digits in ("", "1") or form.endswith(("s", "ae"))
+        ]
         near = late.nearest(rest[0].casefold(), forms, 1, 0.6)
         question = (
             f" Is it {near[0]}?"
@@ -376,9 +379,9 @@ def read_animals(text: str) -> Holding | NotHeld:
             else " It can be females, males, eggs, larvae, L1 to L9, pupae, adults."
         )
         return NotHeld(f"'{rest[0]}' is not known.{question}", rest[0], near[0] if near else "")
-    if not digits and rest[0].casefold().endswith(("s", "ae")) and not instar:
+    kind = CALLED.get(rest[0].casefold(), rest[0].casefold())
+    if not digits and kind.endswith(("s", "ae")) and not instar:
         return NotHeld(f"how many {rest[0]}? As: 6 {rest[0]}")
-    kind = rest[0].casefold()
     number = int(digits or 1)
     most = MAX_ADULTS if stage == "adult" else MAX_YOUNG
     if not 1 <= number <= most:
@@ -390,7 +393,7 @@ def read_animals(text: str) -> Holding | NotHeld:
     sign = SIGNS.get(rest[-1].casefold(), "") if rest else ""
     rest = rest[:-1] if sign else rest
     sign = sign or ("hanging" if kind.startswith("prepupa") else "")
-    behind_name = [word for word in rest if _INSTAR.match(word)] if stage == "larva" else []
+    behind_name = [word for word in rest if INSTAR.match(word)] if stage == "larva" else []
     if behind_name and not instar:  # '8 larvae of Boloria dia L3'
         rest = [word for word in rest if word not in behind_name]
         instar = int(behind_name[0][1:])
@@ -444,7 +447,7 @@ def _is_no_name(word: str) -> bool:
     is_time = word.casefold() in ("yesterday", "today") or bool(_CLOCK.match(word))
     return (
         is_time
-        or word.casefold() in (STAGES.keys() | PREPOSITIONS)
+        or word.casefold() in ANIMALS | PREPOSITIONS
         or (word.strip("(),").isdecimal() and not _YEAR.match(word))
     )
 
@@ -452,18 +455,16 @@ def _is_no_name(word: str) -> bool:
 def _stage(words: list[str]) -> tuple[str, str, int, int]:
     """Stage, sex, instar, and how many words said so; a sex before a stage is of that stage: female
     pupae."""
-    sex = STAGES.get(words[0].casefold(), ("", ""))[1]
+    sex = stage_and_sex(words[0])[1]
     of_these = _stage(words[1:]) if sex and len(words) > 1 else ("", "", 0, 0)
     if of_these[0] and not of_these[1]:
         return of_these[0], sex, of_these[2], of_these[3] + 1
-    first = _INSTAR.match(words[0])
+    first = INSTAR.match(words[0])
     if first:
-        used = (
-            2 if len(words) > 1 and STAGES.get(words[1].casefold(), ("", ""))[0] == "larva" else 1
-        )
+        used = 2 if len(words) > 1 and stage_and_sex(words[1])[0] == "larva" else 1
         return "larva", "", int(first[1]), used
-    stage, sex = STAGES.get(words[0].casefold(), ("", ""))
-    second = _INSTAR.match(words[1]) if stage == "larva" and len(words) > 1 else None
+    stage, sex = stage_and_sex(words[0])
+    second = INSTAR.match(words[1]) if stage == "larva" and len(words) > 1 else None
     return stage, sex, int(second[1]) if second else 0, 2 if second else 1
 
 

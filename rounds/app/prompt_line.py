@@ -15,7 +15,7 @@ from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.said_otherwise import said_otherwise
 from rounds.app.told_again import MORE, told_again
-from rounds.bench.codes import like_codes, names_of, some_of
+from rounds.bench.codes import INSTAR, like_codes, names_of, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.hunger import ONE_FEED, drank_by_name
 from rounds.bench.marks import which_of_that_mark
@@ -35,9 +35,9 @@ from rounds.entries.names import (
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import ALL, Draft
+from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.phrase.tokens import STOPS
-from rounds.entries.phrase.verbs import INSTAR
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import each
 from rounds.entries.validation import advice, alike_in
@@ -60,6 +60,9 @@ _FED = late.of_words(  # said of animals that come in
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
 _OF_WHOM = each("wild a 1 one female females male males fem fem.")
 _EXAMPLES = late.pattern(r" As: |, as: |; as a note beside it: ")
+_COMES_IN = late.pattern(
+    r"""^(?:stocked|(?:came|brought|put) in)\s+(?=.*\s["']?[A-Z][a-z]+\.? [a-z]{3})"""
+)
 _CAME_IN = late.pattern(r"\b(?:wild|caught|found|from|at|new|more)\b")
 A_MINUTE = timedelta(minutes=1)  # to which a time is typed
 _NEW_ONES = late.pattern(
@@ -281,16 +284,27 @@ def _read_line(desk: Desk, text: str, at: datetime | None) -> tuple[Draft, list[
     if same := _same_in_a_new_cup(desk, text, at):
         return same
     draft = read_typed(desk, text)
-    if isinstance(draft, UnclearTime):
+    if isinstance(draft, UnclearTime) or _of_a_species(draft):
         held = _cup_with_animals(desk, text)
         if held is None and text.split(" ")[0].casefold() in _OF_THE_PLACE:
             return _read_line(desk, f"setting {text}", at)
+        if isinstance(draft, Draft):
+            return held if isinstance(held, tuple) else _said_by(desk, draft, at)
         refused = Refusal(held) if isinstance(held, str) else held or Refusal(_unclear(draft))
         if isinstance(refused, Refusal) and (otherwise := said_otherwise(desk, text)) != text:
             return _read_line(desk, otherwise, at)
         return refused
+    return _said_by(desk, draft, at)
+
+
+def _said_by(desk: Desk, draft: Draft, at: datetime | None) -> tuple[Draft, list[Saying]] | Refusal:
     sayings = _sayings(desk, draft, at)
     return sayings if isinstance(sayings, Refusal) else (draft, sayings)
+
+
+def _of_a_species(draft: Draft) -> bool:
+    """Whether animals come in with a species where the code of a brood would stand."""
+    return draft.kind is k.Stocked and " " in str(draft.fields.get("brood", ""))
 
 
 def _laid_twice(desk: Desk, text: str) -> str:
@@ -374,6 +388,7 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
     from rounds.app.holdings import (
         Holding,
         asked_of_instar,
+        asked_of_kind,
         kind_first,
         numbered,
         purpose_of,
@@ -384,14 +399,15 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         return asked
     first, _, behind = text.strip().partition(" ")
     first = first.rstrip(STOPS) or first  # 'K2, 1 female Boloria dia'
-    behind, purpose = purpose_of_line(behind)
+    behind, purpose = purpose_of_line(_COMES_IN.sub("", behind))
     behind = _with_plant_behind(desk, _with_known_name(desk, behind))
     behind = numbered(_PLANT.sub("on ", kind_first(behind)))
     text = f"{first} {behind}"
     if asked := _which_animals(desk, first, behind):
         return asked
     if not says_kinds(text):
-        return None
+        asked = asked_of_kind(behind, first) if _is_new(desk, text) else ""
+        return f"{first} does not stand yet; {asked}" if asked else None
     timed = time_of_line(text.strip(), desk.clock.local_now(), desk.bench)
     if purpose:
         timed = replace(timed, asked=timed.asked.replace(f"{first} ", f"{first} {purpose} "))
@@ -467,11 +483,11 @@ def _with_known_name(desk: Desk, holds: str) -> str:
     """What a cup holds with an epithet or a short name behind the animals, or their instar, or
     before them, as the book has it: ``1 female M. cinxia on plantain``, ``5 L3 cinxia``, ``cinxia
     fem``."""
-    from rounds.app.holdings import SAYS_NOTHING, STAGES, number_of, with_sex_in_full
+    from rounds.app.holdings import SAYS_NOTHING, number_of, with_sex_in_full
 
     words = with_sex_in_full(holds).split()
     for place, animals in enumerate(words):
-        if not (animals.rstrip(",").casefold() in STAGES or INSTAR.match(animals.casefold())):
+        if not (animals.rstrip(",").casefold() in ANIMALS or INSTAR.match(animals.casefold())):
             continue
         before = place - bool(place and number_of(words[place - 1]))  # 'cinxia 2 fem'
         spans = ((place + 1, 2), (place + 1, 1), (before - 2, 2), (before - 1, 1))

@@ -21,7 +21,6 @@ from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.app.holding_line import purpose_of_line
 from rounds.app.holdings import (
     PURPOSES,
-    STAGES,
     Holding,
     NotHeld,
     begins_with_kind,
@@ -53,6 +52,7 @@ from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.leftover import usual_purpose
 from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.place_words import reads_like_a_place
 from rounds.views.words import clock, literal
@@ -767,5 +767,5 @@ def _columns_of(cells: Sequence[str]) -> tuple[str, ...]:
     """The columns of a table without headings: with a purpose of its own where the first line has
     one."""
     third = cells[2].split()[:1] if len(cells) > 3 else []
-    counted = any(word.casefold() in STAGES or re.match(r"^[Ll]?\d+$", word) for word in third)
+    counted = any(word.casefold() in ANIMALS or re.match(r"^[Ll]?\d+$", word) for word in third)
     return WITH_PURPOSE if counted and purpose_named(cells[1]) in PURPOSES else COLUMNS

@@ -17,6 +17,7 @@ _RANGE = late.pattern(
     re.IGNORECASE,
 )
 _LIKE_A_CODE = late.pattern(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
+INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)  # what else reads like a code
 _LAST_NUMBER = late.pattern(r"^(.*?)(\d+)(\D*)$")
 _PARTS = late.pattern(r"(\D*)(\d*)")
 MISREAD = frozenset("01")  # digits that no code has which is proposed

@@ -1,6 +1,5 @@
 """Searching: for eggs, for frass under kept stems, and looking at what is there."""
 
-import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import chain
@@ -9,8 +8,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 from msgspec.structs import asdict, replace
 
-from rounds import late
-from rounds.bench.codes import like_codes
+from rounds.bench.codes import INSTAR, like_codes
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import (
     FRASS_LEVELS,
@@ -71,7 +69,6 @@ from rounds.entries.validation import (
 from rounds.entries.which_animals import UNMARKED, or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
-INSTAR = late.pattern(r"^L\d{1,2}$", re.IGNORECASE)
 MAX_LOOKS = 100
 MAX_HOST_SEARCHES = 10
 # a moult or a hang takes a day, up to two: common practice, no source

@@ -6,7 +6,7 @@ import re
 from datetime import timedelta
 
 from rounds import late
-from rounds.bench.codes import like_codes, some_of
+from rounds.bench.codes import INSTAR, like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 from rounds.entries.entry_factory import InvalidField
@@ -28,7 +28,6 @@ from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import choice_at
 from rounds.entries.phrase.verbs import (
     FIGURES,
-    INSTAR,
     VERBS,
     asked_at,
     begins_what_happened,

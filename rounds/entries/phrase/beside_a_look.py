@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from rounds.bench.codes import INSTAR
 from rounds.bench.folding.signs import SHOWN_BY
 from rounds.bench.state import Container
 from rounds.entries.base import Stage
@@ -13,7 +14,7 @@ from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader, one_a_lin
 from rounds.entries.phrase.short_forms import short_form
 from rounds.entries.phrase.synonyms import ANIMALS, digits_of
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
+from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.registry import Looked
 from rounds.entries.schema import describe
 from rounds.entries.slots import each

@@ -6,6 +6,7 @@ from __future__ import annotations
 from itertools import takewhile
 from typing import get_args
 
+from rounds.bench.codes import INSTAR
 from rounds.entries.losses import Cause, Died
 from rounds.entries.names import CONDITIONS as HOW_SHE_COMES
 from rounds.entries.phrase.dates import length_of_time
@@ -13,7 +14,7 @@ from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.synonyms import ASKED, MEANT, digits_of
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import INSTAR, NO_NAMES, VERBS
+from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import each
 

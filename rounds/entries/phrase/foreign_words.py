@@ -16,7 +16,7 @@ from rounds.entries.phrase.carriage import CARRIED
 from rounds.entries.phrase.condition import CONDITIONS, DEGREES
 from rounds.entries.phrase.expansion import tells_of_the_old
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
-from rounds.entries.phrase.synonyms import ASKED, MEANT, NUMBER_WORDS
+from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS
 from rounds.entries.phrase.times import WHOLE_WEEKDAYS, is_month
 from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
@@ -43,10 +43,9 @@ _HAPPENED = each(
     "laid hatched emerged moulted pupated died drank fed mated paired released searched counted"
     " moved escaped came arrived got given bought reared bred"
 )
-_ANIMALS = each("female females male males adult adults egg eggs larva larvae pupa pupae")
 # In no plant's name: they tell of animals, or that something is not there.
 _NONE = each("none nothing no")
-_OF_NO_PLANT = _ANIMALS | each("fem fem. wild wild-caught caught caterpillar caterpillars")
+_OF_NO_PLANT = ANIMALS | each("fem fem. wild wild-caught caught")
 _DEGREES = each("C F \u00b0C \u00b0F %")
 _STATES = each(
     "wilted wilting limp mouldy washed unwashed rinsed sprayed soaked dripping watered trimmed"
@@ -189,7 +188,7 @@ def foreign_to_place(name: str) -> str:
     if len(words) > 2 and words[-1] in _DEGREES and words[-2][:1].isdecimal():
         return words[-1]
     return next(
-        (word for word in words[1:] if word.casefold() in of_catch or word in _HAPPENED | _ANIMALS),
+        (word for word in words[1:] if word.casefold() in of_catch or word in _HAPPENED | ANIMALS),
         "",
     )
 

@@ -3,12 +3,12 @@
 
 from __future__ import annotations
 
-from rounds.bench.codes import like_codes
+from rounds.bench.codes import INSTAR, like_codes
 from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.tokens import STOPS, Word
-from rounds.entries.phrase.verbs import EGGS, INSTAR, lays, number_of
+from rounds.entries.phrase.verbs import EGGS, lays, number_of
 from rounds.entries.slots import each
 
 _SAYS_NOTHING = JOINS | each("from out of the move moved put rest remaining other others")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from rounds import late
-from rounds.bench.codes import like_codes, some_of
+from rounds.bench.codes import INSTAR, like_codes, some_of
 from rounds.bench.cuttings import standing_of, twice_given
 from rounds.bench.plants_of import plants_for, taxa_in
 from rounds.bench.plurals import PLURALS as PLURAL_OF
@@ -33,7 +33,7 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
-from rounds.entries.phrase.verbs import INSTAR, begins_what_happened
+from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.phrase.vocabulary import (
     AFTER_DASHES,
     AFTER_DASHES_OF_NO_CONTAINER,

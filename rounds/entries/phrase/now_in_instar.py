@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rounds.bench.codes import INSTAR
 from rounds.bench.state import Container, Lot
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import ANIMALS, digits_of
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import INSTAR
 from rounds.grouping import summed
 
 _BESIDE = frozenset(

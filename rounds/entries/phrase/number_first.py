@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rounds import late
+from rounds.bench.codes import INSTAR
 from rounds.entries import registry as k
 from rounds.entries.base import BARRIERS_LOOKED_AT, Entry
 from rounds.entries.names import known_species
@@ -13,7 +14,6 @@ from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import (
     EGGS,
-    INSTAR,
     LAYS_IN,
     NONE,
     head_at,

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 
 from rounds import late
+from rounds.bench.codes import INSTAR
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.fields import READINGS, two_readings
 from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader, one_a_line
 from rounds.entries.phrase.synonyms import ANIMALS, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import (
-    INSTAR,
     NAMES_A_PREPOSITION_ENDS,
     NONE_FOUND,
     NUMBER,

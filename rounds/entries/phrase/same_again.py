@@ -7,7 +7,7 @@ from itertools import dropwhile
 
 import msgspec
 
-from rounds.bench.codes import code_after
+from rounds.bench.codes import INSTAR, code_after
 from rounds.bench.plurals import PLURALS
 from rounds.entries.arrivals import CATCH_VERBS
 from rounds.entries.names import CONDITIONS, species_named
@@ -15,7 +15,7 @@ from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import INSTAR, LAYS_IN, asked_at, head_at
+from rounds.entries.phrase.verbs import LAYS_IN, asked_at, head_at
 from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import KindSchema

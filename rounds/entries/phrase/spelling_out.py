@@ -8,12 +8,13 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from rounds import late
+from rounds.bench.codes import INSTAR
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import named_there
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
-from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS, digits_of
+from rounds.entries.phrase.synonyms import ANIMALS, ASKED, CALLED, MEANT, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import Word
-from rounds.entries.phrase.verbs import EGGS, INSTAR, NO_NAMES, NONE, VERBS
+from rounds.entries.phrase.verbs import EGGS, NO_NAMES, NONE, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import each
@@ -319,8 +320,8 @@ def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
             return [Word(",".join(codes), word.at)]
     if word.text.startswith("~") and word.text[1:2].isdecimal():
         return [Word("about", word.at), Word(word.text[1:], word.at + 1)]
-    if word.lower in _CALLED:
-        return [Word(_CALLED[word.lower], word.at)]
+    if word.lower in CALLED:
+        return [Word(CALLED[word.lower], word.at)]
     if _DEGREES.match(word.text):
         return [Word(f"{word.text[:-1]}C", word.at)]
     joined = _JOINED.match(word.text)
@@ -330,7 +331,6 @@ def _parts(reader: Reader, word: Word, *, is_first: bool) -> list[Word]:
     return [word]
 
 
-_CALLED = {"chrysalis": "pupa", "chrysalises": "pupae", "chrysalids": "pupae"}
 _HAPPENS = NO_NAMES | ASKED.keys() | {"egg", "eggs"}
 
 

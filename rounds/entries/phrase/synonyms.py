@@ -24,10 +24,34 @@ KEEPS_ITS_WORD: Final = each(
     by=", ",
 )
 
-ANIMALS: Final = each(
-    "egg eggs larva larvae caterpillar caterpillars prepupa prepupae pupa pupae adult adults "
-    "female females male males"
-)
+# What else a stage is called, and the word that is read for it.
+CALLED: Final = {
+    "chrysalis": "pupa",
+    **dict.fromkeys(("chrysalises", "chrysalids"), "pupae"),
+    "imago": "adult",
+    **dict.fromkeys(("imagos", "imagines"), "adults"),
+}
+
+# The words for animals, with their stage and sex.
+STAGE_AND_SEX: Final[dict[str, tuple[str, str]]] = {
+    word: (stage, sex)
+    for words, stage, sex in (
+        ("female females", "adult", "female"),
+        ("male males", "adult", "male"),
+        ("egg eggs", "egg", ""),
+        ("larva larvae caterpillar caterpillars prepupa prepupae", "larva", ""),
+        ("pupa pupae chrysalis chrysalises chrysalids", "pupa", ""),
+        ("adult adults imago imagos imagines", "adult", ""),
+    )
+    for word in words.split()
+}
+ANIMALS: Final = frozenset(STAGE_AND_SEX)
+
+
+def stage_and_sex(word: str) -> tuple[str, str]:
+    """Stage and sex of animals called so, in any case; empty where they are not said."""
+    return STAGE_AND_SEX.get(word.casefold(), ("", ""))
+
 
 # What may mean several things: its words, the question, with {0} for the place and {words} for what
 # was said, and the kinds that it can be, where the question does not name them.

@@ -20,7 +20,6 @@ NUMBER = late.pattern(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE
 LIKE_A_CODE = late.pattern(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
 SPAN = late.pattern(r"^\d+(?:h|d|m|min)$")
 CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
-INSTAR = late.pattern(r"^L(\d{1,2})$", re.IGNORECASE)
 PLURALS = frozenset({"eggs", "larvae", "caterpillars", "pupae", "adults", "females", "males"})
 NOBODY_KNOWS = frozenset({"not known", "?"})  # of a field that has a word for it
 NONE_FOUND = frozenset({"none", "nothing", "no"})

@@ -31,7 +31,6 @@ NONE = frozenset({"no", "none", "zero", "0"})
 FIGURES = late.pattern(
     r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)?(?:/-?\d+(?:[.,]\d+)?)?$", re.IGNORECASE
 )
-INSTAR = late.pattern(r"^l\d{1,2}$")
 LAYS_IN = frozenset({"laying", "pairing", "trial"})
 
 

@@ -1,0 +1,48 @@
+"""Animals that come in under another word for their stage or number, or behind a verb."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, there
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    story.at("2027-06-12 09:00").type("R5 6 pupae Pieris inventa", "R2 12 L3 Boloria dia on violet")
+    return story
+
+
+@pytest.mark.parametrize(
+    ("line", "stands"),
+    [
+        ("R6 6 chrysalises Boloria dia", ["6 pupa BOL-27-02"]),
+        ("R9 a dozen eggs Boloria dia", ["12 egg BOL-27-02"]),
+        ("R9 half a dozen eggs Boloria dia", ["6 egg BOL-27-02"]),
+        ("R9 2 imagos Boloria dia", ["1 adult BOL-27-02", "1 adult BOL-27-03"]),
+        ("R3 stocked fifty eggs Boloria dia", ["50 egg BOL-27-02"]),
+        ("R3 came in 6 eggs Boloria dia", ["6 egg BOL-27-02"]),
+        ("R2 stocked fifty eggs Boloria dia", ["12 L3 BOL-27-01", "50 egg BOL-27-02"]),
+        ("R5 6 chrysalises Boloria dia", ["6 pupa BOL-27-02", "6 pupa PIE-27-01"]),
+    ],
+)
+def test_they_come_in(bench: Story, line: str, stands: list[str]) -> None:
+    bench.type(line)
+    assert there(bench, line[:2]) == stands
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("R9 6 cocoons Boloria dia", "'cocoons' is not known. It can be females, males, eggs"),
+        ("R9 some eggs Boloria dia", "how many eggs? As: 6 eggs"),
+        ("R9 chrysalis Boloria dia", "how many? As: R9 1 chrysalis Boloria dia"),
+    ],
+)
+def test_what_is_refused_is_what_was_not_understood(bench: Story, line: str, told: str) -> None:
+    assert bench.refused(line).startswith(f"R9 does not stand yet; {told}")
+
+
+def test_a_brood_that_is_there_takes_what_is_stocked(bench: Story) -> None:
+    bench.type("R2 stocked 4 L3 BOL-27-01")
+    assert there(bench) == ["16 L3 BOL-27-01"]
