@@ -70,10 +70,11 @@ def of_figures(text: str, flags: int = 0, signs: str = "") -> re.Pattern[str]:
     return cast("re.Pattern[str]", _OfFigures(text, flags, signs))
 
 
-def of_words(text: str, *words: str, flags: int = 0) -> re.Pattern[str]:
-    """The same of one that nothing can match without one of these words in it, in small letters: of
-    most lines that it is asked of it need not even be compiled."""
-    return cast("re.Pattern[str]", OfWords(text, flags, words))
+def of_words(text: str, flags: int = 0) -> re.Pattern[str]:
+    """The same of one that nothing can match without one of the words, in small letters, of its
+    group ``word``: of most lines that it is asked of it need not even be compiled."""
+    words = text.partition("(?P<word>")[2].partition(")")[0].split("|")
+    return cast("re.Pattern[str]", OfWords(text, flags, tuple(words)))
 
 
 def nearest(word: str, known: Iterable[str], most: int, cutoff: float = 0.6) -> tuple[str, ...]:

@@ -52,10 +52,9 @@ _BEHIND_A_COMMA = late.pattern(r",\s*(?P<plant>[^,\d]+?)(?P<stems>\s+\d+\s+(?:st
 _SAME_AGAIN = late.pattern(r"^\S+ (?:same|another|one more|1 more)\b", re.IGNORECASE)
 _PLANT = late.pattern(r"\b(?:host|plant)=(?=\S)")
 _FED = late.of_words(  # said of animals that come in
-    r"(?P<line>.*\b(?:fe)?males?\b.*?)(?P<joined>,\s*(?:and )?| and )?(?(joined)|\s+)"
+    r"(?P<line>.*\b(?:fe)?(?P<word>male)s?\b.*?)(?P<joined>,\s*(?:and )?| and )?(?(joined)|\s+)"
     r"(?:just )?(?:fed|drank)(?: well)?(?P<on>,? on .+)?",
-    "male",
-    flags=re.IGNORECASE,
+    re.IGNORECASE,
 )
 _ONE_MORE = late.pattern(r" (?:another|(?:1|one) more)\b", re.IGNORECASE)
 _OF_WHOM = each("wild a 1 one female females male males fem fem.")

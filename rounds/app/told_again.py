@@ -18,14 +18,7 @@ from rounds.entries.phrase.failed_wings import WITHIN
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 FOUND_WITHIN = timedelta(hours=1)  # the next search or look is hours later; our estimate
-MORE = late.of_words(
-    r"\b(?:more|another|further|extra)\b",
-    "more",
-    "another",
-    "further",
-    "extra",
-    flags=re.IGNORECASE,
-)
+MORE = late.of_words(r"\b(?P<word>more|another|further|extra)\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:

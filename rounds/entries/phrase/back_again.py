@@ -14,14 +14,9 @@ from rounds.entries.phrase.verbs import lays
 
 _BACK = late.of_words(
     r"(?:(?P<first>\S+) )?(?:(?:is|are|was|were|one|some) )*"
-    r"(?P<verb>caught|recaught|captured|found|back|turned up)(?P<again> again| alive)?"
+    r"(?P<word>caught|recaught|captured|found|back|turned up)(?P<again> again| alive)?"
     r"(?: (?P<number>\d+|one|two|three))?(?P<who>(?: (?:missing|of them|larvae?|l[1-9]))*)"
-    r"(?: (?:in|into) (?P<into>\S+))?",
-    "caught",
-    "captured",
-    "found",
-    "back",
-    "turned up",
+    r"(?: (?:in|into) (?P<into>\S+))?"
 )
 
 
@@ -51,7 +46,7 @@ def back_again(reader: Reader, form: ShortForm, container: Container) -> list[st
         return []
     found = f"{code} settled found {number or 1}"
     may_be_eggs = lays(container) or container.held
-    if told["verb"] == "found" and may_be_eggs and not (told["again"] or brood or told["who"]):
+    if told["word"] == "found" and may_be_eggs and not (told["again"] or brood or told["who"]):
         raise PhraseProblem(
             f"eggs, or {'one' if there == 1 else f'some of {there}'} that got out or was missing?"
             f" As: {found}; {code} searched {number or 6}"

@@ -16,14 +16,10 @@ from rounds.entries.registry import Emerged
 
 WITHIN = timedelta(days=1)  # the same number after that is the next of a series; our estimate
 MOST_TOLD = 4  # emergences that are asked about, the newest
-_FAILED = r"(?:crippled|deformed|malformed|crumpled)"
+_FAILED = "crippled|deformed|malformed|crumpled"
 _TOLD = late.of_words(
-    rf"(?P<emerged>emerged )?(?:(?P<number>\w+) (?:of (?:them|those) )?{_FAILED}"
-    rf"|{_FAILED}(?: (?P<behind>\w+))?)",
-    "crippled",
-    "deformed",
-    "malformed",
-    "crumpled",
+    rf"(?P<emerged>emerged )?(?:(?P<number>\w+) (?:of (?:them|those) )?(?P<word>{_FAILED})"
+    rf"|(?:{_FAILED})(?: (?P<behind>\w+))?)"
 )
 
 

@@ -14,9 +14,8 @@ from rounds.entries.phrase.verbs import VERBS, lays
 from rounds.entries.registry import KIND_BY_NAME
 
 _MORE = late.of_words(
-    r"(?:counted )?(?P<number>\w+) more"
-    r" (?P<kind>eggs?|larvae?|caterpillars?|pupae?|adults?|l(?P<instar>[1-9]))(?P<behind> .*)?",
-    " more ",
+    r"(?:counted )?(?P<number>\w+) (?P<word>more)"
+    r" (?P<kind>eggs?|larvae?|caterpillars?|pupae?|adults?|l(?P<instar>[1-9]))(?P<behind> .*)?"
 )
 
 

@@ -13,20 +13,11 @@ from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
 
 _LEFT = late.of_words(
-    r"(?P<said>(?:(?P<first>\w+) (?:eggs? |larvae? |pupae? )?(?P<did>hatched|pupated|emerged)"
+    r"(?:(?:(?P<first>\w+) (?:eggs? |larvae? |pupae? )?(?P<did>hatched|pupated|emerged)"
     r"|(?P<verb>hatched|pupated|emerged) (?P<number>\w+)))"
-    r",? (?:and )?(?P<left>\w+) (?:eggs? |larvae? |pupae? |more )?(?:left|to go|remaining)",
-    "left",
-    "to go",
-    "remaining",
+    r",? (?:and )?(?P<left>\w+) (?:eggs? |larvae? |pupae? |more )?(?P<word>left|to go|remaining)"
 )
-_ALIVE = late.of_words(
-    r"(?P<left>\w+) (?:still )?(?:left|alive|remaining|there)",
-    "left",
-    "alive",
-    "remaining",
-    "there",
-)
+_ALIVE = late.of_words(r"(?P<left>\w+) (?:still )?(?P<word>left|alive|remaining|there)")
 _OF: Final[dict[str, Stage]] = {"hatched": "egg", "pupated": "larva", "emerged": "pupa"}
 
 

@@ -12,13 +12,8 @@ from rounds.entries.phrase.synonyms import digits_of
 _SOME = late.of_words(
     r"(?P<many>\w+)(?: of them)?(?P<who>(?: (?:l\d|larvae?|caterpillars?|pupae?|eggs?|adults?))*)"
     r"(?: (?:are|is|now|gone|went|in|into))*"
-    r" (?:diapause|hibernat(?:ing|ion)|overwintering|dormant|winter rest|a?estivating)",
-    "diapause",
-    "hibernat",
-    "overwintering",
-    "dormant",
-    "winter rest",
-    "estivating",
+    r" (?P<word>diapause|hibernating|hibernation|overwintering|dormant|winter rest"
+    r"|aestivating|estivating)"
 )
 
 

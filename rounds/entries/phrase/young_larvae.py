@@ -20,7 +20,7 @@ _ON_STEMS = late.pattern(
     r"\b(?:(?:on|under|in|of|from|at) )?(?:the )?"
     r"(?:(?:kept|old|held) stems|(?:kept )?lot[ =]?(?P<lot>\d+)):?"
 )
-_MOVED = late.of_words(rf"moved? (?P<number>\w+) {_LARVAE} .*", "move")
+_MOVED = late.of_words(rf"(?P<word>move)d? (?P<number>\w+) {_LARVAE} .*")
 
 
 def young_larvae_seen(reader: Reader, form: ShortForm, container: Container) -> list[str]:
