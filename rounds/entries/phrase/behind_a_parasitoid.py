@@ -35,7 +35,7 @@ def set_state_aside(reader: Reader) -> None:
         elif of_some:
             left.pop()
         if plain in _HOW:
-            reader.aside = ", ".join(filter(None, (reader.aside, how)))
+            reader.set_aside(how)
         while left and left[-1].lower in _LINKS:
             left.pop()
     reader.words[reader.place :] = left

@@ -64,16 +64,16 @@ def without_carriage(text: str, words: Sequence[Word]) -> tuple[str, str]:
     return rest, said.strip(_AROUND)
 
 
-def set_carriage_aside(reader: Reader, spoken: str) -> None:
+def set_carriage_aside(reader: Reader) -> None:
     """Take how the animal was carried out of the words that are still to read, for the note."""
-    words = reader.words[max(0, reader.place - 1) :]
+    words, spoken = reader.words[max(0, reader.place - 1) :], reader.spoken
     begin, end = carriage_in(words)
     if begin == end:
         return
     first = max(0, reader.place - 1) + begin
     after = words[end].at if end < len(words) else len(spoken)
     said = spoken[words[begin].at : after].strip(_AROUND)
-    reader.aside = ", ".join(filter(None, (reader.aside, said)))
+    reader.set_aside(said)
     del reader.words[first : first + end - begin]
 
 

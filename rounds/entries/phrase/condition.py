@@ -16,6 +16,7 @@ from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.registry import Emerged
 from rounds.entries.slots import each
 
 CONDITIONS = HOW_SHE_COMES | each(
@@ -53,7 +54,7 @@ def set_condition_aside(reader: Reader) -> None:
         if _FAILED & {*kept} and _holds_crippled(reader):
             reader.fields["wings"] = "crippled"
             kept = [one for one in kept if one not in _FAILED]
-        reader.aside = ", ".join(filter(None, (reader.aside, *kept)))
+        reader.set_aside(*kept)
         reader.words[reader.place :] = _without_joins(words)
 
 
@@ -67,10 +68,10 @@ _GOOD_WINGS = DEGREES | each(
 )
 
 
-def set_looks_aside(reader: Reader, *, wings: bool) -> None:
-    """Take how the dead look, ``1 dead, black and soft``, or with ``wings`` that those that emerged
-    have good ones, ``1 female out wings ok``, out of the end of a line, for the note."""
-    words = reader.words
+def set_looks_aside(reader: Reader) -> None:
+    """Take how the dead look, ``1 dead, black and soft``, or that those that emerged have good
+    wings, ``1 female out wings ok``, out of the end of a line, for the note."""
+    words, wings = reader.words, reader.kind is Emerged
     known = _GOOD_WINGS if wings else _OF_THE_DEAD
     places = range(reader.place, len(words))
     end = next((n for n in places if length_of_time(words[n:]) == len(words) - n), len(words))
@@ -83,7 +84,7 @@ def set_looks_aside(reader: Reader, *, wings: bool) -> None:
     if not set(said) - DEGREES - _LINKS or (wings and said[0] not in ("wings", "wing")):
         return
     told = " ".join(one.text for one in words[begin:end]).strip(" ,")
-    reader.aside = ", ".join(filter(None, (reader.aside, told)))
+    reader.set_aside(told)
     words[:] = [*_without_joins(words[:begin]), *words[end:]]
 
 
@@ -111,7 +112,7 @@ def set_some_of_the_dead_aside(reader: Reader) -> None:
         del words[some]
         return
     told = " ".join(one.text for one in words[some:end]).strip(" ,()")
-    reader.aside = ", ".join(filter(None, (reader.aside, told)))
+    reader.set_aside(told)
     words[:] = [*_without_joins(words[:some]), *words[end:]]
 
 

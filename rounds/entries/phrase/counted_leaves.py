@@ -23,14 +23,14 @@ _STEMS = each("stem stems sprig sprigs cutting cuttings shoot shoots twig twigs 
 _BETWEEN = 3  # 'three fresh violet leaves'
 
 
-def refuse_counted_leaves(reader: Reader, spoken: str) -> None:
+def refuse_counted_leaves(reader: Reader) -> None:
     """Ask whether so many leaves of a plant that is put in are meant, or so many stems with leaves.
 
     Raises:
         PhraseProblem: which lines say it.
     """
     number = reader.fields.get("sprigs")
-    words = cut(spoken)
+    words = cut(reader.spoken)
     said = [word.lower.strip(",") for word in words]
     if number is None or any(one in _STEMS or "=" in one for one in said):
         return

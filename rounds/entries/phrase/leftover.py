@@ -60,7 +60,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
         del reader.fields["plant"]
     open_fields = [name for name in described.slots.words if name not in reader.fields]
     if not open_fields and (tail := _says_how(reader, described)):
-        reader.aside = ", ".join(filter(None, (reader.aside, tail)))
+        reader.set_aside(tail)
         return
     written = [word for word in reader.loose if word.double]
     if not open_fields:

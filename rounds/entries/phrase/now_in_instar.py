@@ -77,5 +77,5 @@ def instar_of_the_missing(reader: Reader) -> None:
         beside = [one.lower for one in (words[place - 1], *words[place + 1 : place + 2])]
         is_told = not ANIMALS.isdisjoint(beside)
         if not all(one.instar for one in missing):
-            reader.aside = ", ".join(filter(None, (reader.aside, f"in L{said}")))
+            reader.set_aside(f"in L{said}")
         words[place : place + 1] = [] if is_told else [Word("larva", words[place].at)]

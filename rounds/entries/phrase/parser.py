@@ -8,20 +8,9 @@ from datetime import datetime, tzinfo
 from rounds import late
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
-from rounds.entries.phrase.as_shown import as_shown
-from rounds.entries.phrase.back_again import back_again, whose_is_back
 from rounds.entries.phrase.beginning import read_beginning
-from rounds.entries.phrase.behind_a_parasitoid import set_state_aside
-from rounds.entries.phrase.beside_a_look import beside_a_look
 from rounds.entries.phrase.by_permit import read_permit, species_of_permit
-from rounds.entries.phrase.carriage import set_carriage_aside
-from rounds.entries.phrase.condition import (
-    set_condition_aside,
-    set_looks_aside,
-    set_some_of_the_dead_aside,
-)
 from rounds.entries.phrase.counted_leaves import refuse_counted_leaves
-from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import (
     asked_hour,
     is_date,
@@ -29,7 +18,6 @@ from rounds.entries.phrase.dates import (
     read_when,
     words_of,
 )
-from rounds.entries.phrase.failed_wings import failed_wings
 from rounds.entries.phrase.fields import (
     read_batch,
     read_choice,
@@ -42,27 +30,19 @@ from rounds.entries.phrase.fields import (
 )
 from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
 from rounds.entries.phrase.from_to import put_end, set_end_aside
-from rounds.entries.phrase.goes_into import goes_into
-from rounds.entries.phrase.killed_for import refuse_killed_for
 from rounds.entries.phrase.leftover import (
     ask_for_what_is_wanting,
-    ask_of_bare_day,
-    day_of_catch,
     end_of_name,
     place_loose,
     put_after,
 )
-from rounds.entries.phrase.merged_into import merged_into
-from rounds.entries.phrase.more_counted import more_counted
-from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
-from rounds.entries.phrase.new_cups import read_new_cups, with_new
-from rounds.entries.phrase.now_in_instar import instar_of_the_missing, now_in_instar
+from rounds.entries.phrase.new_cups import with_new
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.on_kept_stems import (
-    kept_are_stems,
     read_kept_stems,
     read_where_the_old_go,
 )
+from rounds.entries.phrase.passes import BEFORE_THE_VERB, OF_A_KIND
 from rounds.entries.phrase.places import (
     read_among,
     read_code,
@@ -71,16 +51,9 @@ from rounds.entries.phrase.places import (
     read_shelf,
 )
 from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
-from rounds.entries.phrase.record_words import as_named
-from rounds.entries.phrase.same_again import more_of_those_there, one_more, same_again
-from rounds.entries.phrase.short_forms import say_in_full
-from rounds.entries.phrase.so_many_left import so_many_left
-from rounds.entries.phrase.some_in_diapause import some_in_diapause
-from rounds.entries.phrase.some_refused import some_refused
-from rounds.entries.phrase.spelling_out import check_second_sex, spell_out
-from rounds.entries.phrase.split_shares import split_up
+from rounds.entries.phrase.same_again import same_again
+from rounds.entries.phrase.spelling_out import check_second_sex
 from rounds.entries.phrase.subject import begins_anew
-from rounds.entries.phrase.time_span import set_span_aside
 from rounds.entries.phrase.times import (
     UnclearTime,
     is_time_word,
@@ -89,45 +62,17 @@ from rounds.entries.phrase.times import (
     weekday_in_full,
 )
 from rounds.entries.phrase.tokens import Word, cut, named_value
-from rounds.entries.phrase.unmarked_drinkers import name_the_unmarked
-from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.values import times_from_line
-from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.vocabulary import OF_SEVERAL_WORDS
-from rounds.entries.phrase.young_larvae import young_larvae_seen
 from rounds.entries.registry import (
     KIND_BY_NAME,
-    Died,
-    Drank,
-    Emerged,
-    FoodRefused,
-    FounderIntake,
     HostIn,
-    Parasitoid,
-    Preserved,
-    Released,
-    Searched,
-    Settled,
-    SetUp,
-    Stocked,
 )
 from rounds.entries.schema import KindSchema, describe
 
 _AGO = late.pattern(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _BEHIND_A_NAME = late.pattern(r"(?:\s+(?:-|\u2013|\u2014|a|an|the))+$")
 _NOTHING = Bench()
-_COMES_IN = (FounderIntake, Stocked)
-_SAID_OF_EACH = (Drank, FoodRefused)
-_SHORT_FORMS = (
-    young_larvae_seen,
-    more_counted,
-    now_in_instar,
-    so_many_left,
-    failed_wings,
-    back_again,
-    some_in_diapause,
-)
-_LEAVES_AS_IT_IS = (Released, Preserved)
 
 
 def read_phrase(
@@ -146,64 +91,25 @@ def read_phrase(
     ``bench`` says what an everyday word means where it depends     on what stands there, and which
     animals have which codes.
     """
-    spoken, _, after = text.partition(" -- ")
-    if text.startswith("-- "):
-        spoken, after = "", text[3:]
-    reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
+    reader = _reader(text, now, zone, codes, shelves, measures, bench)
     try:
-        as_shown(reader)
-        set_some_of_the_dead_aside(reader)
-        spell_out(reader)
-        more_of_those_there(reader, after.strip())
-        one_more(reader)
-        unsure_eggs(reader)
-        whose_is_back(reader)
-        beside_a_look(reader)
-        say_in_full(reader, _SHORT_FORMS)
-        read_new_cups(reader)
-        stems_moved(reader)
-        stems_kept_there(reader)
-        eggs_cut_off(reader)
-        merged_into(reader)
-        split_up(reader)
-        goes_into(reader)
-        some_refused(reader)
-        kind = read_beginning(reader, noted=bool(after.strip()))
+        for rewrite in BEFORE_THE_VERB:
+            rewrite(reader)
+        kind = read_beginning(reader, noted=bool(reader.after))
         described = describe(kind)
-        reader.slots = described.slots
+        reader.kind, reader.slots = kind, described.slots
         check_second_sex(reader, described)
-        if kind in _COMES_IN:
-            set_span_aside(reader, spoken)
-            set_carriage_aside(reader, spoken)
-            if kind is FounderIntake:
-                ask_of_bare_day(reader)
-                day_of_catch(reader)
-            reader.words[reader.place :] = as_named(reader.words[reader.place :], spoken)
-        if kind is Settled:
-            instar_of_the_missing(reader)
-        if kind is Died:
-            refuse_killed_for(spoken, after)
-        if kind in (Died, Emerged):
-            set_looks_aside(reader, wings=kind is Emerged)
-        if kind is Searched:
-            kept_are_stems(reader)
-        if kind in _SAID_OF_EACH:
-            name_the_unmarked(reader, described.name)
-        if kind in _LEAVES_AS_IT_IS:
-            set_condition_aside(reader)
-        if kind is Parasitoid:
-            set_state_aside(reader)
-        if kind is SetUp:
-            set_vessel_aside(reader)
+        for rewrite in OF_A_KIND.get(kind, ()):
+            rewrite(reader)
         if kind.names_species:
             refuse_bare_author(reader)
         is_text = described.slots.text or described.name == "setting"
         if not is_text and (asked := asked_hour(reader.words)):
             return UnclearTime(asked)
         if described.slots.text:
-            _read_all_text(reader, described, spoken)
+            _read_all_text(reader, described)
         if described.name == "setting":
-            _read_setting(reader, spoken)
+            _read_setting(reader)
         lasted = set_end_aside(reader, described)
         while reader.word is not None:
             _read_once(reader, described)
@@ -212,14 +118,12 @@ def read_phrase(
         place_loose(reader, described)
         _end_with_no_comma(reader)
         same_again(reader, described)
-        behind = end_of_name(reader, described)
-        note = put_after(
-            reader, described, ", ".join(filter(None, (reader.aside, behind, after.strip())))
-        )
+        reader.set_aside(end_of_name(reader, described), reader.after)
+        note = put_after(reader, described, reader.aside)
         ask_for_what_is_wanting(reader, described, len(text))
         refuse_foreign_words(reader, described)
         if kind is HostIn:
-            refuse_counted_leaves(reader, spoken)
+            refuse_counted_leaves(reader)
         times_from_line(reader)
     except PhraseProblem as trouble:
         asked = asked_hour(reader.words)
@@ -261,7 +165,7 @@ def without_begun(
         return text
     rest = rest[len(code) :].strip()
     try:
-        reader = _reader(rest.partition(" -- ")[0], now, zone, codes, shelves, METRIC, bench)
+        reader = _reader(rest, now, zone, codes, shelves, METRIC, bench)
         if begins_anew(reader):
             return rest
     except PhraseProblem:
@@ -271,7 +175,7 @@ def without_begun(
 
 
 def _reader(
-    spoken: str,
+    text: str,
     now: datetime,
     zone: tzinfo,
     codes: Collection[str],
@@ -279,20 +183,23 @@ def _reader(
     measures: Measures,
     bench: Bench,
 ) -> Reader:
-    by_code = {code.casefold(): code for code in codes}
-    by_shelf = {shelf.casefold(): shelf for shelf in shelves}
+    spoken, _, after = text.partition(" -- ")
+    if text.startswith("-- "):
+        spoken, after = "", text[3:]
     return Reader(
         words_of(spoken),
         now,
         zone,
-        by_code,
-        by_shelf,
+        {code.casefold(): code for code in codes},
+        {shelf.casefold(): shelf for shelf in shelves},
         bench,
         measures,
+        spoken=spoken,
+        after=after.strip(),
     )
 
 
-def _read_all_text(reader: Reader, described: KindSchema, spoken: str) -> None:
+def _read_all_text(reader: Reader, described: KindSchema) -> None:
     word = reader.word
     is_time = word is not None and is_time_word(word.text) and not weekday_in_full(word.text)
     if is_time and reader.ahead(1) is not None:  # a note may be of what a weekday is to bring
@@ -300,11 +207,13 @@ def _read_all_text(reader: Reader, described: KindSchema, spoken: str) -> None:
         word = reader.word
     if word is not None:
         alone = word.quoted and reader.ahead(1) is None
-        reader.fields[described.slots.text] = word.text if alone else spoken[word.at :].strip()
+        reader.fields[described.slots.text] = (
+            word.text if alone else reader.spoken[word.at :].strip()
+        )
     reader.place = len(reader.words)
 
 
-def _read_setting(reader: Reader, spoken: str) -> None:
+def _read_setting(reader: Reader) -> None:
     """A setting's name, then its value to the end of the line; or ``name=value``.
 
     Only ``-20m`` after a value is a time: a setting may itself be a time of day.
@@ -315,7 +224,7 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     named = named_value(word)
     following = reader.ahead(1)
     reader.fields["name"] = named[0] if named else word.text
-    value = spoken[following.at :].strip() if following else ""
+    value = reader.spoken[following.at :].strip() if following else ""
     _refuse_second_setting(reader, reader.fields["name"], is_named=named is not None)
     before, _, last = value.rpartition(" ")
     if before and _AGO.match(last):

@@ -80,7 +80,8 @@ class Reader(Struct, dict=True):
     at: datetime | None = None
     fields: dict[str, Any] = field(default_factory=dict)
     loose: list[Word] = field(default_factory=list)
-    slots: Slots = field(default_factory=Slots)  # of the kind that the line says
+    kind: type[Entry] = Entry  # that the line says
+    slots: Slots = field(default_factory=Slots)  # of that kind
     flow: str = ""  # the field that loose words go to now
     awaited: str = ""  # the field of a time that a time further on says
     # fields of times that count from the line's own: whether ahead, what was typed, how it was read
@@ -91,6 +92,8 @@ class Reader(Struct, dict=True):
     new: tuple[str, ...] = ()
     targets: tuple[tuple[str, str], ...] = ()
     left_out: tuple[str, ...] = ()  # of a range, no container
+    spoken: str = ""  # the line as it was typed, to its dashes
+    after: str = ""  # what stands behind them
     aside: str = ""  # words of the line that are a note beside what it says
     better: bool = False
     refused: int | str = 0  # adults that refused, or which, in a line that says who drank
@@ -102,6 +105,10 @@ class Reader(Struct, dict=True):
     def word(self) -> Word | None:
         """The word to read next."""
         return self.words[self.place] if self.place < len(self.words) else None
+
+    def set_aside(self, *words: str) -> None:
+        """Put words of the line into the note, behind those that are there."""
+        self.aside = ", ".join(filter(None, (self.aside, *words)))
 
     def ahead(self, steps: int) -> Word | None:
         """The word that many after the next."""

@@ -72,6 +72,11 @@ class OnRecord(Struct, frozen=True):
     unclear: str = ""
 
 
+def name_what_is_said(reader: Reader) -> None:
+    """Read what is still to be read of a record as named words."""
+    reader.words[reader.place :] = as_named(reader.words[reader.place :], reader.spoken)
+
+
 def as_named(words: Sequence[Word], text: str) -> list[Word]:
     """The words with what is said of a record as named ones: ``collector FN`` as ``collector=FN``,
     ``46.5531 6.0712`` as ``latitude=46.5531 longitude=6.0712``.

@@ -88,7 +88,7 @@ def _refuse_what_does_not_come_in(reader: Reader) -> None:
         )
 
 
-def more_of_those_there(reader: Reader, note: str = "") -> None:
+def more_of_those_there(reader: Reader) -> None:
     """Read ``K2 one more egg`` and ``K2 another dead`` as ``1 more egg`` and ``1 more dead``: none
     comes in where a stage is named, or what happened; beside a female one that was found, or is on
     something, is an egg.
@@ -107,7 +107,7 @@ def more_of_those_there(reader: Reader, note: str = "") -> None:
     behind = place + length
     if behind < len(words) and words[behind].lower == "one":  # 'another one'
         del words[behind]
-    _egg_that_was_found(reader, place, behind, note)
+    _egg_that_was_found(reader, place, behind)
     if said == ["same", "again"]:
         return
     what = behind + (behind < len(words) and words[behind].lower in _SEXES)
@@ -121,7 +121,7 @@ def more_of_those_there(reader: Reader, note: str = "") -> None:
         words[place:behind] = [Word("1", at), Word("more", at)]
 
 
-def _egg_that_was_found(reader: Reader, place: int, behind: int, note: str) -> None:
+def _egg_that_was_found(reader: Reader, place: int, behind: int) -> None:
     """Read ``K2 another one on the lid`` beside a female as ``K2 1 more egg on the lid``.
 
     Raises:
@@ -141,7 +141,7 @@ def _egg_that_was_found(reader: Reader, place: int, behind: int, note: str) -> N
             words[behind] = Word("on", words[behind].at)
         words[place : behind + found] = [Word("1", at), Word("more", at), Word("egg", at)]
         return
-    at_a_time = bool(note or said) and all(is_time_word(word) for word in said)
+    at_a_time = bool(reader.after or said) and all(is_time_word(word) for word in said)
     if found or is_on or (at_a_time and not again):
         here, when = words[0].text, " ".join(word.text for word in words[behind + found :])
         female = f"{here} another female{' --' * is_on} {when}".strip()

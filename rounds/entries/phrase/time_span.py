@@ -28,13 +28,13 @@ def without_span(text: str) -> tuple[str, str]:
     return rest, said.strip(STOPS)
 
 
-def set_span_aside(reader: Reader, spoken: str) -> None:
+def set_span_aside(reader: Reader) -> None:
     """Leave the earlier of two hours among the words that are still to read; both are a note."""
     begin, end, first = _span_in(reader.words)
     if not first or begin < reader.place:
         return
-    _, said = without_span(spoken)
-    reader.aside = ", ".join(filter(None, (reader.aside, said)))
+    _, said = without_span(reader.spoken)
+    reader.set_aside(said)
     reader.words[begin:end] = [Word(first, reader.words[begin].at)]
 
 

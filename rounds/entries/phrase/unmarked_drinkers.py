@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from rounds.entries.entry_factory import kind_name
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.which_animals import UNMARKED
 
 
-def name_the_unmarked(reader: Reader, verb: str) -> None:
+def name_the_unmarked(reader: Reader) -> None:
     """Put the code of the only one without a mark in the place of that word; of several each that
     drank is named, for each has a hunger of its own.
 
@@ -18,6 +19,7 @@ def name_the_unmarked(reader: Reader, verb: str) -> None:
     container = reader.bench.at(str(reader.fields.get("container", "")))
     if word is None or word.quoted or container is None:
         return
+    verb = kind_name(reader.kind)
     adults = [code for lot in container.lots_of("adult") for code in lot.codes]
     codes = reader.bench.unmarked(code for code in adults if code in reader.bench.founders)
     if not codes:

@@ -23,6 +23,6 @@ def set_vessel_aside(reader: Reader) -> None:
         if begins > reader.place and reader.words[begins - 1].lower in _NAMES_ONE:
             continue
         if word.lower != _USUAL:
-            reader.aside = ", ".join(filter(None, (reader.aside, word.text)))
+            reader.set_aside(word.text)
         del reader.words[begins : place + 1]
         return
