@@ -106,11 +106,11 @@ def _barrier(
         as_seen = f"{barrier} {state}, seen {since}"
         if start < seen:
             as_seen = f"{barrier} {state} since {since}, still so {newest}"
-    amber, red = after(start, rule.amber), after(start, rule.red)
+    late, urgent = after(start, rule.late), after(start, rule.urgent)
     if bad:
         reason = _above("ants", barrier) if moat.ants_above else as_seen
     elif moat.state in WANTING:
-        due, amber, reason = start, start, as_seen
+        due, late, reason = start, start, as_seen
     elif low is not None and low.low_at is not None:
         first = utc(low.low_first or low.low_at)
         measures = measures_of(reckoning.bench.settings)
@@ -119,17 +119,17 @@ def _barrier(
             f" {depth_words(stands, measures)}, loss {loss_words(low.loss, measures)}"
         )
         low_at = utc(low.low_at)
-        due, amber = min(due, first), low_at if amber is None else min(amber, low_at)
+        due, late = min(due, first), low_at if late is None else min(late, low_at)
     if low is not None and low.dry_at is not None:
         dry = utc(low.dry_at)
         if dry <= seen:  # read as hardly more than dry, and left so until the next round
             dry = utc(reckoning.moment.next_anchor(seen))
-        red = dry if red is None else min(red, dry)
+        urgent = dry if urgent is None else min(urgent, dry)
     in_order = barrier == "moat" and not bad and moat.state not in WANTING
     if in_order and seen - utc(moat.washed or container.since) > WASHED_EVERY:
         reason = f"not washed for a week; {reason}".removesuffix("; ")
     return make_place_due(
-        reckoning, rule, kind, where, start, last, due, whose, reason, pressing, amber, red
+        reckoning, rule, kind, where, start, last, due, whose, reason, pressing, late, urgent
     )
 
 

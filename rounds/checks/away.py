@@ -63,14 +63,19 @@ def away(
     before = sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest)
     breaks = [broken for due in known if (broken := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(
-        key=lambda one: (one.harm is None, one.harm or one.red, counted(one.where), one.check)
+        key=lambda one: (
+            one.danger is None,
+            one.danger or one.urgent,
+            counted(one.where),
+            one.check,
+        )
     )
     seen = visits(bench, moment, leave, back, known, foresight)
     return Away(leave, back, tuple(before), tuple(breaks), seen)
 
 
 def _soonest(due: Due) -> tuple[datetime, int, str, str]:
-    return due.harm or due.red or due.amber or due.due, -due.severity, due.where, due.check
+    return due.danger or due.urgent or due.late or due.due, -due.severity, due.where, due.check
 
 
 def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
@@ -80,19 +85,19 @@ def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
     by = back if check.before_leaving else last_round
     if check.before_leaving == "always" or due.due < max(by, last_round):
         return True
-    end = due.red or due.amber
+    end = due.urgent or due.late
     return check.own_end and end is not None and end < back
 
 
 def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | None:
-    """When a check turns late, red and dangerous if it is answered just before leaving; looks are
-    not counted."""
+    """When a check turns late, urgent and in danger if it is answered just before leaving; looks
+    are not counted."""
     rule = due.rule
     if rule is None or (rule.each_round and rule.amber_h is None):
         return None
     check = CHECKS[due.check]
     if check.own_end:
-        amber, red, harm = due.amber, due.red, due.harm
+        late, urgent, danger = due.late, due.urgent, due.danger
         arithmetic = due.reason or "its time comes, whatever was done before"
     elif check.closes == "gone":
         return None
@@ -101,25 +106,29 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Due | No
         if due.reason or due.since is None:
             spans = [None if one is None else timedelta(hours=one) for one in hours]
         else:
-            ends = due.amber, due.red, due.harm
+            ends = due.late, due.urgent, due.danger
             spans = [None if at is None else at - due.since for at in ends]
-        amber, red, harm = (after(leave, span) for span in spans)
-        arithmetic = f"if it is done on leaving, urgent {_hours(red - leave)} later" if red else ""
+        late, urgent, danger = (after(leave, span) for span in spans)
+        arithmetic = (
+            f"if it is done on leaving, urgent {_hours(urgent - leave)} later" if urgent else ""
+        )
     if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.dry_first:
         if filled.low_first is not None:
-            amber = min(amber or leave + filled.low_first, leave + filled.low_first)
-        if red is None or leave + filled.dry_first < red:
-            red = leave + filled.dry_first
+            late = min(late or leave + filled.low_first, leave + filled.low_first)
+        if urgent is None or leave + filled.dry_first < urgent:
+            urgent = leave + filled.dry_first
             rate = loss_words(filled.loss, measures_of(bench.settings))
             arithmetic = (
                 f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after"
                 f" {f'about {_hours(filled.until_dry)}, ' if filled.until_dry else ''}"
                 f"{_hours(filled.dry_first)} at the earliest"
             )
-    amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
-    if red is None and harm is None:
+    late, urgent, danger = (
+        at if at is not None and at < back else None for at in (late, urgent, danger)
+    )
+    if urgent is None and danger is None:
         return None
-    return structs.replace(due, amber=amber, red=red, harm=harm, reason=arithmetic)
+    return structs.replace(due, late=late, urgent=urgent, danger=danger, reason=arithmetic)
 
 
 def _hours(length: timedelta) -> str:

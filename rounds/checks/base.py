@@ -132,8 +132,8 @@ class Check(Struct, frozen=True):
         answered_by: kinds of entry that answer it; the newest of them starts its hours again.
         closed_by: kinds that settle the question for this walk, though the hours go on.
         closes: in a walk, a question closes once it was answered; or only 'better', so that an
-            answer that saw what makes it red leaves it open until it is put right; or only when it
-            is 'gone'.
+            answer that saw what makes it urgent leaves it open until it is put right; or only when
+            it is 'gone'.
         once_more: in a walk, an answer that first saw what makes it late is asked about once more,
             so that it is put right while somebody stands there; who was asked about it as late
             already has answered.

@@ -73,10 +73,10 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         new = "new " if before.eggs else ""
         days = days_waited(bench, females, waited, searched)
         reason = f"no {new}eggs in {days} on {plant}"
-    amber = start + rule.amber / number if rule.amber else None
-    if amber and due:
-        amber = max(amber, due)
-    return make_due(context, rule, start, None, due, plant, reason, None, amber)
+    late = start + rule.late / number if rule.late else None
+    if late and due:
+        late = max(late, due)
+    return make_due(context, rule, start, None, due, plant, reason, None, late)
 
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:

@@ -75,8 +75,8 @@ def _by_what_is_eaten(context: ContainerContext, rule: TimedRule) -> Due:
     later = timedelta(days=min(days, MOST_DAYS)) - every
     if later <= timedelta(0):
         return due
-    amber, red = (None if at is None else at + later for at in (due.amber, due.red))
-    return replace(due, due=due.due + later, amber=amber, red=red)
+    late, urgent = (None if at is None else at + later for at in (due.late, due.urgent))
+    return replace(due, due=due.due + later, late=late, urgent=urgent)
 
 
 def _dirty_stems(context: ContainerContext) -> float:

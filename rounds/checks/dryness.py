@@ -83,6 +83,6 @@ def keeps_longer(context: ContainerContext, rule: TimedRule) -> TimedRule:
     if not rule.rule.adapts:
         return rule
     times = times_as_long(context, 1.0, KEEPS_IN_DAMP) or 1.0
-    later = (times - 1) * (rule.every or rule.amber or timedelta(0))
-    amber, red = (None if at is None else at + later for at in (rule.amber, rule.red))
-    return replace(rule, every=rule.every and rule.every + later, amber=amber, red=red)
+    later = (times - 1) * (rule.every or rule.late or timedelta(0))
+    late, urgent = (None if at is None else at + later for at in (rule.late, rule.urgent))
+    return replace(rule, every=rule.every and rule.every + later, late=late, urgent=urgent)

@@ -1,4 +1,4 @@
-"""Every check of the bench with its hours: when due, amber, red, and when an animal is in danger.
+"""Every check of the bench with its hours: when due, late, urgent, and when an animal is in danger.
 
 The hours are absolute and do not depend on now, but for rounds that went by; words are only made
 when asked.
@@ -215,7 +215,7 @@ def _no_later_than(usual: TimedRule, reckon: Reckoner) -> Reckoner:
 
     def sooner(context: ContainerContext, rule: TimedRule) -> Due | None:
         dues = [due for one in (rule, usual) if (due := reckon(context, one))]
-        first = min(dues, key=lambda due: due.red or due.amber or due.due, default=None)
+        first = min(dues, key=lambda due: due.urgent or due.late or due.due, default=None)
         return first and replace(first, due=min(due.due for due in dues))
 
     return sooner

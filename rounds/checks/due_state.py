@@ -13,7 +13,7 @@ if TYPE_CHECKING:  # how a check stands is told without any of these
     from rounds.entries.base import Entry
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
-DueState = Literal["ahead", "due", "late", "red"]
+DueState = Literal["ahead", "due", "late", "urgent"]
 Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
 PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
 AHEAD = PRESSING.index("ahead")
@@ -36,9 +36,9 @@ class Due(Struct, frozen=True, gc=False):
     place_kind: PlaceKind
     check: str
     due: datetime
-    amber: datetime | None = None
-    red: datetime | None = None
-    harm: datetime | None = None
+    late: datetime | None = None
+    urgent: datetime | None = None
+    danger: datetime | None = None
     severity: int = 1
     rule: Rule | None = None
     since: datetime | None = None
@@ -71,11 +71,11 @@ class Timed(AtPlace, Protocol):
     @property
     def due(self) -> datetime: ...
     @property
-    def amber(self) -> datetime | None: ...
+    def late(self) -> datetime | None: ...
     @property
-    def red(self) -> datetime | None: ...
+    def urgent(self) -> datetime | None: ...
     @property
-    def harm(self) -> datetime | None: ...
+    def danger(self) -> datetime | None: ...
     @property
     def severity(self) -> int: ...
     @property
@@ -96,7 +96,7 @@ def place_name(of: AtPlace) -> str:
 
 
 def standing(due: Timed, now: datetime) -> DueState:
-    """Whether a check is ahead, due, late (amber) or red.
+    """Whether a check is ahead, due, late or urgent.
 
     One put off is ahead until then.
     """
@@ -104,9 +104,9 @@ def standing(due: Timed, now: datetime) -> DueState:
         now = now.astimezone(UTC)
     if due.put_off_until is not None and due.put_off_until > now:
         return "ahead"
-    if due.red is not None and now >= due.red:
-        return "red"
-    if due.amber is not None and now >= due.amber:
+    if due.urgent is not None and now >= due.urgent:
+        return "urgent"
+    if due.late is not None and now >= due.late:
         return "late"
     return "due" if now >= due.due else "ahead"
 
@@ -118,20 +118,18 @@ def container_of(bench: Bench, of: AtPlace) -> Container | None:
 
 def past_limit(due: Timed, now: datetime) -> bool:
     """Whether a limit, of a permit or a promise, has gone by: said before anything else."""
-    return due.is_limit and standing(due, now) == "red"
+    return due.is_limit and standing(due, now) == "urgent"
 
 
 def pressing(due: Timed, now: datetime) -> Pressing:
-    """How pressing a check is: late (amber), urgent (red), in danger once harm is likely.
+    """How pressing a check is: late, urgent, in danger once harm is likely.
 
     One put off is ahead until then.
     """
     state = standing(due, now)
     if state == "ahead":
         return state
-    if due.harm is not None and due.harm <= now:
-        return "in danger"
-    return "urgent" if state == "red" else state
+    return "in danger" if due.danger is not None and due.danger <= now else state
 
 
 def worst_first(due: Timed, now: datetime) -> int:
@@ -166,10 +164,10 @@ def urgency(due: Timed | None, now: datetime) -> tuple[int, int, datetime]:
         return AHEAD, 0, comes(due, now)
     if past_limit(due, now):
         return -1, -due.severity, due.since or now
-    return PRESSING.index(state), -due.severity, due.harm or comes(due, now)
+    return PRESSING.index(state), -due.severity, due.danger or comes(due, now)
 
 
 def time_left(due: Timed, now: datetime) -> timedelta | None:
     """How long until harm is likely; below zero where that has passed; None where no harm is
     expected."""
-    return None if due.harm is None else due.harm - now
+    return None if due.danger is None else due.danger - now

@@ -36,7 +36,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     if failed is None or not isinstance(seen, k.FeederSeen):
         return due
     at = utc(failed)
-    return replace(due, due=min(due.due, at), amber=at, reason=f"feeder seen {seen.state}")
+    return replace(due, due=min(due.due, at), late=at, reason=f"feeder seen {seen.state}")
 
 
 def _fed_by_hand(context: AnswerContext) -> list[Saying]:

@@ -138,14 +138,14 @@ def _timed(rule: TimedRule, other: PlanRule) -> TimedRule:
         for hours in (other.every_h or 0, other.amber_h, other.red_h, other.harm_h)
     )
     rules = cast("Rule", other)
-    return replace(rule, rule=rules, every=every, amber=late, red=worst, harm=harm)
+    return replace(rule, rule=rules, every=every, late=late, urgent=worst, danger=harm)
 
 
 def _no_calmer(due: Due, before: Due, until: datetime, older: PlanRule) -> Due:
     """A check of which the hours that had passed by an instant stay passed."""
     passed = {
         hour: at
-        for hour in ("due", "amber", "red", "harm")
+        for hour in ("due", "late", "urgent", "danger")
         if (at := getattr(before, hour)) and at <= until and at < (getattr(due, hour) or FOREVER)
     }
     if not passed:
@@ -194,7 +194,7 @@ def _of_those_here(
     due = make_due(context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen)
     if hatched is not None:
         due = _no_sooner(due, hatched, _rule_if(context, kept=""))
-    due = replace(due, amber=_earlier(due.amber, since), red=_earlier(due.red, bare))
+    due = replace(due, late=_earlier(due.late, since), urgent=_earlier(due.urgent, bare))
     return _no_later(due, unfed, _rule_if(context, kept="")) if unfed is not None else due
 
 
@@ -210,9 +210,9 @@ def _of_good_food(context: ContainerContext, rule: TimedRule, fed: datetime) -> 
         return replace(
             due,
             due=due.due + longer,
-            amber=_later(due.amber, longer),
-            red=_later(due.red, longer),
-            harm=_later(due.harm, by_number),
+            late=_later(due.late, longer),
+            urgent=_later(due.urgent, longer),
+            danger=_later(due.danger, by_number),
             lasts=f"{enough}, enough for {(due.due + longer - fed) / HOUR:.0f} h",
         )
     if hatched is not None:  # old food is no worse than none
@@ -295,7 +295,7 @@ def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: dat
     )
     if most is None or eaten is None or (gone := max(eaten, newest + EARLY)) >= due.due:
         return due
-    sooner, late = due.due - gone, due.amber
+    sooner, late = due.due - gone, due.late
     if late is not None:
         late = min(late, gone) if rule.rule.when in (CANNIBALS, LAST_INSTAR) else late - sooner
     each = {stems_a_day for *_, stems_a_day in eaters(bench, container, rule.rule)}
@@ -303,9 +303,9 @@ def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: dat
     return replace(
         due,
         due=max(most, newest + EARLY),
-        amber=late,
-        red=_later(due.red, -sooner),
-        harm=_later(due.harm, -sooner),
+        late=late,
+        urgent=_later(due.urgent, -sooner),
+        danger=_later(due.danger, -sooner),
         lasts=f"{count(stems, 'stem')}, enough for about {(eaten - newest) / HOUR:.1f} h at {rates}"
         f" {'stem' if each == {1.0} else 'stems'} a day each, asked once three quarters are eaten",
     )
@@ -345,17 +345,19 @@ def _no_later(due: Due, start: datetime, rule: PlanRule | None) -> Due:
     """A check that is late, urgent and in danger no later than by another rule."""
     if rule is None:
         return due
-    amber, red, harm = map(_earlier, (due.amber, due.red, due.harm), _hours_from(start, rule))
-    return replace(due, amber=amber, red=red, harm=harm)
+    late, urgent, danger = map(
+        _earlier, (due.late, due.urgent, due.danger), _hours_from(start, rule)
+    )
+    return replace(due, late=late, urgent=urgent, danger=danger)
 
 
 def _no_sooner(due: Due, start: datetime, rule: PlanRule | None) -> Due:
     """A check that is late, urgent and in danger no sooner than by another rule."""
     if rule is None:
         return due
-    hours = zip((due.amber, due.red, due.harm), _hours_from(start, rule), strict=True)
-    amber, red, harm = (at and max(at, least or at) for at, least in hours)
-    return replace(due, due=max(due.due, start), amber=amber, red=red, harm=harm)
+    hours = zip((due.late, due.urgent, due.danger), _hours_from(start, rule), strict=True)
+    late, urgent, danger = (at and max(at, least or at) for at, least in hours)
+    return replace(due, due=max(due.due, start), late=late, urgent=urgent, danger=danger)
 
 
 def _hours_from(start: datetime, rule: PlanRule) -> tuple[datetime | None, ...]:
@@ -373,9 +375,9 @@ def _of_a_growing(due: Due, rule: TimedRule, start: datetime) -> Due:
     """A growing plant of which plenty was seen is looked at as often, but lasts longer."""
     late, worst, harm = (
         None if hours is None else start + GROWING_PART * hours
-        for hours in (rule.amber, rule.red, rule.harm)
+        for hours in (rule.late, rule.urgent, rule.danger)
     )
-    return replace(due, amber=late, red=worst, harm=harm, reason=GROWING_WORDS)
+    return replace(due, late=late, urgent=worst, danger=harm, reason=GROWING_WORDS)
 
 
 class _Lack(NamedTuple):

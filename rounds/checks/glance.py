@@ -79,7 +79,7 @@ def _is_half_over(
 
 def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
     state = pressing(due, now)
-    if state == "in danger" or (state == "urgent" and due.harm is not None):
+    if state == "in danger" or (state == "urgent" and due.danger is not None):
         return False
     usual = question_for(bench, due, now).usual
     return bool(_sight(bench, due, now)) and usual is not None and not usual.touches

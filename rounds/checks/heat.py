@@ -105,7 +105,7 @@ def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
             begins,
             due=begins,
             reason=reason,
-            amber_at=begins,
+            late_at=begins,
         )
 
 

@@ -80,7 +80,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     # of whom or what is asked, before which nothing was too old for anybody
     came = utc(gone) if gone is not None else _females_since(context)
     looked = max(came, last_looked(context, rule, cut, last))
-    start = utc(cut.cut) if rule.amber is not None else looked
+    start = utc(cut.cut) if rule.late is not None else looked
     amber, red = _life(context.bench, cut, rule)
     if not lays and cut.kept not in ROOTED:
         start, amber, red = looked, LEFT_STANDING, None
@@ -108,10 +108,10 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     if late is not None and late < due:
         due = late
     made = make_due(context, rule, start, last, due, cut.plant, reason, seen, late, worst)
-    made = replace(made, red=None) if left else made
-    if rule is usual or rule.amber == usual.amber or made.lasts or not (rule.amber and usual.amber):
+    made = replace(made, urgent=None) if left else made
+    if rule is usual or rule.late == usual.late or made.lasts or not (rule.late and usual.late):
         return made
-    return replace(made, lasts=by_the_air(context, rule.amber / usual.amber, rule.amber))
+    return replace(made, lasts=by_the_air(context, rule.late / usual.late, rule.late))
 
 
 def _females_since(context: ContainerContext) -> datetime:
@@ -136,7 +136,7 @@ def ask_how_old(context: ContainerContext, rule: TimedRule, plant: Host) -> Due:
 def _life(bench: Bench, cut: Host, rule: TimedRule) -> tuple[timedelta | None, timedelta | None]:
     """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by
     the rule."""
-    return _keepers_life(bench, cut) or (rule.amber, rule.red)
+    return _keepers_life(bench, cut) or (rule.late, rule.urgent)
 
 
 def _keepers_life(bench: Bench, cut: Host) -> tuple[timedelta, timedelta] | None:
@@ -191,7 +191,7 @@ def known_leaf_age(
     for cut in container.hosts:
         if cut.failed is not None:
             continue
-        life = _keepers_life(bench, cut) or ((by := usual(cut)) and (by.amber, by.red))
+        life = _keepers_life(bench, cut) or ((by := usual(cut)) and (by.late, by.urgent))
         if not life or life[0] is None or cut.kept in ROOTED or cut.cut_not_known:
             return None
         good, food = life[0], life[1] or life[0]
@@ -250,7 +250,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     """That what stands there is fresh, where it was not seen to fail and is not long past its
     time."""
-    is_old = due.red is not None and due.red <= now
+    is_old = due.urgent is not None and due.urgent <= now
     return "" if due.reason or is_old or not container.hosts else "host plant fresh"
 
 
@@ -258,13 +258,13 @@ def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[date
     """It is cut anew in the last round before it is past its time; where no female is, none is
     cut."""
     is_cut = any(host.kept not in ROOTED for host in container.hosts)
-    if not is_cut or not container.females or due.amber is None:
+    if not is_cut or not container.females or due.late is None:
         return []
     life = timedelta(hours=(due.rule and due.rule.amber_h) or 24)
-    if not due.reason and due.since is not None and due.amber > due.since:
-        life = due.amber - due.since
+    if not due.reason and due.since is not None and due.late > due.since:
+        life = due.late - due.since
     instants: list[datetime] = []
-    past = due.amber
+    past = due.late
     for begins, following in pairwise(rounds):
         if past < following:
             instants.append(begins)

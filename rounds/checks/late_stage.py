@@ -42,15 +42,15 @@ def late_stage(context: ContainerContext, rule: TimedRule) -> Due | None:
     ]
     if not own or not rule.rule.computed:
         return make_due(context, rule, oldest, last, None, brood)
-    (begun, last_of_all), late_at, red_at, others = min(own), LATE_AT, RED_AT, ""
+    (begun, last_of_all), late_at, urgent_at, others = min(own), LATE_AT, RED_AT, ""
     if stage == "egg" and _others_hatched(context, brood):
-        late_at, red_at, others = LATE_AMONG_HATCHED, RED_AMONG_HATCHED, ", others hatched"
+        late_at, urgent_at, others = LATE_AMONG_HATCHED, RED_AMONG_HATCHED, ", others hatched"
         last_of_all = max(one for _, one in own)
     length = max(last_of_all - begun, timedelta(0))
     late = begun + late_at * length
     reason = f"{CHANGES[stage]} of the last expected {context.moment.clock(last_of_all)}{others}"
     return make_due(
-        context, rule, begun, last, late, brood, reason, None, late, begun + red_at * length
+        context, rule, begun, last, late, brood, reason, None, late, begun + urgent_at * length
     )
 
 

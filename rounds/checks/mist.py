@@ -55,9 +55,9 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
         times = 1.0 if context.container.count("pupa") else SLOWEST
     due_at, late, urgent = (
         None if at is None else due.since + times * (at - due.since)
-        for at in (due.due, due.amber, due.red)
+        for at in (due.due, due.late, due.urgent)
     )
-    due = replace(due, due=due_at or due.due, amber=late, red=urgent)
+    due = replace(due, due=due_at or due.due, late=late, urgent=urgent)
     if times != 1.0 and not due.lasts:
         due = replace(due, lasts=by_the_air(context, times, times * rule.every))
     dry = _came_dry(context.container)

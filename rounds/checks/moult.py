@@ -34,11 +34,11 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
         until, why = seen_to_moult_until(context), "those that do not move, until"
         if until is None or context.moment.passed(until):
             until, why = moulting_until(context), "a moult, expected by"
-            if until is not None and context.moment.passed(due.red or due.amber or until):
+            if until is not None and context.moment.passed(due.urgent or due.late or until):
                 told = f"{MOULT_EXPECTED} by {context.moment.clock(until)}"
                 lasts = "; ".join(filter(None, (due.lasts, told)))
                 return replace(due, lasts=lasts) if due.last is not None else due
-            until = until and min(until, due.red or due.amber or until)
+            until = until and min(until, due.urgent or due.late or until)
         if until is None or context.moment.passed(until):
             return due
         reason = f"waits for {why} {context.moment.clock(until)}"

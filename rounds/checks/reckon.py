@@ -45,9 +45,9 @@ class TimedRule(Struct, frozen=True, gc=False):
     kinds: tuple[str, ...]
     severity: int
     every: timedelta
-    amber: timedelta | None
-    red: timedelta | None
-    harm: timedelta | None
+    late: timedelta | None
+    urgent: timedelta | None
+    danger: timedelta | None
     each_round: bool
     daily: bool
     about: Callable[[DueContext, Lot], bool] | None
@@ -64,7 +64,7 @@ def with_hours(rule: TimedRule, other: PlanRule) -> TimedRule:
         for hours in (other.every_h or 0, other.amber_h, other.red_h, other.harm_h)
     )
     rules = cast("Rule", other)
-    return replace(rule, rule=rules, every=every, amber=late, red=worst, harm=harm)
+    return replace(rule, rule=rules, every=every, late=late, urgent=worst, danger=harm)
 
 
 def plain(context: ContainerContext, rule: TimedRule) -> Due:
@@ -112,20 +112,20 @@ def make_due(
     subject: str = "",
     reason: str = "",
     seen: datetime | None = None,
-    amber_at: datetime | None = None,
-    red_at: datetime | None = None,
+    late_at: datetime | None = None,
+    urgent_at: datetime | None = None,
     stands: datetime | None = None,
 ) -> Due:
     """A check of a container whose hours count from ``start``, in UTC.
 
     Args:
-        due, amber_at, red_at: where the rule alone does not say it.
+        due, late_at, urgent_at: where the rule alone does not say it.
         seen: when what the reason tells was seen; a putting-off from before that no longer holds.
         stands: since when what it looks at is there: it is no sooner late than that tells.
     """
     begun = start if stands is None else max(start, stands)
-    late, worst = after(begun, rule.amber), after(begun, rule.red)
-    if rule.each_round and rule.amber is None:
+    late, worst = after(begun, rule.late), after(begun, rule.urgent)
+    if rule.each_round and rule.late is None:
         unserved, following = context.moment.next_two(start + EARLY)
         due = due or unserved
         late, worst = due + GRACE, worst or following
@@ -134,7 +134,7 @@ def make_due(
         if rule.daily and late is not None:
             late = max(late, due + GRACE)  # its round may begin after those hours, or just before
     reckoning, code = context.reckoning, context.code
-    late, worst = amber_at or late, red_at or worst
+    late, worst = late_at or late, urgent_at or worst
     return make_place_due(
         reckoning, rule, "container", code, start, last, due, subject, reason, seen, late, worst
     )
@@ -151,15 +151,15 @@ def make_place_due(
     subject: str = "",
     reason: str = "",
     seen: datetime | None = None,
-    amber_at: datetime | None = None,
-    red_at: datetime | None = None,
-    harm_at: datetime | None = None,
+    late_at: datetime | None = None,
+    urgent_at: datetime | None = None,
+    danger_at: datetime | None = None,
 ) -> Due:
     """A check of any place whose hours count from ``start``, in UTC; without more it is due by its
     hours alone."""
-    late, worst = amber_at or after(start, rule.amber), red_at or after(start, rule.red)
+    late, worst = late_at or after(start, rule.late), urgent_at or after(start, rule.urgent)
     due, late, worst = in_order(due or start + rule.every, late, worst)
-    harm = harm_at or after(start, rule.harm)
+    harm = danger_at or after(start, rule.danger)
     until = put_off_until(reckoning, where, rule.check, seen) if reckoning.put_off else None
     made = where, kind, rule.check, due, late, worst, harm, rule.severity, rule.rule
     return Due(*made, start, last, until, subject, reason)
@@ -185,15 +185,27 @@ def make_limit_due(
     last: Entry,
     subject: str,
     reason: str = "",
-    harm_at: datetime | None = None,
+    danger_at: datetime | None = None,
 ) -> Due:
     """A check of what must be over by a time: its hours count back from that."""
-    due, (amber, red) = (
+    due, (late, urgent) = (
         until - rule.every,
-        (None if span is None else until - span for span in (rule.amber, rule.red)),
+        (None if span is None else until - span for span in (rule.late, rule.urgent)),
     )
     return make_place_due(
-        reckoning, rule, kind, where, until, last, due, subject, reason, None, amber, red, harm_at
+        reckoning,
+        rule,
+        kind,
+        where,
+        until,
+        last,
+        due,
+        subject,
+        reason,
+        None,
+        late,
+        urgent,
+        danger_at,
     )
 
 
@@ -237,13 +249,15 @@ def asked_since_known(due: Due, known: datetime | None, bench: Bench) -> Due:
         return due
     at_once = due.reason or (due.rule is not None and due.rule.computed)
     later = timedelta(0) if at_once else known - due.due
-    amber, red, harm = (
-        None if at is None else max(known, at + later) for at in (due.amber, due.red, due.harm)
+    late, urgent, danger = (
+        None if at is None else max(known, at + later) for at in (due.late, due.urgent, due.danger)
     )
-    if amber == known and not at_once:
-        amber = known + GRACE if red is None else min(known + GRACE, red)
+    if late == known and not at_once:
+        late = known + GRACE if urgent is None else min(known + GRACE, urgent)
     lasts = "" if at_once else NOBODY_SAID
-    return replace(due, due=known, amber=amber, red=red, harm=harm, lasts=lasts or due.lasts)
+    return replace(
+        due, due=known, late=late, urgent=urgent, danger=danger, lasts=lasts or due.lasts
+    )
 
 
 def next_asked(moment: Moment, rule: TimedRule, last: datetime) -> datetime:
@@ -312,7 +326,7 @@ def most_pressing(dues: Iterable[Due | None]) -> Due | None:
     known = [due for due in dues if due is not None]
     return min(
         known,
-        key=lambda due: min(filter(None, (due.due, due.amber, due.red, due.harm))),
+        key=lambda due: min(filter(None, (due.due, due.late, due.urgent, due.danger))),
         default=None,
     )
 

@@ -54,8 +54,8 @@ def _thermometer(
     else:
         since = min(_awake_since(reckoning.bench, one) for one in living)
     due = next_asked(reckoning.moment, rule, since)
-    amber = due + GRACE if rule.amber is None else after(since, rule.amber)
-    yield make_place_due(reckoning, rule, kind, where, since, last, due, amber_at=amber)
+    late = due + GRACE if rule.late is None else after(since, rule.late)
+    yield make_place_due(reckoning, rule, kind, where, since, last, due, late_at=late)
 
 
 def _awake(bench: Bench) -> list[Container]:

@@ -68,7 +68,7 @@ def _still_open(moment: Moment, dues: list[Due]) -> tuple[tuple[Due, Pressing], 
 
     def worst(one: tuple[Due, Pressing]) -> tuple[int, int, timedelta]:
         due, state = one
-        return PRESSING.index(state), -due.severity, due.harm - now if due.harm else FAR
+        return PRESSING.index(state), -due.severity, due.danger - now if due.danger else FAR
 
     return tuple(sorted(result, key=worst))
 
@@ -197,11 +197,11 @@ def _lamps(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
 def _sooner(moment: Moment, dues: list[Due], back: datetime) -> tuple[datetime, Due] | None:
     """The earliest before the next round that anything that matters turns late."""
     ahead = [
-        (due.amber, due)
+        (due.late, due)
         for due in dues
-        if due.amber is not None
+        if due.late is not None
         and due.severity > 1
-        and moment.now < due.amber < back
+        and moment.now < due.late < back
         and due.put_off_until is None
     ]
     return min(ahead, key=lambda one: (one[0], -one[1].severity), default=None)

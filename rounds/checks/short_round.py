@@ -93,7 +93,7 @@ def weigh(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecas
     """A check with its worth; of one that is not due yet, and in no danger before the next round,
     nothing is lost."""
     worth = worth_of(bench, due, moment, foresight)
-    in_danger = due.harm is not None and due.harm <= moment.round_after
+    in_danger = due.danger is not None and due.danger <= moment.round_after
     is_due = due.due <= moment.now + EARLY or in_danger
     return WeighedCheck(stop, due, worth if is_due else structs.replace(worth, each=0.0))
 

@@ -24,13 +24,13 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due:
     round, and not late before that."""
     start = sign_since(context)
     last = newest(context.container.last, rule.kinds)
-    due, late, urgent = start + rule.every, after(start, rule.amber), after(start, rule.red)
+    due, late, urgent = start + rule.every, after(start, rule.late), after(start, rule.urgent)
     if last is not None and last.at > due:
         due = context.moment.next_unserved(last.at)
         late, urgent = max(late or due, due + GRACE), max(urgent or due, due)
     sign = context.container.sign
     reason = SIGN_WORDS.get(sign, sign)
-    return make_due(context, rule, start, last, due, reason=reason, amber_at=late, red_at=urgent)
+    return make_due(context, rule, start, last, due, reason=reason, late_at=late, urgent_at=urgent)
 
 
 def _same_sign(context: AnswerContext) -> list[Saying]:

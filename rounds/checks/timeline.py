@@ -115,7 +115,7 @@ def _renewed(container: Container) -> What:
 def _deadlines(bench: Bench, dues: Iterable[Due]) -> Iterator[Item]:
     for due in dues:
         check = CHECKS[due.check]
-        end = due.since if check.has_limit else due.amber
+        end = due.since if check.has_limit else due.late
         if not check.coming or end is None:
             continue
         what, container = check.coming, bench.at(due.where)

@@ -331,12 +331,12 @@ class _Walk(Struct, frozen=True):
         only after leaving."""
         closed = left_be_until(container, self.leave)
         for due in checks.values():
-            if due.harm is None or (closed is None and due.harm <= self.leave):
+            if due.danger is None or (closed is None and due.danger <= self.leave):
                 continue
             answers = (due.check, *HELPED[due.check].also_by)
             asked = min((task.at[0] for task in place.tasks if task.check in answers), default=None)
-            if due.harm < (self.back if asked is None else self.at[asked]):
-                yield Danger(container.code, due.check, due.harm, closed)
+            if due.danger < (self.back if asked is None else self.at[asked]):
+                yield Danger(container.code, due.check, due.danger, closed)
 
     def _plants(self, container: Container) -> list[str]:
         """What is put in, the one cut last at the end; nothing where nobody knows which."""
@@ -459,9 +459,9 @@ class _Walk(Struct, frozen=True):
         for check, due in checks.items():
             after = self._rule_after(due, container)
             found[check] = self._falls_due(due, allowed, after)
-            if check == HOST and due.amber is not None and after is not None and after.amber_h:
+            if check == HOST and due.late is not None and after is not None and after.amber_h:
                 life = timedelta(hours=after.amber_h)
-                found[host.NEW_PLANT] = self._grows_old(due.amber, life, allowed)
+                found[host.NEW_PLANT] = self._grows_old(due.late, life, allowed)
         return found
 
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:

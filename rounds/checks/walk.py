@@ -196,11 +196,11 @@ def _waits_for_company(due: Due, now: datetime, until: datetime) -> bool:
     something else is: what takes a moment or is answered in passing, as long as it is not late by
     the next round. What takes a moment is gone for in the round that is nearest to its hour."""
     check = CHECKS[due.check]
-    if due.put_off_until is not None or (due.amber is not None and due.amber < until):
+    if due.put_off_until is not None or (due.late is not None and due.late < until):
         return False
     if check.along:
         return due.due - now > until - due.due
-    return check.in_passing and due.amber is not None
+    return check.in_passing and due.late is not None
 
 
 def _kind_of(bench: Bench, where: str) -> PlaceKind | None:
@@ -305,15 +305,18 @@ def _is_answered(
     if container and check.partly and check.partly(bench, container, due, moment):
         return False
     looks = sum(said.times[due.where, kind] for kind in ANSWERED_BY[due.check])
-    seen_late = due.reason and due.amber is not None and said.begun <= due.amber <= moment.now
+    seen_late = due.reason and due.late is not None and said.begun <= due.late <= moment.now
     if check.once_more and seen_late and looks == 1:
         return False
     if container is not None and left_be_until(container, moment.now) is not None:
         return True  # it is only looked at, and nothing can be put right before
-    # Red by what was seen stays open until it is put right; red by age alone is answered by a look:
-    # eyes beat the clock.
+    # Urgent by what was seen stays open until it is put right; by age alone it is answered by a
+    # look: eyes beat the clock.
     return not (
-        check.closes == "better" and due.reason and due.red is not None and due.red <= moment.now
+        check.closes == "better"
+        and due.reason
+        and due.urgent is not None
+        and due.urgent <= moment.now
     )
 
 

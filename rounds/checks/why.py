@@ -107,7 +107,7 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
 
 def _clock(due: Due, moment: Moment) -> Callable[[datetime], str]:
     """How one sentence about a check says its instants."""
-    beside = (due.since, due.due, due.amber, due.red, due.harm, due.put_off_until)
+    beside = (due.since, due.due, due.late, due.urgent, due.danger, due.put_off_until)
     return lambda at: moment.clock(at, *beside)
 
 
@@ -123,9 +123,9 @@ def _steps(due: Due, at_words: Callable[[datetime], str], *, begins: bool) -> It
     11:34``."""
     hours = (
         *([("due", due.due)] if begins else []),
-        ("late", due.amber),
-        ("urgent", due.red),
-        ("in danger", due.harm),
+        ("late", due.late),
+        ("urgent", due.urgent),
+        ("in danger", due.danger),
     )
     steps = grouped((at_words(at), name) for name, at in hours if at is not None)
     for words, names in steps.items():
@@ -147,9 +147,9 @@ def _gone(gone: timedelta) -> str:
 def _reason(due: Due, moment: Moment) -> str:
     """What makes it pressing: what was seen, or that what was seen to be good is old by the
     clock."""
-    if due.reason or not isinstance(due.last, HostSeen) or due.amber is None or due.since is None:
+    if due.reason or not isinstance(due.last, HostSeen) or due.late is None or due.since is None:
         return due.reason
-    if due.amber > moment.now or due.since >= due.last.at:
+    if due.late > moment.now or due.since >= due.last.at:
         return ""
     found = due.last.state or (f"with {due.last.amount}" if due.last.amount else "fresh")
     seen = f"seen {found} {moment.clock(due.last.at)}"
@@ -189,9 +189,9 @@ def _from_when(due: Due, rule: Rule, moment: Moment) -> Iterator[str]:
     or forecast moved it."""
     at_words = _clock(due, moment)
     instants = (
-        ("late", rule.amber_h, due.amber),
-        ("urgent", rule.red_h, due.red),
-        ("in danger", rule.harm_h, due.harm),
+        ("late", rule.amber_h, due.late),
+        ("urgent", rule.red_h, due.urgent),
+        ("in danger", rule.harm_h, due.danger),
     )
     for word, hours, at in instants:
         if not hours:

@@ -250,15 +250,15 @@ def _start(due: Due, usual: float, now: datetime) -> float:
     if usual >= 1.0 or due.reason:
         return 1.0
     if (
-        due.amber is None
+        due.late is None
         or due.since is None
-        or due.amber <= due.since
+        or due.late <= due.since
         or (due.rule is not None and due.rule.each_round)
     ):
         return usual
     hours, late = (
         (utc(now) - due.since) / timedelta(hours=1),
-        (due.amber - due.since) / timedelta(hours=1),
+        (due.late - due.since) / timedelta(hours=1),
     )
     return min(0.95, max(usual / 2, _normal((hours - late) / (LATE_SPREAD * late))))
 
@@ -291,18 +291,18 @@ def _lost_each(due: Due, usual: float, moment: Moment) -> float:
     """The chance that one animal is lost until the next round: by the hours that it may be in
     danger, at least the check's own."""
     now, following = utc(moment.now), moment.round_after
-    if due.harm is None:
+    if due.danger is None:
         return min(1.0, usual * min(MAX_LATE, _lateness(due, following) ** 2))
     since = (
         due.since
-        if due.since is not None and due.since < due.harm
-        else due.harm - timedelta(hours=4)
+        if due.since is not None and due.since < due.danger
+        else due.danger - timedelta(hours=4)
     )
-    spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
+    spread = SPREAD * max((due.danger - since) / timedelta(hours=1), 1.0)
     hours = max((following - now) / timedelta(hours=1), 1.0)
     steps = (0.0, 0.25, 0.5, 0.75, 1.0)
     ahead = [
-        (now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps
+        (now + timedelta(hours=hours * step) - due.danger) / timedelta(hours=1) for step in steps
     ]
     in_danger = hours * sum(_normal(value / spread) for value in ahead) / len(steps)
     return max(usual, 1 - exp(-LOST_AN_HOUR * in_danger))
@@ -311,9 +311,9 @@ def _lost_each(due: Due, usual: float, moment: Moment) -> float:
 def _lateness(due: Due, following: datetime) -> float:
     """How late a check without danger hours is by the next round, as a share of the time until it
     is late; at least 1."""
-    if due.amber is None or due.since is None or due.amber <= due.since:
+    if due.late is None or due.since is None or due.late <= due.since:
         return 1.0
-    return max(1.0, (following - due.since) / (due.amber - due.since))
+    return max(1.0, (following - due.since) / (due.late - due.since))
 
 
 def _normal(deviation: float) -> float:

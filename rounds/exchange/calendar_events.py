@@ -121,12 +121,12 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
             continue
         at = comes(due, now)
         pressing = min(
-            (instant for instant in (due.red, due.harm) if instant is not None), default=None
+            (instant for instant in (due.urgent, due.danger) if instant is not None), default=None
         )
         if at <= now:
             at_once.append(due)
-            if due.harm is not None and now < due.harm < next_round:
-                between.append((max(now, due.harm - WARNED), due))
+            if due.danger is not None and now < due.danger < next_round:
+                between.append((max(now, due.danger - WARNED), due))
             first = now
         elif pressing is not None and pressing < next_round:
             between.append((at, due))
@@ -137,8 +137,8 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
         for begin in _times(due, first, begins, moment):
             if begin in listed:
                 listed[begin][words] = None
-        if due.harm is not None:
-            last = moment.previous_anchor(due.harm)  # the last round before it
+        if due.danger is not None:
+            last = moment.previous_anchor(due.danger)  # the last round before it
             if last <= now:
                 urgent_now.append(due)
             elif last in harmed and last <= now + ALARMED:
@@ -217,11 +217,9 @@ def _capped(lines: list[str]) -> tuple[str, ...]:
 
 
 def _danger(due: Due, moment: Moment) -> str:
-    assert due.harm is not None
-    return (
-        f"{_what(due)}, in danger from {day_and_time(due.harm, moment.zone, moment.now)} unless it"
-        " is done before"
-    )
+    assert due.danger is not None
+    danger = day_and_time(due.danger, moment.zone, moment.now)
+    return f"{_what(due)}, in danger from {danger} unless it is done before"
 
 
 def _line(due: Due, source: Source) -> str:
@@ -229,8 +227,8 @@ def _line(due: Due, source: Source) -> str:
     late = f", {state}" if state in WORSE_THAN_DUE else ""
     since = " since" if state == "in danger" else ", in danger from"
     harm = ""
-    if due.harm:
-        harm = f"{since} {day_and_time(due.harm, source.moment.zone, source.moment.now)}"
+    if due.danger:
+        harm = f"{since} {day_and_time(due.danger, source.moment.zone, source.moment.now)}"
     return f"{_what(due)}{late}{harm}"
 
 

@@ -20,7 +20,7 @@ from rounds.bench.state import Container as BenchContainer
 from rounds.checks.away import away
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due as DueCheck
-from rounds.checks.due_state import comes, standing
+from rounds.checks.due_state import comes, pressing
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
 from rounds.checks.why import why
@@ -44,8 +44,6 @@ from rounds.scripting.results import (
     Supply,
 )
 from rounds.scripting.walk import Round
-
-STATES = {"ahead": "ahead", "due": "due", "late": "late", "red": "urgent"}
 
 
 def open_book(
@@ -143,9 +141,9 @@ class Book:
         last = datetime.max.replace(tzinfo=UTC)
         chosen.sort(
             key=lambda check: (
-                check.harm or last,
-                check.red or last,
-                check.amber or last,
+                check.danger or last,
+                check.urgent or last,
+                check.late or last,
                 check.due,
                 counted(check.where),
             )
@@ -363,17 +361,15 @@ class Book:
 
     def _due(self, check: DueCheck, moment: Moment) -> Due:
         words = why(check, self.desk.bench, moment)
-        in_danger = check.harm is not None and check.harm <= moment.now
-        stands = standing(check, moment.now)
         return Due(
             where=check.where or check.place_kind,
             check=check.check,
             subject=check.subject,
             due=comes(check, moment.now).astimezone(self.desk.zone),
-            late=self._local(check.amber),
-            urgent=self._local(check.red),
-            danger=self._local(check.harm),
-            state="in danger" if in_danger and stands != "ahead" else STATES[stands],
+            late=self._local(check.late),
+            urgent=self._local(check.urgent),
+            danger=self._local(check.danger),
+            state=pressing(check, moment.now),
             reason="; ".join(
                 part for part in (words.rule, words.last, words.arithmetic, words.source) if part
             ),

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from rounds.checks.round_clock import Moment
 
 MAX_AHEAD = timedelta(days=3_660)
+KEYS = {"late": "amber", "urgent": "red", "danger": "harm"}  # as scripts have them since version 1
 _SPAN = late.pattern(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
 
@@ -86,7 +87,7 @@ def _print_data(desk: Desk, shown: Iterable[Due], moment: Moment, *, is_whole: b
 
 
 def _status(options: argparse.Namespace, shown: Iterable[Timed], moment: Moment) -> int:
-    late = any(standing(one, moment.now) in ("late", "red") for one in shown)
+    late = any(standing(one, moment.now) in ("late", "urgent") for one in shown)
     return 1 if options.exit_code and late else 0
 
 
@@ -112,14 +113,17 @@ def as_data(desk: Desk, one: Due) -> dict[str, object]:
     moment = desk.moment()
     told, worth = why(one, desk.bench, moment), worth_of(desk.bench, one, moment, desk.foresight)
     left = time_left(one, moment.now)
-    instants = {"due": one.due, "amber": one.amber, "red": one.red, "harm": one.harm}
+    stands = standing(one, moment.now)
+    instants = {
+        KEYS.get(name, name): getattr(one, name) for name in ("due", "late", "urgent", "danger")
+    }
     return {
         "where": one.where,
         "place": one.place_kind,
         "check": one.check,
         "label": CHECKS[one.check].label,
         "question": CHECKS[one.check].question.text,
-        "standing": standing(one, moment.now),
+        "standing": "red" if stands == "urgent" else stands,
         "state": state_of(one, moment.now),
         "severity": one.severity,
         **{

@@ -23,7 +23,7 @@ class Alarm:
 
         The first look tells nothing: what was late already is on the screen.
         """
-        bells = {"late": LATE, "red": URGENT}
+        bells = {"late": LATE, "urgent": URGENT}
         stands = {
             key_of(due): bells[state] for due in dues if (state := standing(due, now)) in bells
         }

@@ -73,13 +73,13 @@ def _breaks_line(broken: Due, moment: Moment) -> Line:
     what = f"   {literal(place_name(broken)):<13}{read_there(broken):<11} "
     words = []
     for name, at in (
-        ("late", broken.amber),
-        ("urgent", broken.red),
-        ("in danger from about", broken.harm),
+        ("late", broken.late),
+        ("urgent", broken.urgent),
+        ("in danger from about", broken.danger),
     ):
         if at is not None:
             words.append(f"{name} {moment.clock(at)}")
-    tone: Tone = "late" if broken.harm else "plain"
+    tone: Tone = "late" if broken.danger else "plain"
     return line(
         what, Cell(", ".join(words), tone), Cell(f"   {broken.reason}", "quiet"), hang=len(what)
     )

@@ -137,7 +137,7 @@ def bench_page(
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
     harms: dict[str, list[Due]] = {one.code: [] for one in chosen}
     for due in dues:
-        if due.place_kind == "container" and due.where in harms and due.harm is not None:
+        if due.place_kind == "container" and due.where in harms and due.danger is not None:
             harms[due.where].append(due)
     names, plan = SpeciesNames(bench), plan_of(bench)
     permits = pressing_of_catches(bench, moment.now)
@@ -334,7 +334,7 @@ def _time_left(
     nothing is due yet neither.
     """
     state = state_of(due, moment.now)
-    known = [(one.harm, one.check != due.check, one) for one in harms if due and one.harm]
+    known = [(one.danger, one.check != due.check, one) for one in harms if due and one.danger]
     if state == "in order" or due is None or not known:
         return {}, "plain", ("", "")
     harm, is_other, first = min(known, key=lambda one: (*one[:2], one[2].check))

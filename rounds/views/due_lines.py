@@ -30,9 +30,9 @@ class DueLine(Struct, frozen=True, array_like=True, gc=False):
     label: str
     plant: str
     due: datetime
-    amber: datetime | None
-    red: datetime | None
-    harm: datetime | None
+    late: datetime | None
+    urgent: datetime | None
+    danger: datetime | None
     severity: int
     since: datetime | None
     put_off_until: datetime | None
@@ -53,9 +53,9 @@ def lines_of(dues: Iterable[Due]) -> Iterator[DueLine]:
             CHECKS[due.check].label,
             due.reason if is_of_one else "",
             due.due,
-            due.amber,
-            due.red,
-            due.harm,
+            due.late,
+            due.urgent,
+            due.danger,
             due.severity,
             due.since,
             due.put_off_until,
@@ -87,7 +87,7 @@ def _told(due: DueLine, moment: Moment) -> str:
     harm = ""
     if state == "in danger":
         harm = f" {harm_words(due, moment)}"
-    elif due.harm and state != "due":
-        harm = f", in danger from {moment.clock(due.harm)}"
+    elif due.danger and state != "due":
+        harm = f", in danger from {moment.clock(due.danger)}"
     plant = f", {literal(due.plant)}" if due.plant else ""
     return f"{place_words(due):<10}  {due.label:<8}  {when_words(due, moment)}{harm}{plant}"

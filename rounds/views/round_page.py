@@ -196,7 +196,7 @@ def _below(
 ) -> Below:
     cautions = dict.fromkeys(words for due in dues for words in cautions_at(due.check, walk))
     in_words = measures_of(bench.settings).in_words
-    gravest = max(dues, key=lambda due: (due.severity, due.harm is not None))
+    gravest = max(dues, key=lambda due: (due.severity, due.danger is not None))
     one_look = f"one look shows it; {CHECKS[gravest.check].label}: " if len(dues) > 1 else ""
     why = literal(f"{one_look}{in_words(because(gravest, bench, moment))}")
     hints: tuple[str, ...] = ()

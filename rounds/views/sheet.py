@@ -271,12 +271,12 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
 
     def is_early(due: Due) -> bool:
         seen_to = first if CHECKS[due.check].helped else plan.back
-        return due.harm is not None and due.harm < seen_to
+        return due.danger is not None and due.danger < seen_to
 
     def order(due: Due) -> tuple[object, ...]:
         return (
             not is_early(due),
-            due.harm if is_early(due) else first,
+            due.danger if is_early(due) else first,
             *urgency(due, leave),
             due.where,
             due.check,
@@ -287,8 +287,8 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
     result = sorted((due for due in held if due.due <= leave + SOON or is_early(due)), key=order)
     for due in result[:MAX_BEFORE]:
         state: str = "due" if pressing(due, leave) == "ahead" else pressing(due, leave)
-        if due.harm is not None and due.harm > leave and is_early(due):
-            harm = day_and_time(due.harm, zone)
+        if due.danger is not None and due.danger > leave and is_early(due):
+            harm = day_and_time(due.danger, zone)
             state = f"in danger from about {harm}"
             if CHECKS[due.check].own_end:
                 state = (

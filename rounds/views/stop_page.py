@@ -228,13 +228,13 @@ def pressing_words(due: Due, moment: Moment) -> str:
     only due."""
     state = state_of(due, moment.now)
     begun = _begun(due, state)
-    beside = (begun, due.red if state == "late" and due.harm is None else None, due.harm)
+    beside = (begun, due.urgent if state == "late" and due.danger is None else None, due.danger)
     since = since_words(due, moment, *beside)
     texts = [since] if since else []
     worse: list[tuple[State, datetime | None]] = (
-        [("urgent", due.red)] if state == "late" and due.harm is None else []
+        [("urgent", due.urgent)] if state == "late" and due.danger is None else []
     )
-    for word, at in [*worse, ("in danger", due.harm)]:
+    for word, at in [*worse, ("in danger", due.danger)]:
         near = begun is not None or (at is not None and at < moment.round_after)
         if at is not None and at > moment.now and near:
             texts.append(f"{word} from {moment.clock(at, *beside)}")
@@ -249,7 +249,7 @@ def since_words(due: Due, moment: Moment, *beside: datetime | None) -> str:
 
 
 def _begun(due: Due, state: State) -> datetime | None:
-    return {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
+    return {"in danger": due.danger, "urgent": due.urgent, "late": due.late}.get(state)
 
 
 def worst_line(due: Due, text: str, moment: Moment) -> Line:

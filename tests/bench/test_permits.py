@@ -136,7 +136,7 @@ def test_hours_that_a_female_may_be_held_give_her_deadline_by_themselves(
 
     assert due is not None
     assert due.where == "L2"
-    assert due.harm == caught + timedelta(hours=48)
+    assert due.danger == caught + timedelta(hours=48)
     assert due.reason == "permit P-12 lets her be held 48 h from when she was caught"
     say(desk, k.Released, container="L2", number=1, brood="Q-1")
     assert release_due(desk) is None

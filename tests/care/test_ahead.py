@@ -181,7 +181,7 @@ def test_eggs_are_late_by_their_forecast(desk: Desk, clock: Clock) -> None:
     assert due is not None
     last = coming.last_of_all or coming.last
     assert last is not None
-    assert due.amber == coming.begun_to.astimezone(UTC) + 1.5 * (
+    assert due.late == coming.begun_to.astimezone(UTC) + 1.5 * (
         last - coming.begun_to.astimezone(UTC)
     )
 

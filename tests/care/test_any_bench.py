@@ -42,18 +42,20 @@ def test_every_check_of_any_bench_is_whole(said: list[Entry], moment: Moment) ->
     for due in dues:
         assert due.check in CHECKS
         instants = [
-            at for at in (due.due, due.amber, due.red, due.harm, due.since, due.put_off_until) if at
+            at
+            for at in (due.due, due.late, due.urgent, due.danger, due.since, due.put_off_until)
+            if at
         ]
         assert all(at.tzinfo is UTC for at in instants), due
-        if due.rule in DEFAULT_PLAN and due.amber and due.red:
-            assert due.amber <= due.red <= (due.harm or due.red), due
+        if due.rule in DEFAULT_PLAN and due.late and due.urgent:
+            assert due.late <= due.urgent <= (due.danger or due.urgent), due
         told = why(due, bench, moment)
         assert all(
             "\n" not in words for words in (told.rule, told.last, told.arithmetic, told.source)
         )
         left = time_left(due, moment.now)
-        assert (left is None) == (due.harm is None)
-        assert standing(due, moment.now) in ("ahead", "due", "late", "red")
+        assert (left is None) == (due.danger is None)
+        assert standing(due, moment.now) in ("ahead", "due", "late", "urgent")
 
 
 @settings(max_examples=40, deadline=None)
@@ -83,7 +85,7 @@ def test_supplies_and_absence_of_any_bench(said: list[Entry], moment: Moment, ho
     leave = moment.now + timedelta(hours=3)
     found = away(bench, moment, leave, leave + timedelta(hours=hours))
     for one in found.breaks:
-        harmed = one.harm or one.red
+        harmed = one.danger or one.urgent
         assert harmed is not None
         assert harmed < found.back
     assert plan_lines(bench)

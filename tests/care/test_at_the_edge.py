@@ -54,10 +54,10 @@ def test_what_turns_late_before_the_next_round_is_told_if_it_matters(desk: Desk)
         Due("R4", "container", name, moment.now, moment.now + hours * HOUR, severity=severity)
         for name, hours, severity in (("clean", 1, 1), ("food", 2, 2))
     )
-    assert round_summary._sooner(moment, [slight, grave], back) == (grave.amber, grave)
+    assert round_summary._sooner(moment, [slight, grave], back) == (grave.late, grave)
     assert round_summary._sooner(moment, [slight], back) is None
-    assert round_summary._sooner(moment, [replace(grave, amber=back)], back) is None
-    assert round_summary._sooner(moment, [replace(grave, amber=moment.now)], back) is None
+    assert round_summary._sooner(moment, [replace(grave, late=back)], back) is None
+    assert round_summary._sooner(moment, [replace(grave, late=moment.now)], back) is None
 
 
 def test_the_first_is_expected_up_to_its_very_instant(desk: Desk) -> None:

@@ -46,9 +46,9 @@ def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -
     tell(desk, clock, BEGIN + STOCK)
     found = gone(desk, clock, 72)
     harmed = [
-        (one.where, one.check, (one.harm - found.leave) / timedelta(hours=1))
+        (one.where, one.check, (one.danger - found.leave) / timedelta(hours=1))
         for one in found.breaks
-        if one.harm
+        if one.danger
     ]
 
     # Hours of the starter plan after leaving: a female 31, the last instar 36, young larvae 48.
@@ -70,7 +70,7 @@ def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(
     release = next(one for one in found.breaks if one.check == "release")
 
     assert release.reason == "its time comes, whatever was done before"
-    assert release.harm is not None
+    assert release.danger is not None
     assert "release" in [due.check for due in found.before]
 
 

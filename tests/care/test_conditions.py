@@ -72,7 +72,7 @@ def test_a_fresh_sprig_beside_a_bare_one_is_food(desk: Desk, clock: Clock) -> No
         clock,
         BEGIN + "R4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 host seen eaten none",
     )
-    assert state_of(desk, clock, "food", "R4") == "red"
+    assert state_of(desk, clock, "food", "R4") == "urgent"
 
     tell(desk, clock, "R4 host in violet leaf")
 
@@ -120,7 +120,7 @@ def test_still_for_two_days_is_late_and_for_three_is_red_though_it_was_looked_at
     assert state_of(desk, clock, "still", "R4") == "ahead"  # until the next round
     clock.on(hours=14)
 
-    assert state_of(desk, clock, "still", "R4") == "red"
+    assert state_of(desk, clock, "still", "R4") == "urgent"
 
 
 def test_an_emptied_cup_forgets_when_its_last_guests_drank(desk: Desk, clock: Clock) -> None:
@@ -236,7 +236,7 @@ def test_any_sign_of_illness_in_quarantine_is_red(desk: Desk, clock: Clock) -> N
 
     tell(desk, clock, "Q2 looked weak")
 
-    assert state_of(desk, clock, "quarantine", "Q2") == "red"
+    assert state_of(desk, clock, "quarantine", "Q2") == "urgent"
 
 
 def test_a_cleared_one_is_not_asked_again(desk: Desk, clock: Clock) -> None:
@@ -288,10 +288,10 @@ def test_a_container_with_its_own_moat_is_asked_alone_and_guards_what_stands_in_
         """,
     )
 
-    assert state_of(desk, clock, "ants", "T2") == "red"
+    assert state_of(desk, clock, "ants", "T2") == "urgent"
     guarded = due_of(desk, "ants", "T3")
     assert guarded is not None
-    assert (standing(guarded, clock.now), guarded.subject) == ("red", "T2")
+    assert (standing(guarded, clock.now), guarded.subject) == ("urgent", "T2")
 
 
 def test_the_plan_of_one_container_holds_for_its_own_moat(desk: Desk, clock: Clock) -> None:
@@ -309,12 +309,12 @@ def test_an_alarm_after_a_putting_off_is_not_put_off(desk: Desk, clock: Clock) -
 
     tell(desk, clock, "B barrier dry")
 
-    assert state_of(desk, clock, "ants", "B") == "red"
+    assert state_of(desk, clock, "ants", "B") == "urgent"
 
 
 def test_a_hot_cup_is_red_at_once_until_it_is_shaded(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "L2 air 34C")
-    assert state_of(desk, clock, "heat", "L2") == "red"
+    assert state_of(desk, clock, "heat", "L2") == "urgent"
 
     tell(desk, clock, "L2 light shade")
 
@@ -369,7 +369,7 @@ def test_a_store_gone_bad_is_red(desk: Desk, clock: Clock) -> None:
 
     tell(desk, clock, "S2 host seen yellow")
 
-    assert state_of(desk, clock, "store", "S2") == "red"
+    assert state_of(desk, clock, "store", "S2") == "urgent"
 
 
 def test_wings_not_up_are_late_after_two_hours(desk: Desk, clock: Clock) -> None:

@@ -22,7 +22,7 @@ def hours_from(due: Due | None, start: object) -> tuple[float | None, ...]:
     assert due is not None
     return tuple(
         None if at is None else round((at - start).total_seconds() / 3600, 2)  # type: ignore[operator]
-        for at in (due.due, due.amber, due.red, due.harm)
+        for at in (due.due, due.late, due.urgent, due.danger)
     )
 
 
@@ -39,7 +39,7 @@ def test_drink_counts_from_when_all_drank_not_from_when_food_was_offered(
 
 
 @pytest.mark.parametrize(
-    ("hours", "state"), [(11, "ahead"), (12.5, "due"), (14.5, "late"), (24.5, "red")]
+    ("hours", "state"), [(11, "ahead"), (12.5, "due"), (14.5, "late"), (24.5, "urgent")]
 )
 def test_how_a_check_stands(desk: Desk, clock: Clock, hours: float, state: str) -> None:
     tell(desk, clock, BEGIN + "L2 drank")
@@ -53,7 +53,7 @@ def test_how_a_check_stands(desk: Desk, clock: Clock, hours: float, state: str) 
     assert left == timedelta(hours=31) - timedelta(hours=hours, minutes=1)
 
 
-@pytest.mark.parametrize(("kept", "state"), [("dry", "late"), ("water", "red")])
+@pytest.mark.parametrize(("kept", "state"), [("dry", "late"), ("water", "urgent")])
 def test_a_limp_host_is_late_at_once_and_red_in_water(
     desk: Desk, clock: Clock, kept: str, state: str
 ) -> None:
@@ -134,7 +134,7 @@ def test_a_bare_plant_is_red_and_a_little_left_is_late(desk: Desk, clock: Clock)
 
     tell(desk, clock, "R4 host seen eaten none")
 
-    assert standing(due_of(desk, "food", "R4"), clock.now) == "red"  # type: ignore[arg-type]
+    assert standing(due_of(desk, "food", "R4"), clock.now) == "urgent"  # type: ignore[arg-type]
 
 
 def test_larvae_that_hang_are_not_fed(desk: Desk, clock: Clock) -> None:
@@ -180,7 +180,7 @@ def test_an_ant_above_the_water_turns_all_on_the_shelf_red_at_once(
     for where in ("B", "L2", "R4"):
         due = due_of(desk, "ants", where)
         assert due is not None, where
-        assert standing(due, clock.now) == "red"
+        assert standing(due, clock.now) == "urgent"
         assert due.reason == "ants above the water"
     assert due_of(desk, "ants", "R7") is None
 
@@ -224,7 +224,7 @@ def test_resting_pupae_are_never_late_for_age(desk: Desk, clock: Clock) -> None:
     late = [
         due
         for due in all_dues(desk.bench, desk.moment())
-        if standing(due, clock.now) in ("late", "red")
+        if standing(due, clock.now) in ("late", "urgent")
     ]
 
     assert [due.check for due in late if due.where == "W2"] == []
@@ -250,8 +250,8 @@ def test_deadlines_shortfalls_lamps_and_papers_come_up(desk: Desk, clock: Clock)
 
     release = due_of(desk, "release", "L2")
     assert release is not None
-    assert (release.red, release.subject) == (release.harm, "QUE-26-02")
-    assert hours_from(release, release.red)[:2] == (-12, -12)
+    assert (release.urgent, release.subject) == (release.danger, "QUE-26-02")
+    assert hours_from(release, release.urgent)[:2] == (-12, -12)
     assert due_of(desk, "balance", "R4").reason == "1 larva of QUE-26-02/A not seen"  # type: ignore[union-attr]
     assert due_of(desk, "lamp", "L2") is not None
     assert due_of(desk, "permit", "").subject == "P-12"  # type: ignore[union-attr]
@@ -262,7 +262,7 @@ def test_deadlines_shortfalls_lamps_and_papers_come_up(desk: Desk, clock: Clock)
     assert heat.reason == "read 34 C"
     clock.on(hours=2)
     tell(desk, clock, "room air 33.5C")
-    assert standing(due_of(desk, "heat", ""), clock.now) == "red"  # type: ignore[arg-type]
+    assert standing(due_of(desk, "heat", ""), clock.now) == "urgent"  # type: ignore[arg-type]
 
 
 def test_held_sprigs_are_looked_at_daily_and_may_go_at_once_where_no_female_stood_with_them(

@@ -43,7 +43,7 @@ def test_pupae_are_late_by_their_emergence_not_by_the_pupation_of_their_brothers
     assert due is not None
     assert coming.last is not None
     assert due.reason.startswith("emergence of the last expected")
-    assert due.amber == coming.begun_to.astimezone(UTC) + 1.5 * (
+    assert due.late == coming.begun_to.astimezone(UTC) + 1.5 * (
         coming.last - coming.begun_to.astimezone(UTC)
     )
 
@@ -200,8 +200,8 @@ def test_a_moat_breaks_while_away_when_its_own_loss_dries_it(desk: Desk, clock: 
 
     # 12 mm in a day: from 20 mm to the 2 mm at which an ant wades likeliest in a day and a half, an
     # hour more for what is usual; nobody is there to look, so that it is told from its first limit on
-    assert moat.red is not None
-    hours = (moat.red - leave.astimezone(UTC)) / timedelta(hours=1)
+    assert moat.urgent is not None
+    hours = (moat.urgent - leave.astimezone(UTC)) / timedelta(hours=1)
     assert 12 < hours < 36
     assert moat.reason.startswith("filled to 20 mm on leaving, 11.7 mm a day from ")
     assert f", {hours:.3g} h at the earliest" in moat.reason

@@ -67,8 +67,8 @@ def test_a_look_each_round_is_due_as_the_recurrence_library_says(
         for served, following, after in zip(rounds, rounds[1:], rounds[2:], strict=False):
             looked = (served + timedelta(minutes=10)).astimezone(ZoneInfo(zone))
             look = due_after(zone, k.Looked, looked, "look", "pairing")
-            assert (look.due, look.red) == (following, after)
-            assert look.amber == following + timedelta(hours=4)
+            assert (look.due, look.urgent) == (following, after)
+            assert look.late == following + timedelta(hours=4)
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
@@ -84,7 +84,7 @@ def test_hours_between_are_real_hours_over_a_change(
                 for hours in (12, 14, 24)
             )
             drink = due_after(zone, k.Drank, drank.astimezone(ZoneInfo(zone)), "drink")
-            assert (drink.due, drink.amber, drink.red) == (due, amber, red)
+            assert (drink.due, drink.late, drink.urgent) == (due, amber, red)
 
 
 def due_after(

@@ -52,7 +52,7 @@ def test_at_any_hour_it_is_live_balanced_and_never_ahead(hour: int, zone: ZoneIn
         standing(due, now) for due in all_dues(bench, Moment(now, zone, round_anchors(bench)))
     )
     assert states["due"] >= 9
-    assert 1 <= states["late"] + states["red"] <= 14
+    assert 1 <= states["late"] + states["urgent"] <= 14
 
 
 def test_it_stands_on_about_two_dozen_containers_over_every_purpose() -> None:

@@ -260,7 +260,7 @@ class Season(RuleBasedStateMachine):
                 now = next(
                     (came for came, fed in cup.adults if not fed), since + timedelta(hours=12)
                 )
-                assert (due.due, due.red) == (now, since + timedelta(hours=24)), (
+                assert (due.due, due.urgent) == (now, since + timedelta(hours=24)), (
                     code,
                     due,
                     cup,
@@ -271,7 +271,7 @@ class Season(RuleBasedStateMachine):
 def told(dues: list[Due]) -> list[str]:
     """Due checks in an order of their own, each with the entry that it rests on."""
     return sorted(
-        f"{due.where} {due.place_kind} {due.check} {due.subject} {due.due} {due.amber} {due.red} {due.harm} {due.severity} "
+        f"{due.where} {due.place_kind} {due.check} {due.subject} {due.due} {due.late} {due.urgent} {due.danger} {due.severity} "
         f"{due.since} {due.put_off_until} {due.reason} {due.last and due.last.id}"
         for due in dues
     )

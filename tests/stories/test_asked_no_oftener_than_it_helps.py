@@ -247,8 +247,8 @@ def test_host_and_search_are_of_every_third_day_in_damp_air(story: Story) -> Non
     tell(story, LAYING)
     story.type("L2 searched 4", "room air 18C 72%")
     (host,) = [one for one in story.desk.dues() if (one.where, one.check) == ("L2", "host")]
-    assert host.amber is not None
-    assert timedelta(hours=71) < host.amber - cut < timedelta(hours=73)
+    assert host.late is not None
+    assert timedelta(hours=71) < host.late - cut < timedelta(hours=73)
     comes_due(story, "L2", "eggs", after_h=71, by_h=73)
     story.type("L2 searched 4", "room air 23.5C 40%")
     comes_due(story, "L2", "eggs", after_h=47, by_h=49)

@@ -13,9 +13,9 @@ def test_a_host_kept_dry_is_never_urgent_before_it_is_due(story: Story) -> None:
         story.at(f"2027-{at}")
         tell(story, "K5 drank\nK5 searched 0\nK5 host fresh\nK5 looked")
         hours = next(one for one in story.desk.dues() if one.check == "host" and one.where == "K5")
-        assert hours.amber is not None
-        assert hours.red is not None
-        assert hours.due <= hours.amber <= hours.red, (at, hours.due, hours.amber, hours.red)
+        assert hours.late is not None
+        assert hours.urgent is not None
+        assert hours.due <= hours.late <= hours.urgent, (at, hours.due, hours.late, hours.urgent)
 
 
 def test_no_check_of_the_bench_is_late_before_it_is_due(story: Story) -> None:
@@ -25,5 +25,5 @@ def test_no_check_of_the_bench_is_late_before_it_is_due(story: Story) -> None:
         for at in ("12:05", "20:24"):
             story.at(f"2027-05-0{day} {at}")
             for one in story.desk.dues():
-                hours = [at for at in (one.due, one.amber, one.red) if at is not None]
+                hours = [at for at in (one.due, one.late, one.urgent) if at is not None]
                 assert hours == sorted(hours), (one.where, one.check, hours)

@@ -130,8 +130,8 @@ async def test_away_goes_by_the_first_limit_as_the_bench_does(bench: Story) -> N
     (ants,) = [one for one in bench.desk.dues() if one.check == "ants" and one.where == "board"]
     leaving = timedelta(hours=1)  # as the page has it before a time is given
     first = (ants.due + leaving).astimezone(bench.clock.now.tzinfo)
-    assert ants.amber is not None
-    assert ants.due < ants.amber, "the likeliest is later than the first limit"
+    assert ants.late is not None
+    assert ants.due < ants.late, "the likeliest is later than the first limit"
     async with bench.screens((160, 50)) as screen:
         await screen.press("b")
         assert re.search(r"dry after about \S+ \w+, \S+ \w+ at the earliest", screen.words)

@@ -35,7 +35,7 @@ def drink(hours: float) -> Due:
     fed = NOW - timedelta(hours=hours)
     at = {
         name: fed + timedelta(hours=after)
-        for name, after in (("due", 12), ("amber", 14), ("red", 24), ("harm", 31))
+        for name, after in (("due", 12), ("late", 14), ("urgent", 24), ("danger", 31))
     }
     return Due("K3", "container", "drink", since=fed, **at)
 
