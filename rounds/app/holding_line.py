@@ -60,7 +60,6 @@ from rounds.entries.phrase.times import (
     is_time_word,
     is_weekday,
     read_time,
-    weekday_in_full,
 )
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
@@ -69,9 +68,7 @@ from rounds.entries.slots import each
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _WITH_EGGS = "K5 1 female Boloria dia from Wood, laid 3 eggs"
-_DAYS = frozenset({"yesterday", "today"})
 _HOUR = late.pattern(r"\d{1,2}[:.]\d{2}")
-_CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 _LONGEST_TIME = 5  # words of it: Fri 21 May 2027 18:00
 _BEFORE_TIME = late.pattern(r"(?:^|[\s,]+)(?:since|at|on|about|around|by)[\s,]*$", re.IGNORECASE)
 # What these say happened has a time of its own.
@@ -594,19 +591,11 @@ def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
         len(words),
     )
     if ends == len(words) and any(stage_and_sex(word)[0] == "adult" for word in words):
-        for length in (3, 2, 1):  # 'yesterday 14:20' behind the name
-            caught = _time_at_the_end(words[-length:], now)
-            if caught is not None:
-                return " ".join(words[:-length]).rstrip(", "), _Origin(caught=caught)
+        text = " ".join(words)
+        length, caught, _ = time_at(words_of(text), now)  # 'yesterday 14:20' behind the name
+        if caught:
+            return text[: words_of(text)[-length].at].rstrip(", "), _Origin(caught=caught)
     return " ".join(words[:ends]).rstrip(", "), _origin(words[ends:], now)
-
-
-def _time_at_the_end(words: list[str], now: datetime) -> datetime | None:
-    alone = len(words) == 1 and not (":" in words[0] or words[0].casefold() in _DAYS)
-    if alone or not any(sign.isdecimal() or word in _DAYS for word in words for sign in word):
-        return None
-    read = read_time(" ".join(words), now=now, zone=now.tzinfo or UTC)
-    return read if isinstance(read, datetime) else None
 
 
 def _origin(words: list[str], now: datetime) -> _Origin:
@@ -733,24 +722,16 @@ def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, s
     """The words before a time, that time, the words behind it, and what is not clear of it."""
     words = words_of(" ".join(said))
     texts = [word.text for word in words]
-    for begin in range(len(words)):
-        for end in range(len(words), begin, -1):
-            typed = " ".join(texts[begin:end]).rstrip(",")
-            at_the_end = end == len(words) and weekday_in_full(typed)
-            is_bare = end == begin + 1 and is_bare_number(words[begin])
-            if (
-                is_bare
-                or any(word.quoted for word in words[begin:end])
-                or not (any(map(str.isdecimal, typed)) or typed.casefold() in _DAYS or at_the_end)
-            ):
-                continue  # a weekday or a month alone may be of a name, and so may a number
-            caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
-            before = " ".join(texts[:begin]).rstrip(",; ").removesuffix(" caught")
-            before = _BEFORE_TIME.sub("", before).removesuffix(" caught").rstrip(",; ")
-            if isinstance(caught, datetime):
-                return before, caught, " ".join(texts[end:]).strip(", "), ""
-            if _CLOCK.match(typed):
-                return before, None, "", caught.message
+    for begin, word in enumerate(words):
+        length, caught, unclear = time_at(words[begin:], now, front=True)
+        end = begin + length
+        # a weekday alone may be of a name, and so may a number
+        is_weekday_of = is_weekday(word.text) and end < len(words)
+        if not length or (length == 1 and (is_weekday_of or is_bare_number(word))):
+            continue
+        before = " ".join(texts[:begin]).rstrip(",; ").removesuffix(" caught")
+        before = _BEFORE_TIME.sub("", before).removesuffix(" caught").rstrip(",; ")
+        return before, caught, " ".join(texts[end:]).strip(", "), unclear
     return " ".join(texts).rstrip(",; "), None, "", ""
 
 

@@ -33,7 +33,7 @@ from rounds.entries.phrase.synonyms import (
     digits_of,
     stage_and_sex,
 )
-from rounds.entries.phrase.times import is_month
+from rounds.entries.phrase.times import is_month, is_time_word
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import each
 
@@ -75,7 +75,6 @@ _GENUS = late.pattern(r"^(?:[^\W\d_]+-?[^\W\d_]{2,}|[^\W\d_]{1,3}\.)$")
 _EPITHET = late.pattern(r"^[^\W\d_A-Z-][^\W\d_A-Z]*(?:-[^\W\d_A-Z]+)*[^\W\d_A-Z-]$")
 _IN_FULL = late.pattern(r"\bfemales?\b")  # where the letter of males would stand alone
 _TOGETHER = late.pattern(r"^(\d+)([^\W\d]\w*)$")
-_CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 _YEAR = late.pattern(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
 _ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
 _ESTIMATE = "~"  # before a number that is one
@@ -444,9 +443,8 @@ def _condition(words: list[str]) -> tuple[str, list[str]]:
 
 def _is_no_name(word: str) -> bool:
     """Whether a word cannot be of a species' name: a number that is no year, a stage or a sex."""
-    is_time = word.casefold() in ("yesterday", "today") or bool(_CLOCK.match(word))
     return (
-        is_time
+        is_time_word(word)
         or word.casefold() in ANIMALS | PREPOSITIONS
         or (word.strip("(),").isdecimal() and not _YEAR.match(word))
     )

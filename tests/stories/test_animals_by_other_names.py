@@ -46,3 +46,12 @@ def test_what_is_refused_is_what_was_not_understood(bench: Story, line: str, tol
 def test_a_brood_that_is_there_takes_what_is_stocked(bench: Story) -> None:
     bench.type("R2 stocked 4 L3 BOL-27-01")
     assert there(bench) == ["16 L3 BOL-27-01"]
+
+
+def test_a_day_of_the_catch_that_is_still_to_come_is_asked_about(bench: Story) -> None:
+    line = "K2 1 female Boloria dia at Alp 2100 m caught 1 Jul 12:00"
+    assert "'1 Jul' is still to come" in bench.refused(line)
+
+
+def test_any_number_of_hours_ago_in_words(bench: Story) -> None:
+    assert bench.preview("R3 6 eggs Boloria dia eleven minutes ago").startswith("08:49")

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from rounds import late
 from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.synonyms import NUMBER_WORDS, digits_of
 from rounds.entries.phrase.times import (
     WHOLE_WEEKDAYS,
     UnclearTime,
@@ -32,40 +33,21 @@ _DAY_LIKE = late.of_figures(
 )
 _AGO = late.pattern(
     r"^(?:(?:about|around|roughly|some) )?"
-    r"(half an|half|an|a|one|two|three|four|five|six|ten|\d+(?:[.,]\d+)?)"
+    rf"(half an|half|an|a|\d+(?:[.,]\d+)?|{'|'.join(sorted(NUMBER_WORDS, reverse=True))})"
     r"( and a half)? ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)( and a half)?$"
 )
 _LONGEST_AGO = 6  # words of it: about one and a half hours
-_IN_WORDS = {
-    "half an": 0.5,
-    "half": 0.5,
-    "an": 1.0,
-    "a": 1.0,
-    "one": 1.0,
-    "two": 2.0,
-    "three": 3.0,
-    "four": 4.0,
-    "five": 5.0,
-    "six": 6.0,
-    "ten": 10.0,
-}
+_PART_OR_ONE = {"half an": "0.5", "half": "0.5", "an": "1", "a": "1"}
 _NOON = frozenset({"noon", "midday"})
 # A part of a day as it is said, its day, and an hour of it for an example.
 _PARTS_OF_DAY = {
-    "this morning": ("today", "7:20"),
-    "this afternoon": ("today", "15:30"),
-    "this evening": ("today", "19:30"),
     "tonight": ("today", "22:10"),
     "last evening": ("yesterday", "19:30"),
     "last night": ("yesterday", "22:10"),
-    "yesterday morning": ("yesterday", "7:20"),
-    "yesterday afternoon": ("yesterday", "15:30"),
-    "yesterday evening": ("yesterday", "19:30"),
-    "yesterday night": ("yesterday", "22:10"),
     "overnight": ("yesterday", "22:10"),
 } | {
-    f"{day} {part}": (day, hour)
-    for day in WHOLE_WEEKDAYS
+    f"{day} {part}": ("today" if day == "this" else day, hour)
+    for day in ("this", "yesterday", *WHOLE_WEEKDAYS)
     for part, hour in (
         ("morning", "7:20"),
         ("afternoon", "15:30"),
@@ -318,7 +300,8 @@ def as_spans(words: list[Word]) -> list[Word]:
             if len(before) == length and (
                 span := _AGO.match(" ".join(one.lower for one in before))
             ):
-                number = _IN_WORDS.get(span[1]) or float(span[1].replace(",", "."))
+                said = _PART_OR_ONE.get(span[1]) or digits_of(span[1])
+                number = float(said or span[1].replace(",", "."))
                 number += 0.5 if span[2] or span[4] else 0
                 unit = span[3][0]
                 typed = f"-{_plain(number * 60)}m" if unit == "h" else f"-{_plain(number)}{unit}"
