@@ -110,6 +110,12 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
             self._forget(place)
             self._refresh_row(place)
 
+    def _draw_anew(self) -> None:
+        """Forget all drawn lines, what Textual keeps of them too: it is told of no row that changes
+        and that is not known here to be drawn."""
+        self._strips.clear()
+        self.refresh()
+
     def _forget(self, place: int) -> None:
         for cursor in (False, True):
             for marked in (False, True):
@@ -202,12 +208,12 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     def notify_style_update(self) -> None:
         """Forget drawn lines when colours change."""
         super().notify_style_update()
-        self._strips.clear()
+        self._draw_anew()
         self._styles.clear()
 
     def on_resize(self) -> None:
         """Forget drawn lines when the width changes; with the height others are seen."""
-        self._strips.clear()
+        self._draw_anew()
         self._keep_in_sight()
         self.moved()
 
