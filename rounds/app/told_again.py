@@ -1,5 +1,5 @@
-"""A change that is typed a second time on a day, or a find of eggs or a death within the hour:
-the same animals told again, or others."""
+"""A change that is typed a second time on a day, or a find of eggs or animals that left within the
+hour: the same animals told again, or others."""
 
 from __future__ import annotations
 
@@ -16,25 +16,30 @@ from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
 from rounds.entries.phrase.failed_wings import WITHIN
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.slots import each
+from rounds.entries.which_animals import number_said
 
 FOUND_WITHIN = timedelta(hours=1)  # the next search or look is hours later; our estimate
+_OF_THE_SAME = each(
+    "plant where sex stage instar cause voucher place depository fate to into numbers"
+)
 MORE = late.of_words(r"\b(?P<word>more|another|further|extra)\b", re.IGNORECASE)
 
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:
     """What is asked where so many hatched, moulted, pupated or emerged as are on record of that
-    container within a day, or so many eggs were found or died; empty where nothing is, or the line
-    says that they are others."""
+    container within a day, or so many eggs were found or left it; empty where nothing is, or the
+    line says that they are others."""
     if MORE.search(text.partition(" -- ")[0]):
         return ""
     changes = [
         (kind, fields)
         for kind, fields in sayings
-        if bool(kind.grows_from and kind.grows_to) or kind is k.Died or _is_find(kind, fields)
+        if bool(kind.grows_from and kind.grows_to) or _leaves(kind) or _is_find(kind, fields)
     ]
     told = [
         None
-        if fields.get("sure") or INSTEAD_OF in fields
+        if (fields.get("sure") and not _leaves(kind)) or INSTEAD_OF in fields
         else _told(desk, kind, fields, fields.get("at") or at)
         for kind, fields in changes
     ]
@@ -44,18 +49,19 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
     for (kind, fields), earlier in zip(changes, told, strict=True):
         if earlier is not None:
             number = _number(earlier)
-            what = f"{kind.__struct_config__.tag} {number}"
+            told_as = f"missing {earlier.fate}" if isinstance(earlier, k.Settled) else earlier.what
+            what = f"{told_as} {number}"
             at_that = dated(earlier.at, desk.now())
             return (
                 f"{fields['container']} {what} on {at_that} already; if those are meant nothing is"
-                f" to be written; if others, as: {_of_others(text, number, type(earlier))}"
+                f" to be written; if others, as: {_of_others(text, earlier)}"
             )
     return ""
 
 
 def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -> Entry | None:
     """The newest line on record near that time that says the same."""
-    within = FOUND_WITHIN if kind in (k.Searched, k.Died) else WITHIN
+    within = FOUND_WITHIN if kind is k.Searched or _leaves(kind) else WITHIN
     for entry in reversed(desk.entries()):
         if entry.at <= at - within:
             return None
@@ -79,6 +85,11 @@ def _is_of_a_night_before(desk: Desk, before: datetime, at: datetime) -> bool:
     return is_later and next(days) != next(days)
 
 
+def _leaves(kind: type[Entry]) -> bool:
+    """Whether animals are not there any more by it, or are not missing any more."""
+    return kind.takes or kind is k.Settled
+
+
 def _is_find(kind: type[Entry], fields: dict[str, Any]) -> bool:
     """Whether it is a find of eggs that were not looked at before."""
     said = fields.get("confirmed") or fields.get("lots")
@@ -94,10 +105,10 @@ def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
     broods = {entry.brood, fields.get("brood") or ""} - {""}
     return bool(
         entry.container == fields.get("container")
-        and _number(entry) == (fields.get("found") or fields.get("number") or 1)
+        and _number(entry) == (fields.get("found") or number_said(type(entry), fields))
         and all(
             len({getattr(entry, name, "") or "", fields.get(name) or ""} - {""}) < 2
-            for name in ("plant", "where", "sex", "stage", "instar", "cause", "voucher")
+            for name in _OF_THE_SAME
         )
         and len(broods) < 2
     )
@@ -110,13 +121,12 @@ def _is_one_by_name(desk: Desk, entry: Any, fields: dict[str, Any]) -> bool:
     )
 
 
-def _of_others(text: str, number: int, kind: type[Entry]) -> str:
+def _of_others(text: str, earlier: Entry) -> str:
     """The line as it says that they are others."""
-    text = text.strip()
-    line, dashes, note = text.partition(" -- ")
-    many = "|".join(
-        [str(number), *(word for word, of in NUMBER_WORDS.items() if of == str(number))]
-    )
-    more = re.sub(rf"(?<= )({many})(?=[ ,;]|$)", r"\1 more", line, count=1)
-    sure = f"{number} more" if kind is k.Died else "sure"
+    line, dashes, note = text.strip().partition(" -- ")
+    number = str(_number(earlier))
+    many = [",".join(map(str, earlier.numbers))] if isinstance(earlier, k.Split) else [number]
+    many += [word for word, of in NUMBER_WORDS.items() if of == number]
+    more = re.sub(rf"(?<= )({'|'.join(many)})(?=[ ,;]|$)", r"\1 more", line, count=1)
+    sure = f"{number} more" if _leaves(type(earlier)) else "sure"
     return (more if more != line else f"{line} {sure}") + dashes + note

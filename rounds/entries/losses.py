@@ -93,6 +93,7 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     changes_company = True
     slots = Slots(
         numbers=("number",),
+        idle=each("more"),
         short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"}
         | dict.fromkeys(("miscount", "never there", "count was wrong"), "miscounted"),
         synonyms=(

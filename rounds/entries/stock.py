@@ -82,6 +82,7 @@ class Moved(OfAnimals, frozen=True, kw_only=True, tag="moved"):
         several=True,
         numbers=("number", "arrived"),
         leading={"to": "to", "into": "to", "arrived": "arrived"},
+        idle=each("more"),
         synonyms=say("move, moved out"),
     )
 
@@ -167,7 +168,7 @@ class Split(OfAnimals, frozen=True, kw_only=True, tag="split"):
     sure: ToAnotherPlant = False
 
     takes = parts = True
-    slots = Slots(leading={"into": "into", "to": "into"})
+    slots = Slots(leading={"into": "into", "to": "into"}, idle=each("more"))
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:

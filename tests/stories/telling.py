@@ -138,7 +138,7 @@ _KEY_NAMES = {" ": "space"}
 _CODE = r"[A-Z]{1,3}-?\d[\w/-]*"
 _BEGINS = re.compile(
     rf"(?:{_CODE}|sill|shelf|permit|brood|setting|room) (?!holds|stands?\b|does|did|is |are |was |has"
-    r"|had|and |or |to |on record|comes?\b|came|goes|keeps|still |identified |each\b|drank already|misses|not\b|\w+ (?:\d+ )?on \w{3} \d)"
+    r"|had|and |or |to |on record|comes?\b|came|goes|keeps|still |identified |each\b|drank already|misses|not\b|(?:\w+ ){1,2}(?:\d+ )?on \w{3} \d)"
 )
 _PARTS = re.compile(
     rf"; |[:?.] |,? (?:or|and):? (?={_CODE} )|,? (?=then {_CODE} )|, (?={_CODE} |where |that )|(?<!--) \("

@@ -11,7 +11,9 @@ from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.verbs import EGGS, lays, number_of
 from rounds.entries.slots import each
 
-_SAYS_NOTHING = JOINS | each("from out of the move moved put rest remaining other others")
+_SAYS_NOTHING = JOINS | each(
+    "from out of the move moved put rest remaining other others more another further"
+)
 _VERBS = each("moved move")
 _REST = each("rest remaining others")
 
