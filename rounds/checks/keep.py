@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from msgspec.structs import replace
+
 from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check, Value
@@ -14,7 +16,7 @@ from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
-from rounds.checks.stems import foresight_of, has_shown, lot_words
+from rounds.checks.stems import foresight_of, has_shown, lot_words, lots_named
 from rounds.checks.time_format import chance_words
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
@@ -40,9 +42,9 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
         f"chance of viable eggs {chance_words(chance.chance)}, keep until"
         f" {context.moment.clock(until)}"
     )
-    reason = (
-        f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
-    )
+    may_go = [lot for lot, chance in chances if chance.may_go] or [first]
+    named = "; ".join(lot_words(lots, lot) for lot in may_go)
+    reason = f"{named if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
     if not chance.may_go:  # a look is wanted first, and is asked for by itself
         until = max(until, context.moment.coming_anchor())
     return make_due(context, rule, utc(first.taken_out), None, until, first.plant, reason)
@@ -50,29 +52,30 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
 
 def _chance_now(context: ContainerContext, lot: KeptLot) -> Chance:
     """The chance of a lot; what is told of it here holds until a look that is written down counts,
-    or the next is missed, or its winter is over."""
+    or the next is missed, or its winter is over, or it may go."""
     moment = context.moment
     chance = context.foresight.chance(context.container, lot, moment.told_now)
-    for instant in (*lot.frass_looks, chance.next_look, chance.winter_over):
+    for instant in (*lot.frass_looks, chance.next_look, chance.winter_over, chance.keep_until):
         if instant is not None:
             moment.passed(instant)
     return chance
 
 
 def _discarded(context: AnswerContext) -> list[Saying]:
-    """Only lots that may go are discarded; where none may, the desk says why, as for a typed
-    line."""
+    """Only those lots that the question is about are discarded, as far as they may go; where none
+    may, the desk says why, as for a typed line."""
     container = context.container
     if container is None:
         return []
     foresight = foresight_of(context)
+    meant = lots_named(container, context.due) or container.held
     gone = tuple(
         held.lot
-        for held in container.held
+        for held in meant
         if foresight.chance(container, held, context.now).may_go
         and not hidden_on_lot(context.bench, held)
     )
-    every = tuple(held.lot for held in container.held)
+    every = tuple(held.lot for held in meant)
     return [(k.HostOut, context.here | {"fate": "binned", "lots": gone or every})]
 
 
@@ -80,10 +83,17 @@ KEEP = unchanged("keep another day")
 
 
 def ask(bench: Bench, due: Due, container: Container | None, now: datetime | None) -> Question:
-    """Whether to discard them; not before they were kept long enough, where a look is wanted."""
-    if now is None or due.due <= now:
+    """Whether to discard them, by number, plant and cup where others stay; not before they were
+    kept long enough, where a look is wanted."""
+    if now is not None and due.due > now:
+        return Question("These stems were not kept long enough yet.", (KEEP,))
+    meant = lots_named(container, due)
+    if not container or not meant:
         return CHECK.question
-    return Question("These stems were not kept long enough yet.", (KEEP,))
+    named = "; ".join(lot_words(container.held, lot) for lot in meant)
+    stems = f"{named[0].upper()}{named[1:]}"
+    text = f"{stems}: kept long enough. Discard {'them' if len(meant) > 1 else 'it'}?"
+    return replace(CHECK.question, text=text)
 
 
 CHECK = Check(

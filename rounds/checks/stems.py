@@ -18,6 +18,7 @@ from rounds.bench.kept_lots import told
 from rounds.bench.plants_of import PlantsOnRecord, counts_for_all, taxa_in, with_plants_for
 from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
 from rounds.checks.base import SupplyUse
+from rounds.checks.due_state import Due
 from rounds.checks.facts import Species
 from rounds.checks.question import AnswerContext, Question
 from rounds.checks.round_clock import utc
@@ -245,6 +246,12 @@ def lot_words(lots: list[KeptLot], lot: KeptLot) -> str:
     if not lot.number:
         return f"{lot.plant} standing"
     return f"lot {lot.number}, {told(lot)}" if len(lots) > 1 else f"kept {lot.plant}"
+
+
+def lots_named(container: Container | None, due: Due) -> list[KeptLot]:
+    """The kept lots that the reason of a check names, where it is about some of several."""
+    lots = container.held if container is not None else []
+    return [lot for lot in lots if len(lots) > 1 and lot_words(lots, lot) in due.reason]
 
 
 def looked_under(held: KeptLot) -> datetime:

@@ -3,12 +3,14 @@ may be eggs."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rounds.bench.folding.sought import times_sought
 from rounds.bench.plurals import count
 from rounds.bench.state import Container, KeptLot, Unsure
+from rounds.checks.due_state import Due
 from rounds.checks.round_clock import Moment
+from rounds.checks.stems import lots_named
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import LOOK_A_DAY, OVER_WINTER, Chance
@@ -38,16 +40,24 @@ def _unsure_words(container: Container, unsure: Unsure, moment: Moment) -> str:
     )
 
 
-def kept_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> Iterator[Line]:
-    """The lots at their stop: a line each, by the digit that names it, under their plant where
-    they are not all of one."""
+def lots_asked(container: Container, dues: Iterable[Due]) -> list[KeptLot]:
+    """The lots of a container, those that are asked about first."""
+    asked = [lot.lot for due in dues for lot in lots_named(container, due)]
+    return sorted(container.held, key=lambda held: held.lot not in asked)
+
+
+def kept_lines(
+    container: Container | None, moment: Moment, foresight: Forecasts, dues: Iterable[Due] = ()
+) -> Iterator[Line]:
+    """The lots at their stop, those that the checks are about first: a line each, by the digit that
+    names it, under their plant where they are not all of one."""
     if container is None or not container.held:
         return
     several = len({held.plant for held in container.held}) > 1
     head = "  lot  from  stems  kept since    searched  looks  eggs left?  keep until"
     yield line(head, tone="quiet")
     above = ""
-    for held in container.held:
+    for held in lots_asked(container, dues):
         chance = foresight.chance(container, held, moment.now)
         plant = literal(f"{held.plant} {held.batch}".strip())
         if several and plant != above:  # on a row of its own: beside the rest it is too wide
@@ -62,9 +72,11 @@ def kept_lines(container: Container | None, moment: Moment, foresight: Forecasts
         )
 
 
-def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> Iterator[str]:
-    """The lots as they are read aloud, a sentence each."""
-    for held in container.held:
+def kept_aloud(
+    container: Container, moment: Moment, foresight: Forecasts, dues: Iterable[Due] = ()
+) -> Iterator[str]:
+    """The lots as they are read aloud, a sentence each, those that the checks are about first."""
+    for held in lots_asked(container, dues):
         chance = foresight.chance(container, held, moment.now)
         stems = count(held.sprigs, "stem") if held.sprigs else "stems"
         source = f" from {literal(held.source)}" if held.source else ""

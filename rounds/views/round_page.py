@@ -137,7 +137,7 @@ def round_page(
         return RoundPage(head, (begins, *_wash_lines(stop)), wash=True, worst=worst)
     waiting = stop.open_checks
     dues = (glanced(bench, waiting, moment.now) if glances else ()) or waiting[:1]
-    sections = (begins, *_sections(bench, stop, walk, moment, known))
+    sections = (begins, *_sections(bench, stop, walk, moment, known, dues))
     stands = here_line(bench, stop).right
     where = f"{literal(place_name(stop))}{f', {stands}' if stands else ''}"
     if not dues:
@@ -148,7 +148,7 @@ def round_page(
         question = question_for(bench, dues[0], moment.now)
     question = handed(question, bench.settings)
     container = container_of(bench, stop)
-    aloud = tuple(kept_aloud(container, moment, known.foresight)) if container is not None else ()
+    aloud = tuple(kept_aloud(container, moment, known.foresight, dues)) if container else ()
     return RoundPage(
         head,
         sections,
@@ -164,7 +164,12 @@ def round_page(
 
 
 def _sections(
-    bench: Bench, stop: Stop, walk: Round, moment: Moment, known: StopSources
+    bench: Bench,
+    stop: Stop,
+    walk: Round,
+    moment: Moment,
+    known: StopSources,
+    dues: tuple[Due, ...],
 ) -> tuple[tuple[Line, ...], ...]:
     container = container_of(bench, stop)
     checks = [
@@ -182,7 +187,7 @@ def _sections(
             *waiting_lines(bench, stop, known.dues, moment),
             *expected_lines(container, moment, known.foresight),
         ),
-        tuple(kept_lines(container, moment, known.foresight)),
+        tuple(kept_lines(container, moment, known.foresight, dues)),
         (
             *changed_lines(bench, container, walk, moment),
             *before_lines(bench, known.entries, stop, walk, moment),
