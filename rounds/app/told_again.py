@@ -35,18 +35,18 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
     changes = [
         (kind, fields)
         for kind, fields in sayings
-        if bool(kind.grows_from and kind.grows_to) or _leaves(kind) or _is_find(kind, fields)
+        if bool(kind.grows_from and kind.grows_to) or leaves(kind) or _is_find(kind, fields)
     ]
     told = [
         None
-        if (fields.get("sure") and not _leaves(kind)) or INSTEAD_OF in fields
+        if (fields.get("sure") and not leaves(kind)) or INSTEAD_OF in fields
         else _told(desk, kind, fields, fields.get("at") or at)
         for kind, fields in changes
     ]
     by_sex = len({fields.get("sex") for _, fields in changes}) > 1
     if by_sex and None in told:
         return ""  # of both sexes at once, and not all of it is on record
-    for (kind, fields), earlier in zip(changes, told, strict=True):
+    for (_, fields), earlier in zip(changes, told, strict=True):
         if earlier is not None:
             number = _number(earlier)
             told_as = f"missing {earlier.fate}" if isinstance(earlier, k.Settled) else earlier.what
@@ -61,7 +61,7 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
 
 def _told(desk: Desk, kind: type[Entry], fields: dict[str, Any], at: datetime) -> Entry | None:
     """The newest line on record near that time that says the same."""
-    within = FOUND_WITHIN if kind is k.Searched or _leaves(kind) else WITHIN
+    within = FOUND_WITHIN if kind is k.Searched or leaves(kind) else WITHIN
     for entry in reversed(desk.entries()):
         if entry.at <= at - within:
             return None
@@ -85,7 +85,7 @@ def _is_of_a_night_before(desk: Desk, before: datetime, at: datetime) -> bool:
     return is_later and next(days) != next(days)
 
 
-def _leaves(kind: type[Entry]) -> bool:
+def leaves(kind: type[Entry]) -> bool:
     """Whether animals are not there any more by it, or are not missing any more."""
     return kind.takes or kind is k.Settled
 
@@ -115,8 +115,8 @@ def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
 
 
 def _is_one_by_name(desk: Desk, entry: Any, fields: dict[str, Any]) -> bool:
-    """Whether one that is known by her own code died, and the line names none: another then."""
-    return isinstance(entry, k.Died) and (
+    """Whether one that is known by her own code left, and the line names none: another then."""
+    return leaves(type(entry)) and (
         (entry.brood in desk.bench.founders) != (fields.get("brood") in desk.bench.founders)
     )
 
@@ -128,5 +128,5 @@ def _of_others(text: str, earlier: Entry) -> str:
     many = [",".join(map(str, earlier.numbers))] if isinstance(earlier, k.Split) else [number]
     many += [word for word, of in NUMBER_WORDS.items() if of == number]
     more = re.sub(rf"(?<= )({'|'.join(many)})(?=[ ,;]|$)", r"\1 more", line, count=1)
-    sure = f"{number} more" if _leaves(type(earlier)) else "sure"
+    sure = f"{number} more" if leaves(type(earlier)) else "sure"
     return (more if more != line else f"{line} {sure}") + dashes + note

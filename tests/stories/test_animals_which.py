@@ -201,7 +201,7 @@ def test_a_deadline_for_a_cup_holds_for_each_that_may_be_in_it(story: Story) -> 
     assert "release" in story.due("K2")
     story.type("K2 released 1 at moor")
     assert "release" in story.due("K2")
-    story.type("K2 released 1 at moor")
+    story.type("K2 released 1 more at moor")
     assert "release" not in story.due("K2")
 
 

@@ -122,5 +122,5 @@ def test_missing_after_a_count_that_fell_short_is_not_taken_twice(story: Story) 
     assert story.desk.bench.containers["R4"].count("larva") == 9
     story.type("R4 missing 1 others")
     assert story.desk.bench.containers["R4"].count("larva") == 8
-    story.type("R4 counted 8", "R4 missing 1")
+    story.type("R4 counted 8", "R4 missing 1 more")
     assert story.desk.bench.containers["R4"].count("larva") == 7
