@@ -38,7 +38,7 @@ from rounds.checks.reckon import (
 )
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule, hours
-from rounds.checks.stems import stems_by_plant, stems_used
+from rounds.checks.stems import as_eaten, stems_by_plant, stems_used
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED, Entry, Saying
 from rounds.entries.registry import HostSeen
@@ -276,7 +276,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     """As much of each plant as stands there now."""
     result: list[SupplyUse] = []
     for plant, number in stems_by_plant(container).items():
-        there = [host for host in container.hosts if host.plant == plant]
+        there = [host for host in container.hosts if as_eaten(host) == plant]
         of_it = [host for host in there if host.kept not in ROOTED]
         about = "" if all(host.sprigs for host in of_it) else "about "
         words = f"{container.code} holds {about}{number} now"

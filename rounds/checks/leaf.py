@@ -19,7 +19,7 @@ from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.reckon import GRACE, TimedRule, by_species, make_due, most_pressing
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import AWAKE, Rule, hours
-from rounds.checks.stems import likely_hosts, plants_for, saying_for_all
+from rounds.checks.stems import eaten_for, likely_hosts, saying_for_all
 from rounds.entries import registry as k
 from rounds.entries.base import Saying
 from rounds.forecasts.stage_ends import ComingChange
@@ -154,7 +154,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Sup
     """A leaf of each plant."""
     return [
         SupplyUse(at, "sprigs", plant, 1, f"{container.code} 1 tender leaf")
-        for plant in plants_for(bench, container)
+        for plant in eaten_for(bench, container)
     ]
 
 

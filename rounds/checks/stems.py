@@ -24,6 +24,7 @@ from rounds.checks.question import AnswerContext, Question
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
+from rounds.entries.plant_parts import eaten_part
 from rounds.forecasts.foresight import Forecasts
 from rounds.grouping import summed
 
@@ -47,6 +48,17 @@ def saying_for_all(bench: Bench, container: Container, question: Question) -> Qu
 def plants_for(bench: Bench, container: Container) -> list[str]:
     """The plants of the likely hosts; else the one that is not known."""
     return [host.plant for host in likely_hosts(bench, container)] or [UNKNOWN_PLANT]
+
+
+def as_eaten(host: Host) -> str:
+    """A plant with the part of it that is eaten, or laid on, where that is no leaf: ``bladder senna
+    bud``."""
+    return " ".join(filter(None, (host.plant, eaten_part(host.part))))
+
+
+def eaten_for(bench: Bench, container: Container) -> list[str]:
+    """As ``plants_for``, each as it is eaten."""
+    return [as_eaten(host) for host in likely_hosts(bench, container)] or [UNKNOWN_PLANT]
 
 
 def likely_host(bench: Bench, container: Container | None) -> Host | None:
@@ -199,8 +211,8 @@ class Portion(NamedTuple):
 
 
 def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
-    """How much of each plant the larvae of a container eat: each species of its own, an equal share
-    of each where it has several."""
+    """How much of each plant, as it is eaten, the larvae of a container eat: each species of its
+    own, an equal share of each where it has several."""
     larvae = container.lots_of("larva")
     on_record = PlantsOnRecord(bench)
     alike: dict[tuple[str, ...], list[Lot]] = {}
@@ -210,7 +222,7 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
             eaten = _eaten_by(bench, container, taxon, on_record)
         else:
             eaten = _elsewhere(bench, taxon, on_record)
-        plants = tuple(host.plant for host in _newest_of_each(eaten)) or (UNKNOWN_PLANT,)
+        plants = tuple(map(as_eaten, _newest_of_each(eaten))) or (UNKNOWN_PLANT,)
         alike.setdefault(plants, []).append(lot)
     found = []
     for plants, lots in alike.items():
@@ -222,9 +234,10 @@ def portions(bench: Bench, container: Container, rule: Rule) -> list[Portion]:
 
 
 def stems_by_plant(container: Container) -> dict[str, int]:
-    """How many cut stems of each plant stand in a container; one of a lot that was not counted."""
+    """How many cut stems of each plant, as it is eaten, stand in a container; one of a lot that was
+    not counted."""
     return summed(
-        (host.plant, host.sprigs or 1) for host in container.hosts if host.kept not in ROOTED
+        (as_eaten(host), host.sprigs or 1) for host in container.hosts if host.kept not in ROOTED
     )
 
 

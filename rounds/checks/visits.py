@@ -27,7 +27,15 @@ from rounds.checks.heat import own_limits
 from rounds.checks.registry import CHECKS, HELPED, asked_elsewhere
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
-from rounds.checks.stems import UNKNOWN_PLANT, plants_for, portions, stems_by_plant
+from rounds.checks.stems import (
+    UNKNOWN_PLANT,
+    as_eaten,
+    eaten_for,
+    plants_for,
+    portions,
+    stems_by_plant,
+)
+from rounds.checks.stores import stored
 from rounds.checks.walking_order import (
     GROUPS,
     WASH_BEFORE,
@@ -147,6 +155,7 @@ class Visits(Struct, frozen=True):
     places: tuple[VisitPlace, ...]
     stores: dict[str, Store]
     dangers: tuple[Danger, ...] = ()
+    unfit: dict[str, str] = {}
 
     @property
     def plants(self) -> tuple[str, ...]:
@@ -200,7 +209,7 @@ def visits(
         if CHECKS[due.check].helped and not asked_elsewhere(due):
             by_place[due.place_kind, due.where].setdefault(due.check, due)
     walk = _Walk(bench, moment, leave, back, at, foresight or Forecasts(bench, moment.zone))
-    stores = _stores(bench)
+    stores, unfit = _stores(bench)
     shelves_of_stores = {store.shelf for store in stores.values() if store.shelf}
     placed: list[tuple[_PlaceOrder, VisitPlace]] = []
     for shelf in bench.shelves.values():
@@ -217,7 +226,7 @@ def visits(
     room = walk.of_place("room", "", by_place["room", ""])
     in_order = [room, *(place for _, place in sorted(placed, key=lambda pair: pair[0]))]
     told = tuple(one for one in in_order if one.tasks or one.place_kind == "container")
-    return Visits(at, told, stores, tuple(dangers))
+    return Visits(at, told, stores, tuple(dangers), unfit)
 
 
 _PlaceOrder = tuple[int, bool, int, Counts, int, OrderKey | tuple[()], bool]
@@ -246,18 +255,23 @@ def _place_order(
     )
 
 
-def _stores(bench: Bench) -> dict[str, Store]:
-    """By plant, the first store in walking order that holds it."""
+def _stores(bench: Bench) -> tuple[dict[str, Store], dict[str, str]]:
+    """By plant, as it is eaten, the first store in walking order that it may be fed from; and of
+    others why none of theirs is."""
     found: dict[str, Store] = {}
-    for container in walking_order(bench):
-        if container.purpose == "host store":
-            for stem in container.hosts:
-                first = Store(container.code, shelf_of(bench, container), 0)
-                known = found.get(stem.plant, first)
-                counted_all = known.stems is not None and stem.sprigs is not None
-                stems = (known.stems or 0) + (stem.sprigs or 0) if counted_all else None
-                found[stem.plant] = structs.replace(known, stems=stems)
-    return found
+    unfit: dict[str, str] = {}
+    for jar, stem, why in stored(bench):
+        name = as_eaten(stem)
+        if why:
+            of_jar = f"{jar.code} is suspect"
+            unfit.setdefault(name, of_jar if why == "suspect" else f"it is {why} in {jar.code}")
+            continue
+        first = Store(jar.code, shelf_of(bench, jar), 0)
+        known = found.get(name, first)
+        counted_all = known.stems is not None and stem.sprigs is not None
+        stems = (known.stems or 0) + (stem.sprigs or 0) if counted_all else None
+        found[name] = structs.replace(known, stems=stems)
+    return found, unfit
 
 
 class _Walk(Struct, frozen=True):
@@ -294,6 +308,7 @@ class _Walk(Struct, frozen=True):
             taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None
         ]
         plants = self._plants(container)
+        bare_names = {*plants_for(bench, container), *(stem.plant for stem in container.hosts)}
         return VisitPlace(
             container.code,
             "container",
@@ -312,7 +327,7 @@ class _Walk(Struct, frozen=True):
             stinging=any(taxon.stinging for taxon in taxa),
             irritant=any(
                 any(known.irritant for known in bench.plants.get(one, {}).values())
-                for one in {*plants, *(stem.plant for stem in container.hosts)}
+                for one in bare_names
             ),
             cannibals=any(taxon.cannibalistic for taxon in taxa)
             and bool(container.count("larva") or self._may_hatch(container, range(len(self.at)))),
@@ -344,7 +359,7 @@ class _Walk(Struct, frozen=True):
             return [container.held[0].plant]
         if not (container.lots or container.hosts):
             return []
-        return [plant for plant in plants_for(self.bench, container) if plant != UNKNOWN_PLANT]
+        return [plant for plant in eaten_for(self.bench, container) if plant != UNKNOWN_PLANT]
 
     def _opens(self, closed: datetime | None) -> int:
         return next(

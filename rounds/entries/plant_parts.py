@@ -25,6 +25,17 @@ _OFF_THE_PLANT: Final = each(
     " floor bottom glass lining zip vial bottle tube cage cup box"
 )
 _WHERE_OFF: Final = each("at in inside outside side sides corner edge top upper lower near by back")
+# The first that is among the words of a part: buds of flowers are buds.
+_NO_LEAVES: Final = {
+    "bud": each("bud buds"),
+    "flower": each(
+        "flower flowers flowering blossom blossoms flowerhead flowerheads petal petals catkin"
+        " catkins umbel umbels calyx"
+    ),
+    "seed": each("seed seeds seedhead seedheads pod pods"),
+    "fruit": each("fruit fruits berry berries"),
+    "root": each("root roots"),
+}
 _JOIN_PARTS: Final = each("of the a and & or on")
 PART_WORDS: Final = PARTS | _BESIDE_PARTS | _OFF_THE_PLANT | _WHERE_OFF | _JOIN_PARTS
 _ALONE: Final = PARTS | each("underside undersides upperside tip tips axil axils")
@@ -50,6 +61,13 @@ def is_part(words: list[str]) -> bool:
     """Whether words name a part of a plant and nothing else."""
     said = {_bare(word) for word in words}
     return bool(said & _ALONE) and all(map(_is_of_parts, words))
+
+
+def eaten_part(part: str) -> str:
+    """What of a plant is meant where it is no leaf, shoot or stem: ``bud``, ``flower``, ``seed``,
+    ``fruit``, ``root``; empty where it is one, or nothing is said."""
+    said = {_bare(word) for word in part.split()}
+    return next((kind for kind, words in _NO_LEAVES.items() if said & words), "")
 
 
 def is_off_the_plant(where: str) -> bool:

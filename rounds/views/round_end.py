@@ -13,6 +13,7 @@ from rounds.checks.due_state import Due, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.round_summary import Closing, closing
+from rounds.checks.stores import stems_stored
 from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.checks.walk import Stop
 from rounds.checks.why import because
@@ -172,6 +173,4 @@ def _stored(bench: Bench, need: SupplyNeed) -> int | None:
     """How many stems of a plant stand in host stores; None where that is not known."""
     if need.what != "sprigs":
         return None
-    stores = [container for container in bench.standing() if container.purpose == "host store"]
-    stems = [host.sprigs for store in stores for host in store.hosts if host.plant == need.of]
-    return sum(stem or 0 for stem in stems) if any(stems) else None
+    return stems_stored(bench, need.of)

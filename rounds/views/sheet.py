@@ -23,6 +23,7 @@ from rounds.checks.registry import CHECKS, HELPED
 from rounds.checks.visits import SOON, Danger, Task, VisitPlace, Visits
 from rounds.checks.walking_order import WASH_BEFORE
 from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Stage
+from rounds.entries.plant_parts import eaten_part
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import day_and_time, literal
 
@@ -197,7 +198,14 @@ def sheet_warnings(told: Sheet) -> Iterator[str]:
 
 def _to_record(bench: Bench, plant: str) -> str:
     """What to type so that a plant has a store: the one that stands there, else a new one."""
-    store = next((one.code for one in bench.standing() if one.purpose == "host store"), "")
+    store = next(
+        (
+            one.code
+            for one in bench.standing()
+            if one.purpose == "host store" and one.suspect_since is None
+        ),
+        "",
+    )
     new = bench.free_code("S")
     set_up = "" if store else f"'{new} set up host store', "
     return f"{set_up}'{literal(store) or new} host in {plant}'"
@@ -216,8 +224,10 @@ def _stores_warnings(
         )
     missing = [plant for plant, stands in plants if not stands]
     if missing:
+        unfit = (literal(visits.unfit[one]) for one in visits.plants if one in visits.unfit)
+        why = ", ".join(unfit)
         yield (
-            f"no store of {in_a_row(missing, 'or')} is on record:"
+            f"no store of {in_a_row(missing, 'or')} is on record{f' ({why})' if why else ''}:"
             f" {_to_record(bench, missing[0])} puts it there; or write on the sheet where it stands"
         )
     lost = [
@@ -517,7 +527,10 @@ class _Words:
         else:
             wanted = [(place.plant, _stems(alike, task.check))]
         fresh = " and ".join(self._fresh(plant, stems) for plant, stems in wanted)
-        return f"{HELPED[task.check].words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"  # noqa: E501
+        words = HELPED[task.check].words
+        if any(eaten_part(plant) for plant, _ in wanted):
+            words = words.replace("one small leaf of", "a little of")
+        return f"{words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"
 
     def _warmth(self, place: VisitPlace) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
