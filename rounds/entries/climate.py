@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import Annotated, Literal
 
 from msgspec import Meta
+from msgspec.structs import replace
 
 from rounds.bench.dates import dated
 from rounds.bench.folding.lots import container_for
@@ -16,6 +17,7 @@ from rounds.entries.slots import Slots, say
 from rounds.entries.wording import comma_joined
 
 # no air changes by more C so soon; our estimate
+ROUNDED_C = 0.5  # between two numbers of one thermometer; our choice
 SAME_READING, MAX_APART_C = timedelta(seconds=90), 5.0
 ROOM_C = 10.0, 40.0  # how warm a room can be; our choice
 MAX_AIR = 2_000
@@ -77,6 +79,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
         if self.mean_since is not None and self.temperature_c is None:
             yield "a mean needs its temperature, as 21.4C"
         if not self.sure:
+            yield from _outside(bench, self)
             measures = measures_of(bench.settings)
             if (read := _span_read(self)) and (odd := too_hot(read[1], measures)):
                 yield f"{measures.warmth(read[1])} is {odd}; if it was read so, add 'sure'"
@@ -239,6 +242,21 @@ class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
             self.to
             if self.to.startswith("lamp")
             else f"into {'the ' if self.to != 'shade' else ''}{self.to}"
+        )
+
+
+def _outside(bench: Bench, entry: Air) -> Iterator[str]:
+    """A reading that is not between the lowest and highest of its own line."""
+    now, ends = entry.temperature_c, _span_read(replace(entry, temperature_c=None))
+    if now is None or ends is None:
+        return
+    low, high = entry.low_c, entry.high_c
+    if (low is not None and now < low - ROUNDED_C) or (high is not None and now > high + ROUNDED_C):
+        measures = measures_of(bench.settings)
+        said = _told(ends, measures)
+        yield (
+            f"{measures.warmth(now)} is outside of what was read as lowest and highest, {said};"
+            " mend one, write a humidity with %, as 46%, or add 'sure'"
         )
 
 

@@ -6,6 +6,7 @@ import re
 
 from rounds import late
 from rounds.bench.codes import INSTAR
+from rounds.entries.climate import ROOM_C
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.fields import READINGS, two_readings
 from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader, one_a_line
@@ -223,6 +224,8 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         reader.fields["temperature_c"] = celsius_of(float(number.replace(",", ".")))
         return True
     name = _unit_field(reader, described, unit) if unit else _next_number(reader, described)
+    if name == "temperature_c" and not unit and _is_humidity(reader, number):
+        name = "humidity_percent"
     if name is None:
         if described.name == "light" and unit in ("", "c", "f"):
             if not unit and following and following.lower in ("c", "f"):
@@ -318,6 +321,13 @@ def _unit_field(reader: Reader, described: KindSchema, unit: str) -> str | None:
         if field is not None and field.shape != "choice" and name not in reader.fields:
             return name
     return None
+
+
+def _is_humidity(reader: Reader, number: str) -> bool:
+    """Whether a number beside the lowest and highest that were read can only be of moisture."""
+    highest = reader.fields.get("high_c", reader.fields.get("low_c"))
+    read = reader.measures.celsius(float(number.replace(",", ".")))
+    return highest is not None and read > max(ROOM_C[1], highest)
 
 
 def _next_number(reader: Reader, described: KindSchema) -> str | None:
