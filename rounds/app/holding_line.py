@@ -441,6 +441,10 @@ def _with_record(
     young = any(kind is k.Stocked for kind, _ in to_record)
     if young and not founders and (odd := [*(_OF_ADULTS & record.keys())]):
         return f"{odd[0]} is said of adults; of others as a note, behind --"
+    for kind, fields in to_record if "place" in record else ():
+        before = fields.get("place") or fields.get("origin")
+        if kind in _COMES_IN and before and before != record["place"]:
+            return f"place was given twice: {before} and {record['place']}; give one"
     return [
         (kind, _with_catch(fields, kind, record, height, where) if kind in _COMES_IN else fields)
         for kind, fields in to_record

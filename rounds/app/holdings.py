@@ -393,7 +393,12 @@ def read_animals(text: str) -> Holding | NotHeld:
     rest = rest[:-1] if sign else rest
     sign = sign or ("hanging" if kind.startswith("prepupa") else "")
     behind_name = [word for word in rest if INSTAR.match(word)] if stage == "larva" else []
-    if behind_name and not instar:  # '8 larvae of Boloria dia L3'
+    instars = list(dict.fromkeys(filter(None, (instar, *(int(one[1:]) for one in behind_name)))))
+    if len(instars) > 1:
+        several = " or ".join(f"L{one}" for one in instars)
+        each = ", ".join(f"{number} L{one}" for one in instars)
+        return NotHeld(f"{several}? Say of each how many there are, as: {each}")
+    if behind_name:  # '8 larvae of Boloria dia L3'
         rest = [word for word in rest if word not in behind_name]
         instar = int(behind_name[0][1:])
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, TypeVar
 from msgspec import Meta
 from msgspec.structs import replace
 
-from rounds.bench.codes import names_of
+from rounds.bench.codes import INSTAR, names_of
 from rounds.bench.dates import beside, dated, is_after
 from rounds.bench.entry_ids import first_id
 from rounds.bench.folding.codes_given_twice import is_written_anew
@@ -487,11 +487,19 @@ def _with_earlier_finds(brood: BroodBegun, known: BroodBegun) -> BroodBegun:
     )
 
 
+def is_instar(code: str) -> bool:
+    """Whether it names an instar, and so no animals: a count of it would be read as one of
+    these."""
+    return INSTAR.match(code) is not None
+
+
 def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
     if code.casefold() == WILD:
         yield f"{code} means a male from the wild that never came in; choose another code"
     if code in bench.founders or code in bench.broods:
         yield f"code {code} was used before and is never used again; choose the next free one"
+    if is_instar(code):
+        yield f"{code} is an instar; animals need a name that no instar has"
     alike = alike_in(code, bench.containers) or alike_in(code, bench.closed)
     if alike:
         yield f"{alike} is a container; animals need a name that no container has"

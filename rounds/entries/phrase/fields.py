@@ -127,11 +127,17 @@ def refuse_said_otherwise(
         if name in READINGS:
             raise two_readings(reader, word, described.name)
         field = described.field(name)
+        if name in _NAMES and isinstance(said, str) and isinstance(now, str):
+            if now.startswith(said) or not said:
+                continue  # it goes on
+            both = " and ".join(one.strip(" ,") for one in (said, now))
+            raise PhraseProblem(f"{name} was given twice: {both}; give one", word)
         if field is not None and field.shape in _FIGURES:
             both = " and ".join(map(_shown, (said, now)))
             raise PhraseProblem(f"{field.typed} was given twice: {both}; give one", word)
 
 
+_NAMES = frozenset({"place", "collector", "taxon", "plant", "permit", "cause", "determiner"})
 _FIGURES = frozenset({"count", "number", "time", "yes or no"})
 READINGS = frozenset({"temperature_c", "humidity_percent", "low_c", "high_c"})
 

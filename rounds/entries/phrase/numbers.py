@@ -164,6 +164,10 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
             reader.fields["stage"] = "larva"
         reader.place += 1
         return True
+    if instar and not reader.flow and described.name == "stocked" and not word.quoted:
+        before, again = reader.fields.get("instar"), int(instar.group(1))
+        if before not in (None, again):
+            raise PhraseProblem(f"one instar a line: L{before} or L{again}; say each alone", word)
     several = described.field("numbers")
     if several and "numbers" not in reader.fields and re.match(r"^\d+(,\d+)*$", word.text):
         reader.fields["numbers"] = value_of(reader, several, word.text, word)

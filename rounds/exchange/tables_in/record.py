@@ -18,6 +18,7 @@ from rounds.bench.old_records import NEXT_IN_NOTE, place_note
 from rounds.bench.plurals import PLURALS, of_stage
 from rounds.bench.state import Container, Shortfall
 from rounds.entries import registry as k
+from rounds.entries.arrivals import is_instar
 from rounds.entries.base import Entry
 from rounds.entries.climate import MAX_APART_C, SAME_READING
 from rounds.entries.losses import Cause
@@ -147,7 +148,10 @@ class PastRecord:
                 raise NotSo(f"brood {name} is {known} in an earlier line and {taxon} here")
             return code
         name = self.names.setdefault(key, name)
-        code = self._free(code_of(name), f"{code_of(name)}/{at.year % 100:02d}")
+        own, year = code_of(name), f"{at.year % 100:02d}"
+        # its container may be called like it, as far as that is no instar
+        wanted = (f"{own}/{year}", f"{own}-{year}") if is_instar(own) else (own, f"{own}/{year}")
+        code = self._free(*wanted)
         mothers = self._mothers(mother, taxon, at, catch or Catch())
         laid_from, laid_to = laid or (None, None)
         self.past.say(
