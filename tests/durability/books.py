@@ -15,6 +15,7 @@ from rounds.daybook import Daybook
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.entries.registry import Note
+from rounds.grouping import grouped
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import PARIS, Clock
 from tests.plain_fold import fold
@@ -42,7 +43,8 @@ def settled(bench: Bench) -> Bench:
 
 
 def bench_of(folder: Path) -> Bench:
-    """What all complete lines of a book's entry files add up to, read in the plainest way."""
+    """What all complete lines of a book's entry files add up to, read in the plainest way; of those that count together
+    or not at all none where one is missing."""
     found: list[Entry] = []
     for path in folder.glob("entries-*.jsonl"):
         for line in path.read_bytes().split(b"\n")[:-1]:
@@ -52,7 +54,9 @@ def bench_of(folder: Path) -> Bench:
                 continue
             if entry is not None:
                 found.append(entry)
-    return settled(fold(found))
+    ids = grouped((entry.part_of, entry.id) for entry in found)
+    broken = {part for part in ids if part and len({*ids[part]}) < int(part.rpartition("/")[2])}
+    return settled(fold([entry for entry in found if entry.part_of not in broken]))
 
 
 def plain(desk: Desk) -> Bench:
