@@ -13,7 +13,7 @@ from tests.stories.test_old_tables_taken_in_again import imported
 @pytest.mark.parametrize(
     "line",
     [
-        "K3 1 female Boloria dia from Heide caught 9 Jun, place=Moor",
+        "K3 1 female Boloria dia from Heide caught 9 Apr, place=Moor",
         "K3 1 female Boloria dia at Moor, place=Heide",
         "K3 1 female Boloria dia place=Moor at Heide",
         "K3 founder F1 female Boloria dia from Moor place=Heide",
