@@ -68,6 +68,8 @@ sides = st.integers(0, 1)
 codes = st.sampled_from(CODES)
 late = st.one_of(st.just(0), st.just(0), st.integers(1, 90), st.integers(90, 6_000))  # minutes ago
 
+HALF_DAY = timedelta(hours=12)
+
 
 class Season(RuleBasedStateMachine):
     """Two desks at one book."""
@@ -256,11 +258,17 @@ class Season(RuleBasedStateMachine):
             if due is not None and cup.purpose == "laying":
                 since = thirsty_since(cup)
                 assert due.since == since, (code, due, cup, container)
-                # Those that never drank are due at once.
-                now = next(
-                    (came for came, fed in cup.adults if not fed), since + timedelta(hours=12)
+                # Those that never drank are due at once, and nothing is due after it is late.
+                late = since + timedelta(hours=14)
+                now = min(
+                    next((came for came, fed in cup.adults if not fed), since + HALF_DAY), late
                 )
-                assert (due.due, due.urgent) == (now, since + timedelta(hours=24)), (
+                urgent, known = since + timedelta(hours=24), container.logged
+                # Nobody could be asked before their cup was written down, and nobody said more.
+                is_news = due.last is None and since >= container.since
+                if is_news and now < known <= self.clock.now:
+                    now, urgent = known, urgent + (known - now)
+                assert (due.due, due.urgent) == (now, urgent), (
                     code,
                     due,
                     cup,

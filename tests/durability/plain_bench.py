@@ -50,6 +50,7 @@ def cups(entries: Iterable[dict[str, Any]]) -> dict[str, Cup]:
     struck = struck_ids(known.values())
     inorder = sorted(known.values(), key=lambda one: (datetime.fromisoformat(one["at"]), one["id"]))
     found: dict[str, Cup] = {}
+    washed: dict[str, Cup] = {}  # those that were closed, by the line that set them up
 
     def cup(code: str) -> Cup:
         return found.setdefault(code, Cup("holding"))
@@ -58,11 +59,14 @@ def cups(entries: Iterable[dict[str, Any]]) -> dict[str, Cup]:
         if one["id"] in struck or "container" not in one:
             continue
         at, code, what = datetime.fromisoformat(one["at"]), one["container"], one["what"]
+        set_up = dict(one.get("cups", ())).get(code, "")
+        if code not in found and set_up in washed:  # whoever goes on with it knows of no end
+            found[code] = washed.pop(set_up)
         if what == "set up":
             found.setdefault(code, Cup(one["purpose"]))
         elif what == "closed":
             if not cup(code).adults:
-                del found[code]
+                washed[set_up] = found.pop(code)
         elif what == "stocked":
             cup(code).put([(at, False)] * one["number"])
         elif what == "died":
