@@ -120,7 +120,6 @@ class Entry(
     if TYPE_CHECKING:  # else what reads entries looks each of these up for each kind, at a start
         cautions: ClassVar[tuple[str, ...]]
         always_told: ClassVar[frozenset[str]]
-        usual_stage: ClassVar[Stage | None]
         grows_from: ClassVar[Stage | None]
         grows_to: ClassVar[Stage | None]
         names_animals: ClassVar[tuple[str, ...]]
@@ -138,7 +137,6 @@ class Entry(
     walks = False  # takes only what can walk or fly, unless another stage is said
     parts = False  # those that it takes go different ways
     regroups = False  # takes none, but tells animals from others
-    usual_stage = None  # whom it takes if no stage is said
     # whether it is asked, even where all go, if those whose wings failed go too
     asks_of_crippled = False
     grows_from = None  # the stage or instar that animals end by it, and
@@ -208,7 +206,7 @@ class Entry(
     def stage_meant(cls, container: "Container", said: Said) -> Stage | None:
         """Whom of a container it takes where no stage is said; None where that is asked, or plain
         from what stands there."""
-        return cls.usual_stage
+        return None
 
     @classmethod
     def question(cls, bench: "Bench", container: "Container", said: Said) -> WhichAnimals | None:

@@ -310,7 +310,6 @@ class Released(Leaving, frozen=True, kw_only=True, tag="released"):
 
     gravity = 10
     cautions = ("release", "protected")
-    usual_stage = "adult"
     asks_of_crippled = True
     slots = Slots(
         numbers=("number",),
@@ -319,6 +318,10 @@ class Released(Leaving, frozen=True, kw_only=True, tag="released"):
         idle=each("more"),
         synonyms=say("freed, let go, set free, let out, release"),
     )
+
+    @classmethod
+    def stage_meant(cls, container: Container, said: Said) -> Stage | None:
+        return "adult"
 
 
 class Preserved(Leaving, frozen=True, kw_only=True, tag="preserved"):
