@@ -36,7 +36,7 @@ from rounds.entries.base import Entry, Saying
 from rounds.entries.phrase.carriage import without_carriage
 from rounds.entries.phrase.dates import asked_hour, words_of
 from rounds.entries.phrase.expansion import each_plant
-from rounds.entries.phrase.fields import INITIALS
+from rounds.entries.phrase.fields import INITIALS, SURE_IN_A_NAME
 from rounds.entries.phrase.foreign_words import (
     CATCHES,
     foreign_to_place,
@@ -682,6 +682,8 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     odd = (is_place and foreign_to_place(text)) or no_name(text, is_place)
     if is_named and odd:
         return replace(told, no_name=is_no_name(odd, text))
+    if is_named and not behind and text.casefold().endswith(" sure"):
+        return replace(told, unclear=SURE_IN_A_NAME)
     if word not in PREPOSITIONS:
         told = _bare(told, text)
     elif word == "on" and not told.found_on and not told.place:

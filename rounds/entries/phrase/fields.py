@@ -137,6 +137,15 @@ def refuse_said_otherwise(
             raise PhraseProblem(f"{field.typed} was given twice: {both}; give one", word)
 
 
+SURE_IN_A_NAME = "nothing was asked that 'sure' answers; leave it out, or put the name in quotes"
+
+
+def refuse_sure_in_a_name(reader: Reader, word: Word) -> None:
+    """``sure`` at the end of a line that asked nothing: it would become part of a name."""
+    if reader.flow in _NAMES and word.lower == "sure" and not word.quoted and not reader.ahead(1):
+        raise PhraseProblem(SURE_IN_A_NAME, word)
+
+
 _NAMES = frozenset({"place", "collector", "taxon", "plant", "permit", "cause", "determiner"})
 _FIGURES = frozenset({"count", "number", "time", "yes or no"})
 READINGS = frozenset({"temperature_c", "humidity_percent", "low_c", "high_c"})

@@ -27,6 +27,7 @@ from rounds.entries.phrase.fields import (
     read_part,
     read_preposition,
     refuse_said_otherwise,
+    refuse_sure_in_a_name,
 )
 from rounds.entries.phrase.foreign_words import refuse_bare_author, refuse_foreign_words
 from rounds.entries.phrase.from_to import put_end, set_end_aside
@@ -308,6 +309,7 @@ def _read_word(reader: Reader, described: KindSchema) -> None:
             " quotes it is part of a name",
             before,
         )
+    refuse_sure_in_a_name(reader, word)
     if reader.flow:
         begun = reader.fields.get(reader.flow, "")
         reader.fields[reader.flow] = f"{begun} {word.text}".strip()

@@ -14,7 +14,7 @@ from rounds.bench.state import Bench
 from rounds.entries.arrivals import names_by_mark
 from rounds.entries.phrase.by_permit import read_permit
 from rounds.entries.phrase.dates import is_date, words_of
-from rounds.entries.phrase.fields import INITIALS, read_named
+from rounds.entries.phrase.fields import INITIALS, read_named, refuse_sure_in_a_name
 from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
@@ -340,6 +340,7 @@ def _rest_of_name(reader: Reader) -> None:
     """Read on what belongs to a name of several words: up to a comma, or a word that says something
     else."""
     while reader.flow and (word := reader.word) is not None and not _ends(reader, word):
+        refuse_sure_in_a_name(reader, word)
         reader.fields[reader.flow] = f"{reader.fields[reader.flow]} {word.text}"
         reader.place += 1
     reader.flow = ""
