@@ -11,7 +11,7 @@ from rich.cells import cell_len
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import percent
 from rounds.bench.state import Bench
-from rounds.checks import leaf
+from rounds.checks import food, host, leaf
 from rounds.checks.base import What
 from rounds.checks.due import chosen
 from rounds.checks.due_state import Due, pressing
@@ -175,8 +175,8 @@ def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> D
         and pressing(here[leaf.CHECK.name], moment.now) != "ahead"
     ):
         check = leaf.CHECK.name
-    elif check == "host" and container is not None and container.count("larva"):
-        check = "food"
+    elif check == host.CHECK.name and container is not None and container.count("larva"):
+        check = food.CHECK.name
     if check in here or container is None:
         return here.get(check)
     return chosen(bench, here.values(), moment, check, item.where)

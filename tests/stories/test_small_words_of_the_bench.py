@@ -128,7 +128,10 @@ async def test_the_bench_in_danger_shows_all_its_columns_and_whole_sentences(sto
         assert all(told), screen.text
         # The word is said once more in all of them or, where one has no room for it, in none.
         assert len({one[1] for one in told if one}) == 1, screen.text
-        assert "34 eggs K. inachus: eggs are dark, no leaf is in" in sentences[2], screen.text
+        # The species gives way to the hour that harm began, the sentence stays whole.
+        eggs = [row for row in sentences if " E7 " in row]
+        assert len(eggs) == 1, screen.text
+        assert "34 eggs: eggs are dark, no leaf is in" in eggs[0], screen.text
         assert [row for row in sentences if "  have " in row or "  has " in row] == [], screen.text
 
 
