@@ -252,9 +252,8 @@ def purpose_of_line(text: str) -> tuple[str, str]:
             before = [one.lower for one in words[max(0, begins - 2) : begins]]
             begins -= 2 * (before == ["set", "up"]) or before[-1:] == ["setup"]
             behind = words[place + length] if place + length < len(words) else None
-            if begins == place and (
-                word.lower in ANIMALS or not _stands_alone(words, place, behind)
-            ):
+            is_kind = word.lower in ANIMALS and (place or (behind and not number_of(behind.text)))
+            if begins == place and (is_kind or not _stands_alone(words, place, behind)):
                 continue
             rest = text[behind.at :] if behind else text[said[-1].at + len(said[-1].text) :]
             before_it = text[: words[begins].at].rstrip()

@@ -147,18 +147,6 @@ def purpose_named(words: str) -> str:
     return _PURPOSE_CALLED.get(said, said)
 
 
-def purpose_before(words: list[str]) -> tuple[str, list[str]]:
-    """The purpose that the words begin with, '' where they begin with none, and the words after
-    it."""
-    for length in (2, 1):
-        text = purpose_named(" ".join(words[:length]))
-        if text in PURPOSES and not (
-            text == "eggs" and len(words) > 1 and words[1][:1].isalpha() and not number_of(words[1])
-        ):
-            return text, words[length:]
-    return "", words
-
-
 def purpose_of(held: Sequence[Holding]) -> str:
     """What a container that holds all these is for: where a female stands it is laying, else what
     the first of them needs."""

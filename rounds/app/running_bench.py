@@ -26,7 +26,6 @@ from rounds.app.holdings import (
     begins_with_kind,
     brood_codes,
     free_codes,
-    purpose_before,
     purpose_named,
     purpose_of,
     read_kinds,
@@ -464,10 +463,7 @@ class _Reading:
         if purpose and purpose_named(purpose) not in PURPOSES:
             can_be = ", ".join(map(called, PURPOSES))
             raise NotUnderstood(f"'{purpose}' is no purpose; it can be {can_be}")
-        said, words = purpose_before(holds.split())
-        text = " ".join(words)
-        if text and not said and begins_with_kind(text):
-            text, said = purpose_of_line(text)
+        text, said = purpose_of_line(holds)
         row.purpose = purpose_named(purpose) or said
         if text.casefold() in NONE or not text:
             if not row.purpose and text:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from rounds.entries.phrase.synonyms import STAGE_AND_SEX
 from rounds.entries.slots import each
 from rounds.surroundings.units import ML_PER_FLUID_OUNCE, MM_PER_INCH
 
@@ -29,6 +30,8 @@ OF_SEVERAL_WORDS: Final = each(
 
 # Short forms of choices, by what they mean.
 SHORT: Final[dict[str, str]] = {
+    word: sex or stage for word, (stage, sex) in STAGE_AND_SEX.items()
+} | {
     word: meant
     for meant, words in {
         "not known": (
@@ -36,12 +39,6 @@ SHORT: Final[dict[str, str]] = {
             "dont know which, do not know which, don\u2019t know which"
         ),
         "unknown": "cause not known",
-        "egg": "eggs",
-        "larva": "larvae, caterpillars, caterpillar, prepupae, prepupa",
-        "pupa": "pupae",
-        "adult": "adults",
-        "female": "females",
-        "male": "males",
         "when helped": "helped, by hand, hand fed, assisted",
         "mould": "mold",
         "mouldy": "moldy",

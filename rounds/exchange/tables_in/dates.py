@@ -19,7 +19,7 @@ FIRST_SERIAL, LAST_SERIAL = 18_000, 65_000  # 1949 to 2077, as spreadsheets coun
 _SERIAL_ZERO = date(1899, 12, 30).toordinal()  # the day that spreadsheets call 0
 _EPOCH = date(1970, 1, 1).toordinal()
 _SERIAL = re.compile(r"^\d{5}(?:[.,]\d+)?$")
-_CLOCK = re.compile(r"[ T,]+(\d{1,2})[:h](\d{2})(?::\d{2})?\s*([ap]\.?m\.?)?\s*$", re.IGNORECASE)
+_CLOCK = re.compile(r"[ T,]+(\d{1,2}[:h]\d{2}(?::\d{2})?\s*(?:[ap]\.?m\.?)?)\s*$", re.IGNORECASE)
 _TIME = re.compile(
     r"^(?P<hours>\d{1,2})(?:\s?[:.h]\s?(?P<minutes>\d{2}))?(?::\d{2})?"
     r"\s?(?:h|hrs?|uhr|uur|heures?|horas?|o'clock)?\s?(?P<half>[ap]\.?m\.?)?$",
@@ -76,14 +76,9 @@ def _in_roman(text: str) -> str:
 def parts_of(cell: str) -> tuple[str, timedelta | None]:
     """The date of a cell as it is read by numbers, and the time of day beside it."""
     text = " ".join(cell.split())
-    clock: timedelta | None = None
     match = _CLOCK.search(text)
-    if match:
-        hours, minutes, half = int(match[1]), int(match[2]), (match[3] or "").casefold()
-        if half and 1 <= hours <= 12:
-            hours = hours % 12 + (12 if half.startswith("p") else 0)
-        if hours < 24 and minutes < 60:
-            clock, text = timedelta(hours=hours, minutes=minutes), text[: match.start()]
+    clock = clock_in(match[1]) if match else None
+    text = text[: match.start()] if match and clock is not None else text
     text = _in_figures(text)
     text = _WEEKDAY.sub("", text) if not re.match(r"^[^\W\d_]+\.? \d{1,2},? \d{4}$", text) else text
     text = _in_roman(_OF.sub(" ", text))
