@@ -26,7 +26,80 @@ _OUT = tuple(
 )
 
 
+# What came out as others came in, and what became of it, the likeliest first.
+_OLD_ONES = each("old wilted limp withered used eaten spent")
+_BESIDE_OLD = each("the ones one stems stem sprigs sprig leaf leaves food plant were was and all")
+_FATES = {
+    "looked over": ("old", "looked", "over"),
+    "kept": ("old", "kept"),
+    "held": ("old", "kept"),
+    "thrown away": ("old", "discarded"),
+    "thrown out": ("old", "discarded"),
+    "binned": ("old", "discarded"),
+    "discarded": ("old", "discarded"),
+} | dict.fromkeys(("taken out", "taken away", "removed", "out", "gone", "away"), ())
+_OF_FATES = frozenset(word for fate in _FATES for word in fate.split())
+
+
 def plant_first(reader: Reader) -> None:
+    """Put what is done before the plant, and read what became of the old as that of a change,
+    wherever it stands: ``new nettle 3 stems, old ones kept``."""
+    words, place = [*reader.words], reader.place
+    old = _old_taken_out(reader)
+    _put_first(reader)
+    if old is None:
+        return
+    verb = [word.lower for word in reader.words[place : place + 2]]
+    if verb not in (["host", "in"], ["host", "changed"]):
+        reader.words[:] = words  # it tells of no new plant
+        _put_first(reader)
+        return
+    last = reader.words[-1]
+    reader.words[place + 1] = Word("changed", reader.words[place + 1].at)
+    if old:
+        reader.words[-1] = Word(f"{last.text.rstrip(',')},", last.at)
+        reader.words += [Word(word, last.at) for word in old]
+
+
+def _old_taken_out(reader: Reader) -> tuple[str, ...] | None:
+    """Take the words that say what became of the old out of a line that says more, before or
+    behind them; as they are said of a change, None where there are none."""
+    words, place = reader.words, reader.place
+    if any(word.quoted for word in words[place:]):
+        return None
+    said = [word.lower.rstrip(",") for word in words]
+    container = reader.bench.at(reader.code_of(words[0]))
+    there = (
+        {word for host in container.hosts for word in host.plant.casefold().split()}
+        if (container)
+        else set()
+    )
+    fits = [word in _OLD_ONES | _BESIDE_OLD | _OF_FATES | there for word in said]
+    behind = len(words)
+    while behind > place and fits[behind - 1]:
+        behind -= 1
+    while behind < len(words) and said[behind] not in _OLD_ONES:
+        behind += 1
+    before = next((n + 1 for n in range(place, behind) if words[n].text.endswith(",")), place)
+    if behind < len(words):
+        here = slice(behind, len(words))
+    elif all(fits[place:before]) and before < len(words):
+        here = slice(place, before)
+    else:
+        return None
+    told = " ".join(said[here])
+    is_old = _OLD_ONES & {*said[here]}
+    fate = next((fate for fate in _FATES if fate in told), None)
+    rest = [*said[place : here.start], *said[here.stop :]]
+    if not is_old or fate is None or not rest:
+        return None
+    del words[here]
+    while words and words[-1].lower in ("and", "the"):
+        del words[-1]
+    return _FATES[fate]
+
+
+def _put_first(reader: Reader) -> None:
     """Put what is done before the plant, as ``host out hop`` and ``host in nettle 4 stems``; any
     other line stays as it is.
 
