@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.said_otherwise import said_otherwise
-from rounds.app.told_again import MORE, told_again
+from rounds.app.told_again import MORE, leaves, told_again
 from rounds.bench.codes import INSTAR, like_codes, names_of, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.hunger import ONE_FEED, drank_by_name
@@ -174,12 +174,15 @@ def _fitting(desk: Desk, text: str, told: str) -> str:
     """What is told of a line that is refused, with those examples alone that would be taken."""
     if not _EXAMPLES.search(told):
         return told
-    from rounds.app.fitting_examples import with_fitting_examples  # most lines are taken
+    # most lines are taken
+    from rounds.app.fitting_examples import fewer_counted, with_fitting_examples
 
     def refused(example: str) -> str:
         line = _line(desk, example)
         entries = line if isinstance(line, Refusal) else desk.prepare(line[1], line[0].at)
-        return entries.line if isinstance(entries, Refusal) else ""
+        if isinstance(entries, Refusal):
+            return entries.line
+        return "" if "count" in text.casefold() else fewer_counted(desk.bench, entries)
 
     return with_fitting_examples(desk, text, told, refused)
 
@@ -230,7 +233,8 @@ def _line(
         return line
     draft, sayings = line
     asked = told_again(desk, text, sayings, draft.at or at or desk.now())
-    if asked and draft.kind is k.Searched:  # a slip in the line itself is told first
+    # a slip in the line itself is told first
+    if asked and (draft.kind is k.Searched or leaves(draft.kind)):
         refused = desk.prepare(sayings, draft.at or at)
         if isinstance(refused, Refusal):
             return refused

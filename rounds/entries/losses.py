@@ -339,8 +339,11 @@ class Preserved(Leaving, frozen=True, kw_only=True, tag="preserved"):
         after={"in": "depository", "at": "depository"},
         idle=each("more"),
         synonyms=say(
-            "pinned, kept as specimen, killed for the collection, killed for collection,"
-            " killed as specimen, killed as a specimen, killed as voucher"
+            "pinned, for the collection, for collection, kept for the collection,"
+            " kept for collection, kept as specimen, kept as a specimen, kept as voucher,"
+            " kept as a voucher, killed for the collection, killed for collection,"
+            " killed as specimen, killed as a specimen, killed as voucher,"
+            " as a voucher, as voucher, as a specimen, as specimen"
         ),
     )
 

@@ -629,7 +629,8 @@ def _found(finds: list[_Fields], container: _Here, bench: Bench, at: datetime) -
             to_record += [(k.Note, {"text": aside, "container": find["container"]})] * bool(aside)
             continue
         number, here = find["found"], container.code
-        moved = f"{here} moved {number} eggs to {to.code}"
+        into = f"{'new ' if to.since == at else ''}{to.code}"
+        moved = f"{here} moved {number} eggs to {into}"
         if container.count("egg"):
             return UnclearTime(
                 f"found just now, or of those on record in {here}? As: {here} searched {number},"

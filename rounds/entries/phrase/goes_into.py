@@ -41,7 +41,9 @@ def goes_into(reader: Reader) -> None:
         return
     if head[1:2] and head[1].lower in _VERBS:
         return  # it is said so already
-    if (lays(container) or container.held) and any(word.lower in EGGS for word in said):
+    is_sought = container.females or container.held or not container.count("egg")
+    has_new = (lays(container) or container.held) and is_sought
+    if has_new and any(word.lower in EGGS for word in said):
         return
     many = [word for word in said if number_of(word) or word.lower == ALL] or rest
     if len(many) > 1 or not all(one in many or _is_of_animals(reader, one) for one in said):

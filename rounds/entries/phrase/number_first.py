@@ -371,8 +371,17 @@ def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
             reader.words[0],
             ("moved", "stocked"),
         )
+    into = next(
+        (
+            " ".join(one.text for one in reader.words[at:])
+            for at, word in enumerate(reader.words)
+            if word.lower in ("to", "into")
+        ),
+        "",
+    )
+    moved = f"; or {told} moved {number} eggs {into}" if into else ""
     raise PhraseProblem(
         f"found by a search, or counted? As: {told} searched {number}; or {told} counted {number}"
-        " eggs",
+        f" eggs{moved}",
         reader.words[0],
     )

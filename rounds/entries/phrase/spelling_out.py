@@ -48,6 +48,7 @@ def spell_out(reader: Reader) -> None:
     reader.words[:] = words
     _overnight(reader)
     _moved_first(reader)
+    _as_specimen(reader)
     _climate(reader)
     _without_pronoun(reader)
     _without_adverbs(reader)
@@ -130,6 +131,18 @@ def _moved_first(reader: Reader) -> None:
     to = next((at for at, word in enumerate(words[:4]) if word.lower in ("to", "into")), 0)
     if to > 1 and words[0].lower in ("move", "moved") and reader.code_of(words[1]):
         words[:2] = [words[1], Word("moved", words[0].at)]
+
+
+def _as_specimen(reader: Reader) -> None:
+    """``kept 1 L3 as a voucher`` as ``1 L3 as a voucher``, which says what became of it."""
+    words = reader.words
+    said = [word.lower for word in words]
+    if said[1:2] and said[1] in _TAKEN and _SPECIMEN.search(" ".join(said[2:])):
+        del words[1]
+
+
+_TAKEN = each("kept keep took taken take")
+_SPECIMEN = late.pattern(r"\b(?:as|for) (?:an? |the )?(?:specimen|voucher|collection)s?\b")
 
 
 def _climate(reader: Reader) -> None:
