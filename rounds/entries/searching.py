@@ -963,9 +963,13 @@ def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def on_one_of(container: Container, said: Said) -> list[str]:
-    """The plants on one of which eggs were that a search found where females lay; empty where it
-    was said, or only one stands there."""
-    told = any(said.get(name) for name in ("plant", "lots", "where", "confirmed", "which"))
+    """The plants on one of which eggs were that a search found where females lay, or what was
+    not sure is; empty where it was said, or only one stands there."""
+    told = any(said.get(name) for name in ("plant", "lots", "where", "which"))
+    if said.get("confirmed"):
+        told = (
+            told or not container.unsure or any(one.plant or one.lots for one in container.unsure)
+        )
     plants = in_order_of_coming(container, (host.plant for host in container.hosts))
     asks = said.get("found") and not told and container.purpose in LAYS_IN and len(plants) > 1
     return plants if asks else []

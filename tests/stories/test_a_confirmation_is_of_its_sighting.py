@@ -88,3 +88,33 @@ async def test_none_of_them_is_an_egg_and_the_question_stays(laying: Story) -> N
         await screen.press("r")
         assert (screen.check, screen.where) == ("eggs", "K6"), "today is not searched yet"
     assert next_search(laying) == "2027-06-02T18:00:00+02:00"
+
+
+@pytest.fixture
+def two_plants(story: Story) -> Story:
+    """What may be eggs was seen in a cup of two plants; nobody said on which."""
+    story.at("2031-06-11 18:00").type("K2 1 female Satyrium spini on buckthorn, sloe")
+    story.at("2031-06-12 07:00").type("K2 searched 2 unsure")
+    return story.later(minutes=20)
+
+
+def test_of_two_plants_it_is_asked_on_which(two_plants: Story) -> None:
+    told = two_plants.refused("K2 confirmed 2")
+    assert "2 confirmed: on which plant? K2 has buckthorn and sloe" in told
+    two_plants.type("K2 confirmed 2 on sloe")
+    assert two_plants.desk.bench.at("K2").count("egg") == 2
+
+
+@pytest.mark.parametrize("line", ["K2 confirmed 2 not known", "K2 not eggs"])
+def test_none_or_not_known_is_taken(two_plants: Story, line: str) -> None:
+    two_plants.type(line)
+
+
+async def test_by_key_it_is_asked_too(two_plants: Story) -> None:
+    async with two_plants.screens((120, 40)) as screen:
+        screen.highlight("K2")
+        await screen.press("e", "y")
+        assert "on which plant?" in screen.words
+        assert not two_plants.desk.bench.at("K2").count("egg")
+        await screen.press("2")
+    assert two_plants.on_disk()[-1]["plant"] == "sloe"

@@ -602,8 +602,9 @@ def _on_which(find: Said, container: _Here, bench: Bench, at: datetime) -> Uncle
     plants = list(dict.fromkeys(held.plant for held in lots))
     if out is None and container and (standing := on_one_of(container, find)):
         ways = " or ".join(f"on {plant}" for plant in standing)
+        how = "confirmed" if find.get("confirmed") else "found"
         return UnclearTime(
-            f"{find['found']} found: on which plant? {container.code} has {' and '.join(standing)};"
+            f"{find['found']} {how}: on which plant? {container.code} has {' and '.join(standing)};"
             f" add {ways}, or not known"
         )
     if not find.get("found") or len(plants) < 2 or container is None or keeper is None:
