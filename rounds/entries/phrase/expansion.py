@@ -37,10 +37,11 @@ from rounds.entries.hosts import ALL_PLANTS
 from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import UnclearTime
-from rounds.entries.plant_parts import is_off_the_plant, name_and_part
+from rounds.entries.place_words import BEGINS_A_PLACE
+from rounds.entries.plant_parts import is_off_the_plant, is_part, name_and_part
 from rounds.entries.schema import describe
 from rounds.entries.searching import on_one_of
-from rounds.entries.slots import AWAKE, PLANT_THERE, RENEWED
+from rounds.entries.slots import AWAKE, PLANT_THERE, RENEWED, each
 from rounds.entries.validation import holds
 
 _Fields = dict[str, Any]  # as they were said
@@ -73,6 +74,8 @@ _OF_THE_OLD: dict[str, dict[str, Any]] = {
     "and": {},
 }
 _BROUGHT = frozenset({"put", "now", "moved", "brought", "in", "into", "to", "cup", "and"})
+# behind where eggs were: it may be said of a line before
+_OF_ANOTHER_LINE = each("was were been typed twice double wrong mistake error already")
 _GOES_TO = "goes to"  # of a find, until it is said as a move
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 # Purposes of containers that suit animals of each stage, of adults by sex, and those that suit all.
@@ -625,6 +628,14 @@ def _found(finds: list[_Fields], container: _Here, bench: Bench, at: datetime) -
         if asked := _on_which(find, container, bench, at):
             return asked
         to, aside = find.pop(_GOES_TO, None), find.pop(_ASIDE, "")
+        if find.get("found") and _OF_ANOTHER_LINE & {*aside.casefold().split()}:
+            where = find.get("plant") or find.get("where") or ""
+            on = f" on {where}" if isinstance(where, str) and where else ""
+            line = f"{find['container']} searched {find['found']}{on} -- {aside}"
+            return UnclearTime(
+                f"'{aside}': were they found now? As: {line}; a line that is wrong is crossed out"
+                " in the daybook"
+            )
         if to is None or container is None or to is container or not find.get("found"):
             to_record.append((k.Searched, find))
             to_record += [(k.Note, {"text": aside, "container": find["container"]})] * bool(aside)
@@ -675,6 +686,8 @@ def _on_a_plant(fields: _Fields, container: _Here, bench: Bench, at: datetime) -
         return rest | {"where": bare}
     if not plant and (begun := _begins_with(bare, there, bench)):
         return _on_a_plant(fields | {"where": begun[0], _ASIDE: begun[1]}, container, bench, at)
+    if not plant and _ASIDE not in fields and (begun := _begins_with_a_place(bare)):
+        return _on_a_plant(fields | {"where": begun[0], _ASIDE: begun[1]}, container, bench, at)
     if not plant and len(name) > SHORT_PLACE:
         genera = (one.split()[0] for one in there)
         resolved(name, {**there, **dict.fromkeys(genera)}, "plant", bench)  # a slip is asked about
@@ -697,6 +710,19 @@ def _begins_with(words: str, there: Mapping[str, None], bench: Bench) -> tuple[s
         behind = [word.strip(",.") for word in rest]
         others = [word for word in behind if like_codes(word) or named_there(word, there)]
         return None if others or _goes_on(behind) else (name, " ".join(rest))
+    return None
+
+
+def _begins_with_a_place(words: str) -> tuple[str, str] | None:
+    """The longest beginning of some words that is a place on a plant or beside it, and what stands
+    behind it; None where none is."""
+    said = words.split()
+    for end in range(len(said) - 1, 0, -1):
+        place, behind = said[:end], said[end].casefold()
+        if is_off_the_plant(" ".join(place)) or is_part(place):
+            last = next(one for one in reversed(place) if one not in ("the", "a"))
+            goes_on = {behind, last.casefold()} & (BEGINS_A_PLACE | _AND)  # 'net near the ground'
+            return None if goes_on else (" ".join(place).rstrip(","), " ".join(said[end:]))
     return None
 
 
