@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from itertools import islice
 
 from rounds import late
 from rounds.app.desk import Desk
 from rounds.bench.codes import like_codes
-from rounds.bench.folding.not_seen import counted_lots
-from rounds.bench.state import Bench
-from rounds.entries.base import Entry
 from rounds.entries.phrase.times import time_in
-from rounds.entries.registry import Counted
 from rounds.entries.validation import alike_in, holds
 
 _EXAMPLES = late.pattern(r"^(.*?\bAs: )(.*)$", re.DOTALL)
@@ -60,17 +56,6 @@ def with_fitting_examples(desk: Desk, text: str, told: str, refused: Callable[[s
     if code and _is_that(text, lines[0]):
         return whys[lines[0]]
     return _there(desk, code, text, asked) or told
-
-
-def fewer_counted(bench: Bench, entries: Iterable[Entry]) -> str:
-    """What a count makes of animals that it leaves out: nobody who said no count means them to be
-    missing; '' where it leaves out none."""
-    fewer = (
-        sum(lot.number for lot in counted_lots(container, entry)) - entry.number
-        for entry in entries
-        if isinstance(entry, Counted) and (container := bench.at(entry.container))
-    )
-    return next((f"{number} fewer than on record" for number in fewer if number > 0), "")
 
 
 def _of_which(desk: Desk, text: str, refused: Callable[[str], str]) -> str:

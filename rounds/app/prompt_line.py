@@ -174,15 +174,12 @@ def _fitting(desk: Desk, text: str, told: str) -> str:
     """What is told of a line that is refused, with those examples alone that would be taken."""
     if not _EXAMPLES.search(told):
         return told
-    # most lines are taken
-    from rounds.app.fitting_examples import fewer_counted, with_fitting_examples
+    from rounds.app.fitting_examples import with_fitting_examples  # most lines are taken
 
     def refused(example: str) -> str:
         line = _line(desk, example)
         entries = line if isinstance(line, Refusal) else desk.prepare(line[1], line[0].at)
-        if isinstance(entries, Refusal):
-            return entries.line
-        return "" if "count" in text.casefold() else fewer_counted(desk.bench, entries)
+        return entries.line if isinstance(entries, Refusal) else ""
 
     return with_fitting_examples(desk, text, told, refused)
 

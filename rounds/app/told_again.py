@@ -20,9 +20,7 @@ from rounds.entries.slots import each
 from rounds.entries.which_animals import number_said
 
 FOUND_WITHIN = timedelta(hours=1)  # the next search or look is hours later; our estimate
-_OF_THE_SAME = each(
-    "plant where sex stage instar cause voucher place depository fate to into numbers"
-)
+_OF_THE_SAME = each("plant where sex stage instar cause place depository fate to into numbers")
 MORE = late.of_words(r"\b(?P<word>more|another|further|extra)\b", re.IGNORECASE)
 
 
@@ -110,6 +108,7 @@ def _says_the_same(entry: Any, fields: dict[str, Any]) -> bool:
             len({getattr(entry, name, "") or "", fields.get(name) or ""} - {""}) < 2
             for name in _OF_THE_SAME
         )
+        and (getattr(entry, "voucher", "") or "") == (fields.get("voucher") or "")
         and len(broods) < 2
     )
 

@@ -812,11 +812,11 @@ ASKED = [
     ),
     (
         "E1 2 eggs mouldy",
-        "all that are there, or 2 of them? As: E1 counted 2 eggs -- mouldy; or E1 note 2 eggs mouldy",
+        "all that are there, or 2 of them? As: E1 note 2 eggs mouldy",
     ),
     (
         "E1 2 eggs shrivelled",
-        "all that are there, or 2 of them? As: E1 counted 2 eggs -- shrivelled; or E1 note 2 eggs shrivelled",
+        "all that are there, or 2 of them? As: E1 note 2 eggs shrivelled",
     ),
     (
         "E1 still 38 eggs",

@@ -45,7 +45,6 @@ def test_eggs_go_to_a_cup_that_is_to_be_set_up(bench: Story) -> None:
     [
         "R1 1 L3 fallen off",
         "R1 1 L3 went to a friend",
-        "R1 1 given away",
         "R1 2 larvae green",
         "K1 8 eggs shrivelled",
         "K1 8 eggs to the box",

@@ -88,7 +88,7 @@ def test_both_sexes_of_those_that_nobody_had_looked_at(bench: Story) -> None:
         ("R1 stocked larvae A-3", "how many larvae? As: R1 stocked 20 larvae A-3"),
         ("R1 stocked 20 larvae", "of which brood? As: R1 stocked 20 larvae A-3"),
         ("P2 resting", "As: P2 in diapause; P2 looked as usual"),
-        ("P2 1 pupa fell", "or P2 note 1 pupa fell"),
+        ("P2 1 pupa fell", "As: P2 note 1 pupa fell"),
         ("K1 under lot 6", "K1 note under lot 6"),
         ("K2 caught", "As: K2 1 female"),
         ("K2 0,5 ml sugar water", 'or K2 offered "0,5 ml sugar water"'),

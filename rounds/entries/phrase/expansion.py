@@ -641,8 +641,7 @@ def _found(finds: list[_Fields], container: _Here, bench: Bench, at: datetime) -
             to_record += [(k.Note, {"text": aside, "container": find["container"]})] * bool(aside)
             continue
         number, here = find["found"], container.code
-        into = f"{'new ' if to.since == at else ''}{to.code}"
-        moved = f"{here} moved {number} eggs to {into}"
+        moved = f"{here} moved {number} eggs to {to.code}"
         if container.count("egg"):
             return UnclearTime(
                 f"found just now, or of those on record in {here}? As: {here} searched {number},"

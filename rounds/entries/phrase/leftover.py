@@ -253,10 +253,9 @@ def _is_it_a_count(reader: Reader, word: Word) -> str:
     container = reader.bench.at(str(here))
     if container is None or not container.count(stage):
         return f"{here} holds no {PLURAL_OF[stage]} on record; as a note: {here} note {text}"
-    return (
-        f"all that are there, or {number} of them? As: {here} counted {number} {name} -- {behind};"
-        f" or {here} note {text}"
-    )
+    if number < container.count(stage):  # a count of fewer would make the others missing
+        return f"all that are there, or {number} of them? As: {here} note {text}"
+    return f"are they all? As: {here} counted {number} {name} -- {behind}; or {here} note {text}"
 
 
 def _as_note(reader: Reader, *, whole: bool) -> str:

@@ -54,8 +54,8 @@ def plant_first(reader: Reader) -> None:
         reader.words[:] = words  # it tells of no new plant
         _put_first(reader)
         return
-    last = reader.words[-1]
     reader.words[place + 1] = Word("changed", reader.words[place + 1].at)
+    last = reader.words[-1]
     if old:
         reader.words[-1] = Word(f"{last.text.rstrip(',')},", last.at)
         reader.words += [Word(word, last.at) for word in old]
