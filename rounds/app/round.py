@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from rounds.app.answer_outcome import led_to
 from rounds.app.desk import Desk, Outcome, Refusal
-from rounds.bench.equal_parts import shares, too_few
+from rounds.bench.equal_parts import equal_shares, too_few
 from rounds.bench.state import Container, Round
 from rounds.checks.due_state import Due
 from rounds.checks.glance import glanced
@@ -293,7 +293,7 @@ def _with_stems_shared(said: list[Saying], amount: Amount, among: int) -> list[S
     stems = round(amount.number)
     if wrong := too_few(stems, among):
         return wrong
-    shared = dict(zip(new, shares(stems, among), strict=True))
+    shared = dict(zip(new, equal_shares(stems, among), strict=True))
     return [
         (kind, fields | {"sprigs": shared[place]} if place in shared else fields)
         for place, (kind, fields) in enumerate(said)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 
-def shares(number: int, among: int) -> list[int]:
+def equal_shares(number: int, among: int) -> list[int]:
     """A number shared as evenly as it goes, the first ones getting one more; the shares add up to
     it."""
     return [number // among + (1 if position < number % among else 0) for position in range(among)]

@@ -12,7 +12,7 @@ from typing import Any
 from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.diapause import purpose_of
-from rounds.bench.equal_parts import shares, too_few
+from rounds.bench.equal_parts import equal_shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import PURPOSE_OF, matching
 from rounds.bench.folding.not_seen import open_here
@@ -360,7 +360,7 @@ def _share(draft: Draft, fields: _Fields, place: int, targets: int) -> None:
     """Stems are shared among the containers that are named together, unless each gets that many."""
     stems = fields.get("sprigs")
     if stems and not draft.each:
-        fields["sprigs"] = shares(stems, targets)[place]
+        fields["sprigs"] = equal_shares(stems, targets)[place]
     if "place" in fields and draft.kind in (k.SetUp, k.Changed):
         fields["place"] = fields["place"] + place
 
