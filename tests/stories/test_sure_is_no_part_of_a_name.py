@@ -28,3 +28,15 @@ def test_in_quotes_it_is_part_of_the_name(story: Story) -> None:
     tell(story, "K3 set up laying\nK3 1 female Boloria dia from 'Moor sure'")
     (founder,) = story.desk.bench.founders.values()
     assert founder.place == "Moor sure"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "setting phone 0171 23 24 phone 0172",
+        "setting names KM Karin Maas, AB Anna Berg names KM Karl",
+    ],
+)
+def test_a_setting_said_twice_in_a_line_is_not_taken_whole(story: Story, line: str) -> None:
+    assert "was given twice in one line; give one" in story.refused(line)
+    story.type("setting bench North bench")

@@ -240,6 +240,9 @@ def _read_setting(reader: Reader) -> None:
     reader.place = len(reader.words)
 
 
+_NO_WORD_OF_ITSELF = frozenset({"phone", "names"})  # as a bench may be called 'North bench'
+
+
 def _refuse_second_setting(reader: Reader, name: str, *, is_named: bool) -> None:
     """Two settings in one line, of which the one behind would be lost in the value of the first.
 
@@ -247,6 +250,8 @@ def _refuse_second_setting(reader: Reader, name: str, *, is_named: bool) -> None
     """
     for again in reader.words[reader.place + 1 :]:
         behind = named_value(again)
+        if again.lower == name.casefold() and name.casefold() in _NO_WORD_OF_ITSELF:
+            raise PhraseProblem(f"{name} was given twice in one line; give one", again)
         if behind and (behind[0] == name.casefold() or (is_named and again.text[0].islower())):
             first = " ".join(one.text for one in reader.words if one.at < again.at)
             then = " ".join(one.text for one in reader.words if one.at >= again.at)
