@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
 
-from rounds.bench.folding import apply
+from rounds.bench.folding import apply_as_meant
+from rounds.bench.folding.codes_given_twice import as_meant
 from rounds.bench.folding.signs import QUIET_SIGNS
 from rounds.bench.old_records import tag_of
 from rounds.bench.state import Bench
@@ -28,7 +29,6 @@ from rounds.exchange.calendar_events import (
     round_name,
 )
 from rounds.exchange.source import Source
-from rounds.tallies.replay import replay
 
 # how old a line may be whose event is still cancelled; our choice
 REACHES_BACK = timedelta(days=30)
@@ -63,11 +63,7 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
 
 def _recent(source: Source) -> Iterator[Entry]:
     since = source.moment.now - REACHES_BACK
-    return (
-        entry
-        for entry in source.entries
-        if max(entry.at, entry.logged) >= since and not tag_of(entry.id)
-    )
+    return (entry for entry in source.entries if _is_of(entry, since))
 
 
 def _deadlines(source: Source) -> Iterator[str]:
@@ -106,27 +102,38 @@ def _expected(source: Source) -> Iterator[str]:
     where there are such, it is also gone through as it was typed.
     """
     since = source.moment.now - LAST_STOOD
-    yield from _that_stood(replay(source.counting), since)
+    first = min((one.at for one in source.counting if _is_of(one, since)), default=since)
+    bench = source.desk.reading.history.bench_at(first - timedelta.resolution)
+    lines = (one for one in source.counting if bench is None or one.at >= first)
+    yield from _that_stood(bench or Bench(), lines, since)
     if _was_another(source.entries, since):
-        yield from _that_stood(_as_typed(source.entries), since)
+        yield from _that_stood(Bench(), _as_typed(source.entries), since)
 
 
-def _that_stood(replayed: Iterable[tuple[Bench, Entry]], since: datetime) -> Iterator[str]:
-    touched: set[str] = set()
-    bench = Bench()  # the same one all along: it moves on as the next line is asked for
-    for bench, entry in replayed:
-        for code in touched:
-            yield from _of_stock(bench, code)
-        touched = set()
-        if max(entry.at, entry.logged) >= since and not tag_of(entry.id):
+def _is_of(entry: Entry, since: datetime) -> bool:
+    """Whether a line happened or was typed since then; what old records say stood in no
+    calendar."""
+    return max(entry.at, entry.logged) >= since and not tag_of(entry.id)
+
+
+def _that_stood(bench: Bench, lines: Iterable[Entry], since: datetime) -> Iterator[str]:
+    """Of all that stands, and that stood where a line since then is about; ``bench`` is as it stood
+    before the lines, and goes on."""
+    for line in lines:
+        entry = as_meant(bench, line)
+        touched: set[str] = set()
+        if _is_of(entry, since):
             touched = {
                 getattr(entry, "container", ""),
                 getattr(entry, "to", ""),
                 *getattr(entry, "into", ()),
+                *getattr(entry, "sources", ()),
             } - {""}
-            touched |= set(getattr(entry, "sources", ()))
-            for code in touched:
-                yield from _of_stock(bench, code)
+        for code in touched:
+            yield from _of_stock(bench, code)
+        apply_as_meant(bench, entry)
+        for code in touched:
+            yield from _of_stock(bench, code)
     for code in bench.containers:
         yield from _of_stock(bench, code)
 
@@ -143,14 +150,10 @@ def _was_another(entries: Collection[Entry], since: datetime) -> bool:
     return False
 
 
-def _as_typed(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
-    """Each line in the order of typing, as if none had been crossed out, with the bench before
-    it."""
-    bench = Bench()
-    for entry in sorted(entries, key=lambda one: (one.logged, one.id)):
-        if not isinstance(entry, CrossedOut) and not tag_of(entry.id):
-            yield bench, entry
-            apply(bench, entry)
+def _as_typed(entries: Iterable[Entry]) -> list[Entry]:
+    """The lines in the order of typing, as if none had been crossed out."""
+    lines = (one for one in entries if not isinstance(one, CrossedOut) and not tag_of(one.id))
+    return sorted(lines, key=lambda one: (one.logged, one.id))
 
 
 def _of_stock(bench: Bench, code: str) -> Iterator[str]:
