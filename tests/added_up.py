@@ -7,8 +7,8 @@ from datetime import UTC, tzinfo
 
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
+from rounds.tallies.counting import effective_entries
 from rounds.tallies.journal import Journal
-from rounds.tallies.replay import effective_entries
 from rounds.tallies.tallies import Tallies
 
 

@@ -10,7 +10,6 @@ from typing import TextIO, TypeVar
 
 from rounds.app.desk import Desk
 from rounds.bench.codes import members, one_of
-from rounds.bench.folding.unsure import meant
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
@@ -22,10 +21,11 @@ from rounds.exchange.localities import PlaceGuard
 from rounds.grouping import grouped
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohort
+from rounds.tallies.counting import effective_entries
 from rounds.tallies.interchangeable import Interchangeable
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.rearing import plain_stage
-from rounds.tallies.replay import effective_entries, replay
+from rounds.tallies.stood_before import StoodBefore, broods_meant
 from rounds.tallies.tallies import Tallies
 from rounds.views.settings import full_name_of, full_names_of
 from rounds.views.words import day_in_words
@@ -93,24 +93,19 @@ class Source:
             }.values(),
             key=lambda entry: entry.order,
         )
-        whose = self._whose(known)
+        whose = self._whose()
         return tuple(
             self.guard.entry(entry, whose.get(entry.id, ()))
             for entry in self.counted("lines read", known)
         )
 
-    def _whose(self, known: list[Entry]) -> dict[str, tuple[str, ...]]:
+    def _whose(self) -> dict[str, tuple[str, ...]]:
         """By release that names no brood: the broods that it can be of."""
-        wanted = {
-            one.id for one in known if isinstance(one, Released) and one.place and not one.brood
-        }
-        found: dict[str, tuple[str, ...]] = {}
-        for bench, entry in replay(known) if wanted else ():
-            container = None
-            if isinstance(entry, Released) and entry.id in wanted:
-                container = bench.at(entry.container)
-            if container is not None and isinstance(entry, Released):
-                found[entry.id] = tuple(lot.brood for lot in meant(container, entry))
+        found = {one.line: one.broods for one in self.desk.reading.went_by(StoodBefore)}
+        for one in self.desk.reading.of_the_future:
+            container = self.bench.at(one.container) if isinstance(one, Released) else None
+            if isinstance(one, Released) and container and one.id not in self.desk.struck:
+                found[one.id] = broods_meant(container, one)
         return found
 
     @cached_property

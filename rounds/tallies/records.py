@@ -21,6 +21,7 @@ from rounds.tallies.host_evidence import Evidence, evidence_seen
 from rounds.tallies.laying_changes import LayingChange, laying_changes, plants_there
 from rounds.tallies.seen_alive import last_written_up, seen_alive
 from rounds.tallies.stems_in import StemsIn, stems_in
+from rounds.tallies.stood_before import StoodBefore, stood_before
 
 Record: TypeAlias = (
     Event
@@ -28,6 +29,7 @@ Record: TypeAlias = (
     | EggSearch
     | StemsIn
     | Evidence
+    | StoodBefore
     | LayingChange
     | k.HostOut
     | k.Closed
@@ -44,13 +46,12 @@ def reader() -> msgspec.json.Decoder[list[Record]]:
 
 def went_by(bench: Bench, entry: Entry) -> list[Record]:
     """Add an entry that counts to the bench; what went by with it."""
-    entry = as_meant(bench, entry)
+    said, entry = entry, as_meant(bench, entry)
     kind = type(entry)
     before, after, is_record = _BEFORE.get(kind), _AFTER.get(kind), _ITSELF.get(kind)
-    seen = list(before(bench, entry)) if before else None
-    found: list[Record] = [*apply_as_meant(bench, entry)]
-    if seen:
-        found += seen
+    seen = [*before(bench, entry)] if before else []
+    seen += stood_before(bench, said, entry)
+    found: list[Record] = [*apply_as_meant(bench, entry), *seen]
     if after:
         found += after(bench, entry)
     if is_record and is_record(entry):

@@ -23,6 +23,7 @@ from rounds.tallies.laying_days import Day, LayingDays
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.records import Record
 from rounds.tallies.stems_in import StemsIn
+from rounds.tallies.stood_before import StoodBefore
 from rounds.tallies.warmth import Series
 
 
@@ -64,7 +65,7 @@ class Tallies:
             k.Closed: (self._batches.take, self._cohorts.take),
             k.Looked: (self._batches.take,),
             k.Air: (self._read,),
-            StemsGone: (),  # the table of kept stems alone asks for them
+            **dict.fromkeys((StemsGone, StoodBefore), ()),  # exports alone ask for them
         }
 
     def _read(self, air: k.Air) -> None:

@@ -80,6 +80,7 @@ ALLOWED: dict[str, str] = {
     "exchange/tables_in/unknown_dates.py": "fields of an old table, in words of which some are those of kinds",
     "tallies/records.py": "of which kinds looking back keeps the line itself",
     "tallies/seen_alive.py": "of which lines looking back knows who was alive",
+    "tallies/stood_before.py": "what is an occurrence, by the bench before it",
     "tallies/tallies.py": "which tally follows which of those lines",
 }
 

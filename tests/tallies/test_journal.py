@@ -15,9 +15,9 @@ from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.registry import Air, CrossedOut
 from rounds.tallies import journal
+from rounds.tallies.counting import effective_entries
 from rounds.tallies.journal import Journal
 from rounds.tallies.records import Record
-from rounds.tallies.replay import effective_entries
 from rounds.tallies.tallies import Tallies
 from tests.added_up import tallies_of
 from tests.bench.strategies import START, histories

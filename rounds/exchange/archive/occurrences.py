@@ -14,13 +14,14 @@ from datetime import datetime
 from itertools import chain, takewhile
 from typing import Any
 
+from msgspec.structs import replace
+
 from rounds import late
 from rounds.bench.codes import members
 from rounds.bench.mates import WILD, not_seen_to_couple
 from rounds.bench.old_records import is_wild
-from rounds.bench.state import Bench, Container, KeptLot
+from rounds.bench.state import Bench
 from rounds.bench.taxon_names import OPEN_NAMES, identification, is_determined, is_plain
-from rounds.bench.whose_eggs import laid_between
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
@@ -30,13 +31,11 @@ from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.identity import lines_of_records
 from rounds.exchange.source import LISTED, Source
 from rounds.grouping import grouped
-from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
 from rounds.tallies.rearing import parents_of
-from rounds.tallies.replay import replay
+from rounds.tallies.stood_before import StoodBefore
 
 Row = dict[str, str | int | float]
-_LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
 IN_CAPTIVITY = "in captivity"
 # Of a mother of whom an old table says no more than her code.
 WHERE_FROM_NOT_SAID = "mother of broods in older records; where from is not said"
@@ -68,9 +67,14 @@ def occurrences(
     """
     lines = lines_of_records(source.entries, source.counting)
     kept = _kept_as_caught(source) if wild_only else Counter[str]()
-    for bench, entry in source.counted("lines looked through", replay(source.counting)):
-        make = _ROWS.get(type(entry))
-        row = make(_Told(source, bench, lines), entry) if make else None
+    stood = {one.line: one for one in source.desk.reading.went_by(StoodBefore)}
+    for line in source.counted("lines looked through", source.counting):
+        make = _ROWS.get(type(line))
+        if make is None:
+            continue
+        before = stood.get(line.id) or StoodBefore(line.id)
+        entry = replace(line, **before.meant)
+        row = make(_Told(source, before, lines), entry)
         if row is not None and (_is_wild(row) or not wild_only):
             if entry.id in kept:  # each stands as a specimen
                 row["individualCount"] = int(row["individualCount"]) - kept[entry.id]
@@ -186,9 +190,9 @@ def _parents(source: Source, codes: Sequence[str], of: str) -> list[str]:
 
 
 class _Told:
-    """What a row is made from: the export, and the bench as it stood before the entry."""
+    """What a row is made from: the export, and what the bench before the entry says of it."""
 
-    def __init__(self, source: Source, before: Bench, lines: Mapping[str, str]) -> None:
+    def __init__(self, source: Source, before: StoodBefore, lines: Mapping[str, str]) -> None:
         self.source = source
         self._lines = lines
         self.before = before
@@ -303,18 +307,10 @@ class _Told:
         """A row of reared stock: which animal or brood it is, and how and where it lives."""
         return self.row(entry, **values) | self.organism(code) | self.captive(code)
 
-    def container(self, entry: Any) -> Container | None:
-        """The container, as it stood before the entry."""
-        return self.before.containers.get(entry.container)
-
-    def brood_of(self, entry: Any, stage: str) -> str:
+    def brood_of(self, entry: Any) -> str:
         """The brood that an entry is about; where it moved none on record, that of the stage's
         animals there."""
-        if whose := self.source.whose(entry):
-            return whose
-        container = self.container(entry)
-        lots = [lot.brood for lot in container.lots if lot.stage == stage] if container else []
-        return lots[0] if lots else ""
+        return self.source.whose(entry) or next(iter(self.before.broods), "")
 
 
 _UNINOMIAL = late.pattern(r"[A-Z][a-z]+(?:-[a-z]+)?")
@@ -408,17 +404,15 @@ def _founder(told: _Told, entry: k.FounderIntake) -> Row:
 
 def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     """Eggs found: laid by captive females since the search before."""
-    container = told.container(entry)
-    if not entry.found or not entry.brood or container is None:
+    if told.before.until is None:
         return None
-    laid = laid_between(told.before, container, entry)
     return told.reared(
         entry,
         entry.brood,
         individualCount=entry.found,
         lifeStage="egg",
         vitality="notAssessed",
-        eventDate=interval(*laid),
+        eventDate=interval(told.before.since, told.before.until),
         samplingEffort=(
             f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}"
         ),
@@ -426,41 +420,26 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     )
 
 
-def _stood(sprigs: Sequence[KeptLot]) -> str:
-    """When eggs on kept stems were laid: while these stood with females; searches made meanwhile
-    missed them."""
-    return interval(min(lot.offered for lot in sprigs), max(sprig.laid_to for sprig in sprigs))
-
-
-def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
+def _grown(told: _Told, entry: Any) -> Row:
     """Animals that reached a stage: when it was seen, or since the last look where it was
     inferred."""
-
-    def make(told: _Told, entry: Any) -> Row:
-        brood = told.brood_of(entry, before)
-        container = told.container(entry)
-        last = container.last if container else {}
-        looks = [last[kind].at for kind in _LOOKS if kind in last]
-        since = max([container.since, *looks]) if container and entry.evidence != "seen" else None
-        instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
-        evidence = {
-            "inferred": "inferred from shells, frass or nibbling",
-            "not dated": "some time in that span",
-        }.get(entry.evidence, "")
-        crippled = (
-            f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
-        )
-        return told.reared(
-            entry,
-            brood,
-            individualCount=entry.number,
-            sex=getattr(entry, "sex", ""),
-            lifeStage=after,
-            eventDate=interval(since, entry.at),
-            occurrenceRemarks="; ".join(filter(None, (entry.what, instar, evidence, crippled))),
-        )
-
-    return make
+    instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
+    evidence = {
+        "inferred": "inferred from shells, frass or nibbling",
+        "not dated": "some time in that span",
+    }.get(entry.evidence, "")
+    crippled = (
+        f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
+    )
+    return told.reared(
+        entry,
+        told.brood_of(entry),
+        individualCount=entry.number,
+        sex=getattr(entry, "sex", ""),
+        lifeStage=entry.grows_to,
+        eventDate=interval(told.before.since, entry.at),
+        occurrenceRemarks="; ".join(filter(None, (entry.what, instar, evidence, crippled))),
+    )
 
 
 def _as_caught(bench: Bench, codes: str, stage: str | None) -> list[k.FounderIntake]:
@@ -559,11 +538,10 @@ def _released(told: _Told, entry: k.Released) -> Row | None:
 
 
 def _stocked(told: _Told, entry: k.Stocked) -> Row:
-    container = told.container(entry)
-    sprigs = sprigs_of(told.before, container, entry) if container else []
+    hidden = told.before.stems
     remarks = f"stock from outside: {entry.origin}" if entry.origin else "stock put in"
-    if sprigs:
-        where = " and ".join(dict.fromkeys(f"{lot.plant} from {lot.source}" for lot in sprigs))
+    if hidden:
+        where = " and ".join(f"{plant} from {source}" for plant, source in hidden)
         remarks = f"hidden on kept stems of {where}, known by {entry.at.date().isoformat()}"
     elif entry.origin == HIDDEN_ON_STEMS:
         remarks = "hidden on kept stems"
@@ -579,7 +557,7 @@ def _stocked(told: _Told, entry: k.Stocked) -> Row:
             individualCount=entry.number,
             lifeStage=entry.stage,
             sex=entry.sex,
-            eventDate=_stood(sprigs) if sprigs else iso(entry.at),
+            eventDate=interval(told.before.since, told.before.until or entry.at),
             occurrenceRemarks="" if catch else remarks,
         )
         | told.organism(entry.brood)
@@ -591,10 +569,7 @@ _ROWS: Mapping[type[Entry], Callable[[_Told, Any], Row | None]] = {
     k.FounderIntake: _founder,
     k.Stocked: _stocked,
     k.Searched: _eggs,
-    k.Hatched: _grown("egg", "larva"),
-    k.Moulted: _grown("larva", "larva"),
-    k.Pupated: _grown("larva", "pupa"),
-    k.Emerged: _grown("pupa", "adult"),
+    **dict.fromkeys((k.Hatched, k.Moulted, k.Pupated, k.Emerged), _grown),
     k.Preserved: _preserved,
     k.Released: _released,
     k.Parasitoid: _parasitoid,
