@@ -312,6 +312,14 @@ def _too_many(bench: Bench, container: Container, entry: Any, there: int) -> str
         return f"{entry.brood} is not in {code} on record; it holds {holds(container)}"
     if entry.grows_from:
         younger = f" younger than L{entry.instar}" if entry.moults else ""
+        now = entry.instar if entry.moults else 0
+        in_it = sum(lot.number for lot in container.lots_of("larva") if lot.instar == now)
+        if now and in_it >= number:  # '3 L3 moulted' of L3
+            return (
+                f"{there or 'none'} of {code} can have become L{entry.instar}; of the"
+                f" L{entry.instar} there that moulted, as: {code} moulted {number}"
+                f" L{entry.instar + 1}"
+            )
         return (
             f"{number} {entry.what}, but {code} holds {there} {PLURALS[entry.grows_from]}{younger}"
             " on record; count first"

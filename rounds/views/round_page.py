@@ -225,7 +225,10 @@ def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
     if not names:
         return (f"{over} It left nothing open.",)
     more = f" and {count(len(names) - MAX_LEFT, 'more stop')}" if len(names) > MAX_LEFT else ""
-    goes_on = "They are asked in the next round." if left.stays else "All of it was answered since."
+    they_are = "It is" if len(names) == 1 else "They are"
+    goes_on = (
+        f"{they_are} asked in the next round." if left.stays else "All of it was answered since."
+    )
     return (over, f"It left open: {', '.join(names[:MAX_LEFT])}{more}. {goes_on}")
 
 

@@ -36,7 +36,7 @@ REFUSALS = [
     ("R4 merged sources=R4", "R4 cannot be merged into itself"),
     ("R4 settled found 1", "R4 has 0 not seen; settle no more than that"),
     ("E3 hatched 21", "21 hatched, but E3 holds 20 eggs on record; count first"),
-    ("R4 moulted 1 L3", "1 moulted, but R4 holds 0 larvae younger than L3 on record; count first"),
+    ("R4 moulted 1 L3", "none of R4 can have become L3; of the L3 there that moulted, as: R4 moulted 1 L4"),
     ("R4 pupated 13", "13 pupated, but R4 holds 12 larvae on record; count first"),
     ("R4 emerged 1", "1 emerged, but R4 holds 0 pupae on record; count first"),
     ("R4 stocked 2 L3 NO-26-02/A", "no brood is called NO-26-02/A; there are QUE-26-02, QUE-26-02/A, QUE-26-02/B; a new one begins with 'brood'"),

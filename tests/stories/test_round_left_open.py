@@ -136,7 +136,7 @@ def test_on_lines_too(bench: Story) -> None:
     told = "\n".join(printed)
     assert "morning round started" in told
     assert "The evening round ended Sat 18:00, at its last answer." in told
-    assert "It left open: K2. They are asked in the next round." in told
+    assert "It left open: K2. It is asked in the next round." in told
     assert "The round is open; it goes on at the room" in printed[-1]
 
 
