@@ -14,10 +14,10 @@ from msgspec.structs import replace
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.said_otherwise import said_otherwise
-from rounds.app.told_again import MORE, leaves, told_again
+from rounds.app.told_again import leaves, told_again
 from rounds.bench.codes import INSTAR, like_codes, names_of, some_of
 from rounds.bench.dates import dated
-from rounds.bench.folding.hunger import ONE_FEED, drank_by_name
+from rounds.bench.folding.hunger import ONE_FEED
 from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench
@@ -236,7 +236,6 @@ def _line(
         if isinstance(refused, Refusal):
             return refused
     asked = asked or _whose_plant(desk.bench_of(draft.at or at), sayings)
-    asked = asked or _is_she_among_them(desk, text, sayings, draft.at or at or desk.now())
     return Refusal(asked) if asked else line
 
 
@@ -247,30 +246,6 @@ def _whose_plant(bench: Bench, sayings: Sequence[Saying]) -> str:
         asked = which(bench, kind, fields) if kind is k.HostIn else None
         if asked:
             return asked.asked
-    return ""
-
-
-def _is_she_among_them(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:
-    """What is asked where so many drank and one that is named did in the same feed: taken for
-    another, one that did not drink would count as fed; '' where nothing is."""
-    bench = desk.bench_of(at)
-    for kind, fields in sayings:
-        container = bench.at(str(fields.get("container", "")))
-        if kind is not k.Drank or container is None or fields.get("female"):
-            continue
-        number = int(fields.get("number") or 0)
-        drank, others = drank_by_name(bench, container, at)
-        there = sum(lot.number for lot in (*drank, *others))
-        if not (drank and others and 0 < number < there) or MORE.search(text.partition(" -- ")[0]):
-            continue
-        names = " and ".join(lot.brood for lot in drank)
-        when = max(one.since for lot in drank for one in lot.hunger).astimezone(desk.zone)
-        who = "is she" if len(drank) == 1 else "are they"
-        code, left = container.code, sum(lot.number for lot in others)
-        return (
-            f"{names} drank already at {when:%H:%M}; {who} among them? Others beside, as: {code}"
-            f" {others[0].brood} drank; or {code} drank {min(number, left)} more"
-        )
     return ""
 
 

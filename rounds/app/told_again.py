@@ -1,5 +1,5 @@
-"""A change that is typed a second time on a day, or a find of eggs or animals that left within the
-hour: the same animals told again, or others."""
+"""A change that is typed a second time on a day, a find of eggs or animals that left within the
+hour, or who drank: the same animals told again, or others."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import Any
 from rounds import late
 from rounds.app.desk import Desk
 from rounds.bench.dates import dated
+from rounds.bench.folding.hunger import drank_by_name
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
 from rounds.entries.better_record import INSTEAD_OF
@@ -26,8 +27,8 @@ MORE = late.of_words(r"\b(?P<word>more|another|further|extra)\b", re.IGNORECASE)
 
 def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -> str:
     """What is asked where so many hatched, moulted, pupated or emerged as are on record of that
-    container within a day, or so many eggs were found or left it; empty where nothing is, or the
-    line says that they are others."""
+    container within a day, or so many eggs were found or left it, or one by name drank; empty where
+    nothing is, or the line says that they are others."""
     if MORE.search(text.partition(" -- ")[0]):
         return ""
     changes = [
@@ -54,6 +55,30 @@ def told_again(desk: Desk, text: str, sayings: Sequence[Saying], at: datetime) -
                 f"{fields['container']} {what} on {at_that} already; if those are meant nothing is"
                 f" to be written; if others, as: {_of_others(text, earlier)}"
             )
+    return _fed_already(desk, sayings, at)
+
+
+def _fed_already(desk: Desk, sayings: Sequence[Saying], at: datetime) -> str:
+    """What is asked where so many drank and one that is named did in the same feed: taken for
+    another, one that did not drink would count as fed; '' where nothing is."""
+    bench = desk.bench_of(at)
+    for kind, fields in sayings:
+        container = bench.at(str(fields.get("container", "")))
+        if kind is not k.Drank or container is None or fields.get("female"):
+            continue
+        number = int(fields.get("number") or 0)
+        drank, others = drank_by_name(bench, container, at)
+        there = sum(lot.number for lot in (*drank, *others))
+        if not (drank and others and 0 < number < there):
+            continue
+        names = " and ".join(lot.brood for lot in drank)
+        when = max(one.since for lot in drank for one in lot.hunger).astimezone(desk.zone)
+        who = "is she" if len(drank) == 1 else "are they"
+        code, left = container.code, sum(lot.number for lot in others)
+        return (
+            f"{names} drank already at {when:%H:%M}; {who} among them? Others beside, as: {code}"
+            f" {others[0].brood} drank; or {code} drank {min(number, left)} more"
+        )
     return ""
 
 
