@@ -15,10 +15,10 @@ from msgspec.structs import astuple, replace
 from rounds import late
 from rounds.app.holdings import (
     PURPOSES,
-    Holding,
     NotHeld,
+    Origin,
     brood_codes,
-    free_codes,
+    codes_of,
     number_of,
     numbered,
     parts_of,
@@ -377,7 +377,10 @@ def read_holding(
             came = came if is_told else replace(came, place=origin)
             if brood and wild and not (came.place or came.found_on or came.caught or line.record):
                 came = replace(came, place=_THE_WILD, wild=False)
-            to_record += _animals(held, brood, came, container, now, used, begun=brood in begun)
+            codes = codes_of(held, brood, now, used)
+            to_record += sayings(held, container, codes, came, begun=brood in begun)
+            if held.sign:
+                to_record.append((k.Looked, {"container": container, "sign": held.sign}))
             begun.add(brood)
     elif any(word.casefold().rstrip(",") in ANIMALS for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
@@ -470,24 +473,6 @@ def _with_catch(
     return said
 
 
-class _Origin(Struct, frozen=True):
-    """Where animals come from, on which plant they were found, when and by whom they were
-    caught, between when they were laid, on which plant they are now, what else is told, and whether
-    they were taken from the wild there; or why the time is not clear, or a name."""
-
-    place: str = ""
-    found_on: str = ""
-    caught: datetime | None = None
-    laid: tuple[datetime, datetime] | None = None
-    collector: str = ""
-    plant: str = ""
-    note: str = ""
-    unclear: str = ""
-    wild: bool = False
-    no_name: str = ""
-    behind: str = ""  # last words of the place that may be a plant
-
-
 def _catch_behind(plant: str) -> tuple[str, str]:
     """The plant that animals are on, and how they came to hand where that stands behind it:
     ``plantain, caught yesterday 15:30``; of a catch without more only the plant."""
@@ -524,19 +509,19 @@ def _where_they_were(plant: str, now: datetime) -> tuple[str, str]:
 _AT = frozenset({"at", "near"})
 
 
-def _caught_together(parts: list[tuple[str, _Origin]]) -> list[tuple[str, _Origin]]:
+def _caught_together(parts: list[tuple[str, Origin]]) -> list[tuple[str, Origin]]:
     """Animals of each kind with where they come from: those that share the name behind others,
     as in ``2 females, 1 male Boloria dia caught 11:00``, share that too."""
-    together: list[tuple[str, _Origin]] = []
+    together: list[tuple[str, Origin]] = []
     for kinds, told in reversed(parts):
-        shares = together and len(kinds.split()) < _KIND_AND_GENUS and told == _Origin()
+        shares = together and len(kinds.split()) < _KIND_AND_GENUS and told == Origin()
         together.append((kinds, replace(together[-1][1], note="") if shares else told))
     return together[::-1]
 
 
-def _filled(told: _Origin, more: _Origin) -> _Origin:
+def _filled(told: Origin, more: Origin) -> Origin:
     """What is told of where animals come from, with what else is where it says nothing."""
-    return _Origin(*(one or other for one, other in zip(astuple(told), astuple(more), strict=True)))
+    return Origin(*(one or other for one, other in zip(astuple(told), astuple(more), strict=True)))
 
 
 def _plant_apart(text: str, now: datetime) -> tuple[str, str, str]:
@@ -577,7 +562,7 @@ def _is_found_on(words: list[Word], place: int, now: datetime) -> bool:
     return bool(catch) and not catch[0].quoted and catch[0].lower in at_once
 
 
-def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
+def _name_and_origin(words: list[str], now: datetime) -> tuple[str, Origin]:
     """The species, and where it comes from: a preposition, or how they came to hand, ends the
     name."""
     words, laid = laid_in(words)
@@ -597,17 +582,17 @@ def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
         text = " ".join(words)
         length, caught, _ = time_at(words_of(text), now)  # 'yesterday 14:20' behind the name
         if caught:
-            return text[: words_of(text)[-length].at].rstrip(", "), _Origin(caught=caught)
+            return text[: words_of(text)[-length].at].rstrip(", "), Origin(caught=caught)
     return " ".join(words[:ends]).rstrip(", "), _origin(words[ends:], now)
 
 
-def _origin(words: list[str], now: datetime) -> _Origin:
+def _origin(words: list[str], now: datetime) -> Origin:
     """Place, time and plant of a find in any order: ``from Hollow Mead 9 Jun 14:20``, ``found
     Monday on gorse at the weir``.
 
     A time ends the place, and what stands behind it bare is the plant.
     """
-    told = _Origin()
+    told = Origin()
     rest = words
     while rest and not told.unclear:
         word = rest[0].casefold().rstrip(",")
@@ -645,7 +630,7 @@ def _by_whom(words: list[str]) -> bool:
     return len(words) > 1 and INITIALS.match(words[1]) is not None
 
 
-def _caught_then(told: _Origin, at: datetime | None) -> _Origin:
+def _caught_then(told: Origin, at: datetime | None) -> Origin:
     """What is told, with when they were caught, where it says no other time."""
     if at and told.caught and at != told.caught:
         both = " and ".join(f"{one:%d %b %H:%M}" for one in (told.caught, at))
@@ -663,7 +648,7 @@ def _after_time(words: list[str], now: datetime) -> tuple[list[str], datetime | 
     return (text[cut[length].at :].split() if length < len(cut) else []), at
 
 
-def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _Origin:
+def _with_clause(told: Origin, word: str, words: list[str], now: datetime) -> Origin:
     """What is told so far and by one clause more, which begins with a preposition or stands bare
     behind a time."""
     text, caught, behind, unclear = _until_time(words, now)
@@ -703,14 +688,14 @@ def _with_clause(told: _Origin, word: str, words: list[str], now: datetime) -> _
     return _bare(told, behind)
 
 
-def _bare(told: _Origin, text: str) -> _Origin:
+def _bare(told: Origin, text: str) -> Origin:
     """What stands bare behind a time: the plant that they are on, or what is told of them."""
     if not text or _tells_of_animals(text):
         return _with_note(told, text)
     return replace(told, plant=text)
 
 
-def _with_note(told: _Origin, text: str) -> _Origin:
+def _with_note(told: Origin, text: str) -> Origin:
     return replace(told, note=", ".join(filter(None, (told.note, text))))
 
 
@@ -738,42 +723,3 @@ def _until_time(said: list[str], now: datetime) -> tuple[str, datetime | None, s
         before = _BEFORE_TIME.sub("", before).removesuffix(" caught").rstrip(",; ")
         return before, caught, " ".join(texts[end:]).strip(", "), unclear
     return " ".join(texts).rstrip(",; "), None, "", ""
-
-
-def _animals(
-    held: Holding,
-    brood: str,
-    origin: _Origin,
-    container: str,
-    now: datetime,
-    used: set[str],
-    *,
-    begun: bool,
-) -> list[Saying]:
-    """What is said of animals of one kind: of a brood, or each adult under its code, else under a
-    free one."""
-    free = free_codes(held.taxon, now, used | set(held.codes))
-    codes = (
-        [brood]
-        if brood
-        else [*held.codes, *(next(free) for _ in range(held.number - len(held.codes)))]
-    )
-    used.update(codes)
-    looked: list[Saying] = (
-        [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
-    )
-    return [
-        *sayings(
-            held,
-            container,
-            codes,
-            origin.place,
-            begun=begun,
-            wild=origin.wild,
-            caught=origin.caught,
-            found_on=origin.found_on,
-            collector=origin.collector,
-            laid=origin.laid,
-        ),
-        *looked,
-    ]

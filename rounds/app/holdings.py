@@ -126,6 +126,24 @@ class Holding(Struct, frozen=True):
         return f"{'about ' if self.about else ''}{self.number} {sex}{what}{plural}"
 
 
+class Origin(Struct, frozen=True):
+    """Where animals come from, on which plant they were found, when and by whom they were
+    caught, between when they were laid, on which plant they are now, what else is told, and whether
+    they were taken from the wild there; or why the time is not clear, or a name."""
+
+    place: str = ""
+    found_on: str = ""
+    caught: datetime | None = None
+    laid: tuple[datetime, datetime] | None = None
+    collector: str = ""
+    plant: str = ""
+    note: str = ""
+    unclear: str = ""
+    wild: bool = False
+    no_name: str = ""
+    behind: str = ""  # last words of the place that may be a plant
+
+
 class NotHeld(Struct, frozen=True):
     """What is not clear about it, in one line; ``wrong`` is the word and ``nearest`` what it may
     be."""
@@ -485,18 +503,17 @@ def brood_codes(held: Sequence[Holding], now: datetime, used: Collection[str]) -
     ]
 
 
+def codes_of(held: Holding, brood: str, now: datetime, used: set[str]) -> list[str]:
+    """The code of their brood, or one for each adult, its own or a free one; used from now on."""
+    own = [brood] if brood else [*held.codes]
+    free = free_codes(held.taxon, now, {*used, *own})
+    codes = own if brood else [*own, *(next(free) for _ in range(held.number - len(own)))]
+    used.update(codes)
+    return codes
+
+
 def sayings(
-    held: Holding,
-    container: str,
-    codes: list[str],
-    origin: str,
-    *,
-    begun: bool,
-    wild: bool = False,
-    caught: datetime | None = None,
-    found_on: str = "",
-    collector: str = "",
-    laid: tuple[datetime, datetime] | None = None,
+    held: Holding, container: str, codes: list[str], origin: Origin, *, begun: bool
 ) -> list[Saying]:
     """What is said of these animals: adults caught come in as founders, one code each; others are
     stocked as a brood.
@@ -505,14 +522,9 @@ def sayings(
         codes: one for each adult; else the brood's.
         origin: where they come from.
         begun: whether the brood has begun already.
-        wild: whether young ones were taken from the wild there.
-        caught: when they were caught, where that is said.
-        found_on: the plant that they were found on.
-        collector: who caught them.
-        laid: between when young ones were laid, where that is said.
     """
     here: dict[str, Any] = {"container": container}
-    told = {"place": origin, "caught": caught, "found_on": found_on, "collector": collector}
+    told = {name: getattr(origin, name) for name in ("place", "caught", "found_on", "collector")}
     catch = {name: value for name, value in told.items() if value}
     if held.stage == "adult":
         came = here | {"taxon": held.taxon, "stage": "adult", "sex": held.sex} | catch
@@ -522,10 +534,10 @@ def sayings(
         "stage": held.stage,
         "number": held.number,
     }
-    stocked |= catch if wild else {"origin": origin}
+    stocked |= catch if origin.wild else {"origin": origin.place}
     stocked |= {"instar": held.instar} if held.instar else {}
     stocked |= {"sex": held.sex} if held.sex else {}
-    laid_then = {"laid_from": laid[0], "laid_to": laid[1]} if laid else {}
+    laid_then = dict(zip(("laid_from", "laid_to"), origin.laid or (), strict=False))
     stocked |= laid_then if held.stage == "egg" else {}
     brood = {"code": codes[0], "taxon": held.taxon} | laid_then
     start: list[Saying] = [] if begun else [(k.BroodBegun, brood)]

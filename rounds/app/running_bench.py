@@ -23,9 +23,10 @@ from rounds.app.holdings import (
     PURPOSES,
     Holding,
     NotHeld,
+    Origin,
     begins_with_kind,
     brood_codes,
-    free_codes,
+    codes_of,
     purpose_named,
     purpose_of,
     read_kinds,
@@ -694,14 +695,14 @@ class _Reading:
                 self._is_later(row, there, at["at"])
             self._used.update(brood for brood in row.broods if brood)
             for held, brood in zip(row.held, row.broods, strict=True):
-                codes = [brood] if brood else self._founders(held)
+                own = tuple(code for code in held.codes if code not in self._used)
+                codes = codes_of(replace(held, codes=own), brood, self._now, self._used)
                 begun = brood in self._begun
-                origin = "a bench that ran" if brood else ""
+                origin = Origin("a bench that ran" if brood else "")
                 row.said += [
                     (kind, at | fields)
                     for kind, fields in sayings(held, code, codes, origin, begun=begun)
                 ]
-                self._used.update(codes)
                 self._begun.update([brood] if brood else [])
             if row.plant:
                 age = (
@@ -743,11 +744,6 @@ class _Reading:
                     {"container": there.code, "text": f"listed with what it holds since {since}"},
                 )
             )
-
-    def _founders(self, held: Holding) -> list[str]:
-        codes = [code for code in held.codes if code not in self._used]
-        free = free_codes(held.taxon, self._now, self._used | set(codes))
-        return [*codes, *(next(free) for _ in range(held.number - len(codes)))]
 
     def _set_up_shelves(self) -> None:
         """A shelf that the book does not know stands since the first of its containers does."""
