@@ -56,3 +56,8 @@ def test_some_are_no_count_of_all(bench: Story, line: str) -> None:
 
 def test_all_may_be_a_count(bench: Story) -> None:
     assert "R1 counted 24 larvae" in bench.refused("R1 24 L3 green")
+
+
+@pytest.mark.parametrize("words", ["washed up", "put away"])
+def test_a_cup_that_is_put_away_has_its_lines(bench: Story, words: str) -> None:
+    assert bench.refused(f"Y1 {words}").endswith("As: Y1 closed; Y1 cleaned")

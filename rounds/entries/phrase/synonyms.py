@@ -118,6 +118,8 @@ frass of eggs, frass from eggs, frass of the eggs, frass from the eggs, frass un
     hatched all
 hatching, emerging, pupating | how many are through by now? As: {0} hatched 12; {0} pupated 2; {0}
     emerged 1
+put away, washed up, washed out, cleared away | is the cup empty and out to be washed, or cleaned
+    and in use? As: {0} closed; {0} cleaned
 open, shut, close, lid, closed up | the lid, or is the cup empty and out to be washed? As: {0} lid
     opened; {0} covered; {0} closed
 new cup, fresh cup, bigger cup, another cup, cup changed, rehoused, recupped | the cup cleaned or
