@@ -7,7 +7,7 @@ from rounds import late
 from rounds.entries.base import Entry
 from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import Reader
-from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.tokens import Word, named_value, one_text
 from rounds.entries.registry import Expected, LeaveBe, PutOff, ReleaseBy
 from rounds.entries.schema import describe
 
@@ -47,7 +47,7 @@ def _name_behind(reader: Reader, at: int, length: int, kind: type[Entry], name: 
     if first in reader.codes or first in reader.shelves:
         begin += 1 + length_of_time(words[begin + 1 :])
     before = words[begin:at]
-    text = " ".join(word.text for word in before)
+    text = one_text(before)
     field = describe(kind).field(name)
     may_be = field is None or not field.choices or text.casefold() in field.choices
     if not 1 <= len(before) <= MAX_NAME or not may_be or any(word.quoted for word in before):
@@ -70,7 +70,7 @@ def _behind_the_day(reader: Reader, begin: int, kind: type[Entry], of: str) -> N
     tail = words[comma + 1 :] if comma is not None else []
     if comma is None or not tail or any(named_value(word) for word in tail):
         return
-    parts = " ".join(word.text for word in tail).split(", ")
+    parts = one_text(tail).split(", ")
     said = []
     if of and parts[0].casefold() in reader.animals:
         said.append(Word(f"{of}={parts.pop(0)}", tail[0].at))

@@ -11,7 +11,7 @@ from rounds.entries.base import BARRIERS_LOOKED_AT, Entry, Stage
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.reader import PhraseProblem, Reader, as_one_name
 from rounds.entries.phrase.subject import Subject
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import STOPS, Word, one_text
 from rounds.entries.phrase.verbs import LONGEST_VERB, VERBS, lays
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import describe
@@ -59,7 +59,7 @@ def plant_said(reader: Reader) -> str:
     for place, word in enumerate(reader.words):
         named = word.text[:1].isupper() and word.text.rstrip(STOPS).isalpha() and place > 0
         if word.lower in known or (named and len(word.text) > 3):
-            return " ".join(one.text for one in reader.words[place:])
+            return one_text(reader.words[place:])
     return ""
 
 

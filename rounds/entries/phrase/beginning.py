@@ -24,7 +24,7 @@ from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import LOW_OR_HIGH, Subject, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import MEANT, everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
-from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.tokens import Word, named_value, one_text
 from rounds.entries.phrase.values import choice_at
 from rounds.entries.phrase.verbs import (
     FIGURES,
@@ -224,7 +224,7 @@ def _is_wear_alone(reader: Reader) -> bool:
 def _begins_with_coordinates(reader: Reader) -> bool:
     words = reader.words[reader.place :]
     try:
-        named = as_named(words, " " * words[0].at + " ".join(word.text for word in words))
+        named = as_named(words, " " * words[0].at + one_text(words))
     except PhraseProblem:
         return True  # the record says why
     return named[0].text.startswith("latitude=") and named[0] != words[0]
@@ -306,10 +306,10 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
     near = near or late.nearest(word.lower, VERBS, 3, 0.7)
     near = near or late.nearest(word.lower, MEANT, 2, 0.8)
     near = near or late.nearest(word.lower, [*reader.codes.values()], 3, 0.6)
-    noted = " ".join(one.text for one in reader.words[reader.place :])
+    noted = one_text(reader.words[reader.place :])
     inside = reader.code_of(reader.ahead(2)) if reader.said(1, 1) in ("in", "into") else ""
     if like_codes(word.text) and inside:
-        rest = " ".join(one.text for one in reader.words[reader.place + 3 :])
+        rest = one_text(reader.words[reader.place + 3 :])
         raise PhraseProblem(
             f"{word.text} is not on record; one that comes in: {inside} founder {word.text} {rest}",
             word,
@@ -336,7 +336,7 @@ def _verb(reader: Reader, place: Subject) -> type[Entry]:
 def _where_it_stands(reader: Reader, place: Subject, word: Word) -> None:
     """Ask whether a line that begins like a place says where a container stands: ``K1 by the
     window``; what is under a lot is frass."""
-    where = " ".join(one.text for one in reader.words[reader.place :])
+    where = one_text(reader.words[reader.place :])
     begins = word.lower in BEGINS_A_PLACE or reads_like_a_place(where, known_plants(reader.bench))
     of_a_cup = place.what == "known" or (not place.what and word.lower in BEGINS_A_PLACE)
     if word.quoted or not (begins and of_a_cup) or place.animals:
@@ -389,7 +389,7 @@ def _of_food(reader: Reader, place: Subject, word: Word) -> None:
     """Ask whether food that a line names was offered or drunk: ``honey water offered``."""
     said = [one for one in reader.words[reader.place :] if one.lower not in _GIVEN]
     if place.what == "known" and any(one.lower in FOODS for one in said):
-        food = as_one_name(" ".join(one.text for one in said))
+        food = as_one_name(one_text(said))
         raise did_she_drink(place.words, food, word)
 
 
@@ -416,7 +416,7 @@ _GIVEN = frozenset({"offered", "given", "put", "in", "took", "drank", "got"})
 def _of_a_part(reader: Reader, place: Subject, word: Word) -> None:
     """Ask what is done with a part of a plant that begins a line: ``flower buds``, ``buds of
     Lathyrus``."""
-    what = " ".join(one.text for one in reader.words[reader.place :])
+    what = one_text(reader.words[reader.place :])
     _, part = name_and_part(what)
     if part and place.what == "known" and place.codes and not word.quoted:
         here = place.codes[0]

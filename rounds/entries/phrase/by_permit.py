@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import STOPS, Word, one_text
 from rounds.entries.plan import is_species, several_species
 from rounds.entries.schema import KindSchema
 
@@ -72,11 +72,11 @@ def species_of_permit(reader: Reader, described: KindSchema) -> None:
     """
     if described.name != "permit":
         return
-    whole = " ".join(word.text for word in reader.loose)
+    whole = one_text(reader.loose)
     is_open = "taxon" not in reader.fields and not is_species(reader.bench, whole)
     for place in range(1, len(reader.loose) * is_open):
         words = reader.loose[place:]
-        name = " ".join(word.text for word in words).strip(STOPS)
+        name = one_text(words).strip(STOPS)
         if is_species(reader.bench, name) or several_species(reader.bench, "", name):
             reader.fields["taxon"] = name
             reader.as_written |= {"taxon"} if words[0].double else set()
@@ -85,7 +85,7 @@ def species_of_permit(reader: Reader, described: KindSchema) -> None:
             last = reader.loose[-1]
             reader.loose[-1] = Word(last.text.rstrip(":,;"), last.at, last.quoted, last.double)
             break
-    number = str(reader.fields.get("number") or " ".join(word.text for word in reader.loose))
+    number = str(reader.fields.get("number") or one_text(reader.loose))
     taxon = reader.fields.get("taxon")
     if isinstance(taxon, str) and (told := several_species(reader.bench, number, taxon)):
         raise PhraseProblem(told, reader.words[0])

@@ -9,11 +9,11 @@ from typing import get_args
 from rounds.bench.codes import INSTAR
 from rounds.entries.losses import Cause, Died
 from rounds.entries.names import CONDITIONS as HOW_SHE_COMES
-from rounds.entries.phrase.dates import length_of_time
+from rounds.entries.phrase.dates import time_at_end
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.synonyms import ASKED, MEANT, digits_of
 from rounds.entries.phrase.times import is_time_word, is_weekday
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.registry import Emerged
@@ -43,7 +43,7 @@ def set_condition_aside(reader: Reader) -> None:
         is_name = place > 0 and words[place - 1].lower in PREPOSITIONS  # at fresh meadow
         length = 0 if is_name else _condition(words, place + counted)
         if length:
-            said.append(" ".join(one.text for one in words[place : place + counted + length]))
+            said.append(one_text(words[place : place + counted + length]))
             del words[place : place + counted + length]
             continue
         numbered = numbered or _is_number(words[place])
@@ -73,9 +73,7 @@ def set_looks_aside(reader: Reader) -> None:
     wings, ``1 female out wings ok``, out of the end of a line, for the note."""
     words, wings = reader.words, reader.kind is Emerged
     known = _GOOD_WINGS if wings else _OF_THE_DEAD
-    places = range(reader.place, len(words))
-    end = next((n for n in places if length_of_time(words[n:]) == len(words) - n), len(words))
-    begin = end
+    begin = end = time_at_end(words, reader.place)
     while begin > reader.place and _plain(words[begin - 1]).rstrip(",") in known:
         begin -= 1
     while begin < end and words[begin].lower in _LINKS | {"all", "up"}:
@@ -83,7 +81,7 @@ def set_looks_aside(reader: Reader) -> None:
     said = [_plain(one).rstrip(",") for one in words[begin:end]]
     if not set(said) - DEGREES - _LINKS or (wings and said[0] not in ("wings", "wing")):
         return
-    told = " ".join(one.text for one in words[begin:end]).strip(" ,")
+    told = one_text(words[begin:end]).strip(" ,")
     reader.set_aside(told)
     words[:] = [*_without_joins(words[:begin]), *words[end:]]
 
@@ -102,8 +100,7 @@ def set_some_of_the_dead_aside(reader: Reader) -> None:
     if not died or not many:
         return
     begin = max(died, many) + 1
-    places = range(begin, len(words))
-    end = next((n for n in places if length_of_time(words[n:]) == len(words) - n), len(words))
+    end = time_at_end(words, begin)
     some = next((n for n in range(begin, end) if _is_said_of_some(words, n, end)), end)
     if some == end:
         return
@@ -111,7 +108,7 @@ def set_some_of_the_dead_aside(reader: Reader) -> None:
     if of_all and _said(words[some + 1]) in _CAUSES:
         del words[some]
         return
-    told = " ".join(one.text for one in words[some:end]).strip(" ,()")
+    told = one_text(words[some:end]).strip(" ,()")
     reader.set_aside(told)
     words[:] = [*_without_joins(words[:some]), *words[end:]]
 

@@ -20,7 +20,7 @@ from rounds.entries.phrase.times import (
     read_time,
     weekday_in_full,
 )
-from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value, one_text
 from rounds.entries.phrase.values import CLOCK, SPAN, read_from_line
 from rounds.entries.schema import FieldSchema, KindSchema
 
@@ -218,6 +218,13 @@ def length_of_time(words: list[Word]) -> int:
     if clock and not clock.quoted and (":" in clock.text or not length):
         length += bool(CLOCK.match(clock.lower) if length else is_time_word(clock.lower))
     return length
+
+
+def time_at_end(words: list[Word], begin: int) -> int:
+    """Where the time begins with which the words end, from that word on; how many words there are
+    where they end with none."""
+    places = range(begin, len(words))
+    return next((n for n in places if length_of_time(words[n:]) == len(words) - n), len(words))
 
 
 def _day_length(words: list[Word]) -> int:
@@ -450,7 +457,7 @@ def _no_day_before(reader: Reader, clock: Word) -> None:
     both = [word.text.strip("@,.").casefold() for word in words]
     of_month = len(both) == 2 and (_is_of_month(*both) or _is_of_month(*reversed(both)))
     if into_name and last.strip("\"'") == last and (of_month or _DAY_LIKE.match(last)):
-        day = " ".join(word.text for word in words) if of_month else last
+        day = one_text(words) if of_month else last
         text = "may be a day; as: 20 May 18:30, or 2026-05-20 18:30; in quotes it is part of a name"
         raise PhraseProblem(f"'{day}' before {clock.text} {text}", words[-1])
 

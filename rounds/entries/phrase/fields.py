@@ -16,7 +16,7 @@ from rounds.entries.phrase.foreign_words import own_words
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_time_word, is_weekday, weekday_in_full
-from rounds.entries.phrase.tokens import STOPS, Word, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, named_value, one_text
 from rounds.entries.phrase.values import (
     NAMES_A_PREPOSITION_ENDS,
     NUMBER,
@@ -167,7 +167,7 @@ def two_readings(reader: Reader, second: Word, what: str) -> PhraseProblem:
         [one for one in typed if one.at < second.at],
         [one for one in typed if one.at >= second.at],
     )
-    first, then = (" ".join(one.text for one in part).rstrip(STOPS) for part in parts)
+    first, then = (one_text(part).rstrip(STOPS) for part in parts)
     air = "air " if what == "air" else ""
     return PhraseProblem(
         f"one reading a line: {where} {air}{first}; then {where} air {then}", second
@@ -283,7 +283,7 @@ def _ask_shelf_or_plant(reader: Reader, target: Word) -> None:
     purpose, code = reader.fields.get("purpose"), reader.fields.get("container", "")
     if target.quoted or of_place or not is_name or purpose not in _ON_A_PLANT:
         return
-    line, what = f"{code} set up {purpose}", " ".join(one.text for one in behind)
+    line, what = f"{code} set up {purpose}", one_text(behind)
     raise PhraseProblem(
         f"'{target.text}': a new shelf, or a plant? As: {line} shelf={target.text}; or {line}; then"
         f" {code} host in {what}",
@@ -373,10 +373,10 @@ def _where_it_stands(reader: Reader, described: KindSchema, word: Word) -> None:
     the window``."""
     if described.name not in ("set up", "changed", "host in"):
         return
-    where = " ".join(one.text for one in reader.words[reader.place :])
+    where = one_text(reader.words[reader.place :])
     if reads_like_a_place(where, known_plants(reader.bench)) and word.lower in BEGINS_A_PLACE:
         here = reader.fields.get("container", "K4")
-        before = " ".join(one.text for one in reader.words[: reader.place])
+        before = one_text(reader.words[: reader.place])
         as_shelf = f"{before} shelf='{where}'"
         raise PhraseProblem(
             f"'{where}': where it stands? As: {before}; then {here} changed shelf='{where}'"

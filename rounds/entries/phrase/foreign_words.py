@@ -18,7 +18,7 @@ from rounds.entries.phrase.expansion import tells_of_the_old
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS
 from rounds.entries.phrase.times import WHOLE_WEEKDAYS, is_month
-from rounds.entries.phrase.tokens import STOPS, Word, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, named_value, one_text
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
 from rounds.entries.phrase.vocabulary import FLAGS, JOINING, PREPOSITIONS, SHORT, UNITS
 from rounds.entries.place_words import (
@@ -314,7 +314,7 @@ def refuse_bare_author(reader: Reader) -> None:
         if not name[0].quoted and not (genus[:1].isupper() and epithet.islower()):
             continue
         called = " ".join(word.text.rstrip(",") for word in name)
-        by = " ".join(word.text for word in words[begins : place + 2]).rstrip(",")
+        by = one_text(words[begins : place + 2]).rstrip(",")
         raise PhraseProblem(
             f"'{by}' is an author; put the whole name in quotes, as: '{called} {by}', or leave the"
             " author out",
@@ -335,7 +335,7 @@ def _typed(reader: Reader, text: str) -> list[Word]:
 def _says_something_else(
     reader: Reader, name: str, typed: list[Word], *, led: bool, required: bool
 ) -> PhraseProblem:
-    said = " ".join(word.text for word in typed).rstrip(",")
+    said = one_text(typed).rstrip(",")
     before = [word for word in reader.words if word.at < typed[0].at]
     while before and before[-1].lower in (_ENDS_NO_NAME if led else JOINS):
         del before[-1]

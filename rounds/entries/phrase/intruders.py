@@ -9,6 +9,7 @@ from rounds.entries.base import Entry
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import Subject
 from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.tokens import one_text
 from rounds.entries.phrase.verbs import number_of
 from rounds.entries.slots import each
 
@@ -48,14 +49,14 @@ def intruder(reader: Reader, place: Subject) -> type[Entry] | None:
     said = {word.lower for word in words}
     if said & _PARASITIC and said & _CAME and container and _may_bear(container):
         number = next((one for word in words if (one := number_of(word))), "1")
-        here, text = place.codes[0], " ".join(word.text for word in words)
+        here, text = place.codes[0], one_text(words)
         raise PhraseProblem(
             f"out of one that stands there, or an intruder? As: {here} parasitoid {number};"
             f" {here} intruder {number} -- {text}; {here} no intruder",
             reader.word,
         )
     reader.fields["sign"] = "as usual" if gone else "intruder"
-    text = " ".join(word.text for word in words)
+    text = one_text(words)
     reader.aside = "" if text.casefold() in _INTRUDER else text
     reader.place += end
     return k.Looked

@@ -31,7 +31,7 @@ from rounds.entries.phrase.times import (
     is_day_of_month,
     is_month,
 )
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import STOPS, Word, one_text
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.phrase.vocabulary import (
@@ -147,12 +147,10 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     if written:
         reader.as_written.add(open_fields[min(1, len(open_fields) - 1)])
     if len(open_fields) == 1:
-        reader.fields[open_fields[0]] = (
-            " ".join(word.text for word in reader.loose).strip().rstrip(",")
-        )
+        reader.fields[open_fields[0]] = one_text(reader.loose).strip().rstrip(",")
         return
     reader.fields[open_fields[0]] = reader.loose[0].text.rstrip(",")
-    rest = " ".join(word.text for word in reader.loose[1:]).strip()
+    rest = one_text(reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
 
@@ -179,7 +177,7 @@ def _says_how(reader: Reader, described: KindSchema) -> str:
     begin -= begin > 0 and typed[begin].lower not in _LEADS and typed[begin - 1].lower in _LEADS
     tail = typed[begin:]
     said = [one.lower.rstrip(STOPS) for one in tail]
-    words = " ".join(one.text for one in tail)
+    words = one_text(tail)
     if _MANNER.issuperset(said):
         return words
     is_course = said[0] in _LEADS or (len(said) == 1 and said[0].endswith("ing"))
@@ -218,7 +216,7 @@ def _several_named(reader: Reader, described: KindSchema) -> str:
 def _shelf_named(reader: Reader) -> str:
     """The shelf, or the place that may be one, that the loose words name; '' for none."""
     loose = [one for one in reader.loose if one.lower not in PREPOSITIONS | {"shelf", "the", "a"}]
-    name = " ".join(one.text for one in loose).rstrip(STOPS)
+    name = one_text(loose).rstrip(STOPS)
     is_place = reads_like_a_place(f"in {name}", known_plants(reader.bench))
     return reader.shelves.get(name.casefold(), "") or name * is_place
 
@@ -273,7 +271,7 @@ def _as_note(reader: Reader, *, whole: bool) -> str:
     while rest and rest[-1].text.casefold() in JOINS:
         del rest[-1]
     led = rest.pop().text if rest and rest[-1].lower in PREPOSITIONS else ""  # 'by' of 'by KM'
-    before = " ".join(one.text for one in rest).rstrip(STOPS)
+    before = one_text(rest).rstrip(STOPS)
     note = " ".join([led] * bool(led) + [one.text for one in typed if one in reader.loose])
     return f"; as a note beside it: {before} -- {note}"
 

@@ -11,7 +11,7 @@ from rounds.entries.phrase.asking import ask, code_later
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import CALLED, Subject
 from rounds.entries.phrase.synonyms import ANIMALS
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import (
     EGGS,
     LAYS_IN,
@@ -125,7 +125,7 @@ def _ants_at_large(reader: Reader) -> type[Entry] | None:
         return None
     read = reader.words[reader.place : reader.place + steps]
     if any(one.lower in _FOOD for one in read):
-        reader.aside = " ".join(one.text for one in read)
+        reader.aside = one_text(read)
     reader.fields["state"] = "no ants" if gone else "ants"
     if number and not gone:
         reader.fields["ants_above"] = int(number)
@@ -306,7 +306,7 @@ def _eggs_after(reader: Reader, place: Subject) -> type[Entry]:
     number = "0" if none else number_of(following)
     if not number:
         here = place.codes[0] if place.codes else ""
-        told = " ".join(word.text for word in reader.words[reader.place :])
+        told = one_text(reader.words[reader.place :])
         as_note = f"; or as a note: {here} note {told}" if here else ""
         raise PhraseProblem(
             f"how many eggs? As: {f'{here} 12 eggs'.strip()}{as_note or '; no eggs'}",

@@ -11,7 +11,7 @@ from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.fields import READINGS, two_readings
 from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader, one_a_line
 from rounds.entries.phrase.synonyms import ANIMALS, NUMBER_WORDS, digits_of
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import STOPS, Word, one_text
 from rounds.entries.phrase.values import (
     NAMES_A_PREPOSITION_ENDS,
     NONE_FOUND,
@@ -284,7 +284,7 @@ def _second_plant(reader: Reader, word: Word) -> str:
     line = " ".join(one.text for one in typed[:end] if one.text != code).rstrip(STOPS)
     changed = "host changed" if reader.fields.get("changed") else "host in"
     of_first = line.partition(" in ")[2] if " in " in line else line.removeprefix("changed ")
-    second = " ".join(one.text for one in typed[begin:at])
+    second = one_text(typed[begin:at])
     return (
         f"one plant a line: {code} {changed} {of_first.removeprefix('host ')}; then {code} host in"
         f" {second} {word.text.rstrip(STOPS)} stems"

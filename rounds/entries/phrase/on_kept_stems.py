@@ -9,7 +9,7 @@ from rounds import late
 from rounds.bench.codes import like_codes
 from rounds.bench.kept_lots import ALL, KEPT, kept_by_words
 from rounds.entries.phrase.reader import PhraseProblem, Reader
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import EGGS, NONE, head_at, number_of
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
@@ -71,7 +71,7 @@ def _ask_of_their_state(reader: Reader) -> None:
     which = kept.get(digit, "")
     if not (which or kept_by_words(reader.said(0, 2)) == KEPT):
         return
-    code, said = container.code, " ".join(one.text for one in words)
+    code, said = container.code, one_text(words)
     if not which:
         which = "kept stems" if len(kept) == 1 else next(iter(kept.values()))
     raise PhraseProblem(
@@ -124,7 +124,7 @@ def read_where_the_old_go(reader: Reader, described: KindSchema, word: Word) -> 
     if described.name != "host in" or not (is_old and into and of_old):
         return False
     if not code and like_codes(into.text):
-        line = " ".join(one.text for one in reader.words[: reader.place + 1])
+        line = one_text(reader.words[: reader.place + 1])
         raise PhraseProblem(f"no container is called {into.text}; as: {line} new {into.text}", into)
     if not code:
         return False

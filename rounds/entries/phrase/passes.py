@@ -18,13 +18,12 @@ from rounds.entries.phrase.condition import (
     set_looks_aside,
     set_some_of_the_dead_aside,
 )
-from rounds.entries.phrase.cut_eggs import eggs_cut_off
+from rounds.entries.phrase.counted_in_words import more_counted, so_many_left
+from rounds.entries.phrase.drinkers import name_the_unmarked, some_refused
 from rounds.entries.phrase.failed_wings import failed_wings
-from rounds.entries.phrase.goes_into import goes_into
+from rounds.entries.phrase.into_others import eggs_cut_off, goes_into, merged_into, split_up
 from rounds.entries.phrase.killed_for import refuse_killed_for
 from rounds.entries.phrase.leftover import ask_of_bare_day, day_of_catch
-from rounds.entries.phrase.merged_into import merged_into
-from rounds.entries.phrase.more_counted import more_counted
 from rounds.entries.phrase.moved_stems import stems_kept_there, stems_moved
 from rounds.entries.phrase.new_cups import read_new_cups
 from rounds.entries.phrase.now_in_instar import instar_of_the_missing, now_in_instar
@@ -33,13 +32,9 @@ from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.record_words import name_what_is_said
 from rounds.entries.phrase.same_again import more_of_those_there, one_more
 from rounds.entries.phrase.short_forms import InFull, say_in_full
-from rounds.entries.phrase.so_many_left import so_many_left
 from rounds.entries.phrase.some_in_diapause import some_in_diapause
-from rounds.entries.phrase.some_refused import some_refused
 from rounds.entries.phrase.spelling_out import spell_out
-from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.time_span import set_span_aside
-from rounds.entries.phrase.unmarked_drinkers import name_the_unmarked
 from rounds.entries.phrase.unsure_eggs import unsure_eggs
 from rounds.entries.phrase.vessels import set_vessel_aside
 from rounds.entries.phrase.young_larvae import young_larvae_seen

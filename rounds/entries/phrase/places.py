@@ -7,7 +7,7 @@ import re
 from rounds.bench.codes import like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader, grown_and_moved
 from rounds.entries.phrase.subject import put_animal
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.values import LIKE_A_CODE
 from rounds.entries.phrase.vocabulary import JOINING, PREPOSITIONS
 from rounds.entries.registry import KIND_BY_NAME
@@ -159,7 +159,7 @@ def read_end_of_shelf(reader: Reader, described: KindSchema, word: Word) -> bool
     if word.lower == "barrier":
         raise PhraseProblem("which barrier? moat, sticky band, grease or closed lid", word)
     if word.lower in PREPOSITIONS:
-        name = " ".join(one.text for one in (*reader.loose, *reader.words[reader.place :]))
+        name = one_text((*reader.loose, *reader.words[reader.place :]))
         raise PhraseProblem(
             f"'{word.text}' ends the name; in quotes it is part of it: shelf set up '{name}'", word
         )

@@ -7,7 +7,7 @@ from __future__ import annotations
 from rounds.entries.names import is_binomial, known_plants
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import number_of
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.slots import RENEWED, each
@@ -192,7 +192,7 @@ def _ask_which_go(
     there = dict.fromkeys(host.plant for host in container.hosts)
     out = [f"{code} host out {plant}" for plant in there]
     kept = [f"{code} kept stems binned"] if container.held else []
-    text = " ".join(word.text for word in reader.words[reader.place :])
+    text = one_text(reader.words[reader.place :])
     raise PhraseProblem(
         f"which are out? As: {'; '.join([*out, *kept])}; or as a note: {code} note {text}",
         reader.word,
@@ -221,8 +221,8 @@ def _no_other_plant(reader: Reader, steps: int, plant: list[Word]) -> None:
     other = reader.ahead(steps + 2)
     if plant and instead and other is not None:
         here = reader.words[0].text
-        old = " ".join(word.text for word in plant)
-        new = " ".join(word.text for word in reader.words[reader.place + steps + 2 :])
+        old = one_text(plant)
+        new = one_text(reader.words[reader.place + steps + 2 :])
         raise PhraseProblem(
             f"one thing a line: {here} host out {old}; then {here} host in {new}", other
         )

@@ -17,7 +17,7 @@ from rounds.entries.arrivals import names_by_mark
 from rounds.entries.base import Entry
 from rounds.entries.phrase.synonyms import ANIMALS, digits_of
 from rounds.entries.phrase.times import UnclearTime
-from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.tokens import STOPS, Word, one_text
 from rounds.entries.schema import describe
 from rounds.entries.slots import Slots
 
@@ -204,7 +204,7 @@ def one_a_line(reader: Reader, word: Word) -> PhraseProblem:
     while first and (first[-1].text.casefold() in JOINS or first[-1].lower == "then"):
         del first[-1]
     both = (first, [one for one in typed if one.at >= word.at])
-    before, then = (" ".join(one.text for one in words).rstrip(STOPS) for words in both)
+    before, then = (one_text(words).rstrip(STOPS) for words in both)
     # food is for those that were moved
     later = str(reader.fields.get("to") or code) if word.lower in _OF_FOOD else code
     if word.lower in _OF_FOOD and both[1][1:2] and both[1][1].text[:1].isupper():

@@ -19,7 +19,7 @@ from rounds.entries.phrase.foreign_words import CATCHES
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import is_month, is_time_word, is_weekday
-from rounds.entries.phrase.tokens import STOPS, Word, named_value
+from rounds.entries.phrase.tokens import STOPS, Word, named_value, one_text
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.registry import FounderIntake
 from rounds.entries.schema import describe
@@ -211,7 +211,7 @@ def set_record_apart(text: str, *, now: datetime, zone: tzinfo, bench: Bench) ->
                 kept.append((begin, reader.place))
             elif of_weather := _weather_here(reader):
                 reader.place += len(of_weather)
-                weather.append(" ".join(one.text for one in of_weather).strip(STOPS))
+                weather.append(one_text(of_weather).strip(STOPS))
                 kept.append((begin, reader.place))
             else:
                 reader.place += 1

@@ -14,7 +14,7 @@ from rounds.entries.names import CONDITIONS, species_named
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS
 from rounds.entries.phrase.times import is_time_word
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import LAYS_IN, asked_at, head_at
 from rounds.entries.plant_parts import is_off_the_plant, name_and_part
 from rounds.entries.registry import FounderIntake
@@ -143,7 +143,7 @@ def _egg_that_was_found(reader: Reader, place: int, behind: int) -> None:
         return
     at_a_time = bool(reader.after or said) and all(is_time_word(word) for word in said)
     if found or is_on or (at_a_time and not again):
-        here, when = words[0].text, " ".join(word.text for word in words[behind + found :])
+        here, when = words[0].text, one_text(words[behind + found :])
         female = f"{here} another female{' --' * is_on} {when}".strip()
         raise PhraseProblem(
             f"an egg that was found, or another female that comes in? As:"
@@ -154,7 +154,7 @@ def _egg_that_was_found(reader: Reader, place: int, behind: int) -> None:
 
 def _is_on_something(words: list[Word]) -> bool:
     """Whether it is said on what in the container, and no place of a catch: ``by the lid``."""
-    where = " ".join(word.text for word in words[1:])
+    where = one_text(words[1:])
     said = words[0].lower if where else ""
     return said in _ON or (
         said in _WHERE and bool(is_off_the_plant(where) or name_and_part(where)[1])

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from msgspec import Struct
 
 from rounds.bench.state import Container
-from rounds.entries.phrase.dates import length_of_time
+from rounds.entries.phrase.dates import length_of_time, time_at_end
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word
 
@@ -33,14 +33,7 @@ def short_form(reader: Reader) -> ShortForm | None:
     begin += 1 + length_of_time(words[begin + 1 :])
     if not code or any(word.quoted for word in words):
         return None
-    end = next(
-        (
-            place
-            for place in range(begin, len(words))
-            if length_of_time(words[place:]) == len(words) - place
-        ),
-        len(words),
-    )
+    end = time_at_end(words, begin)
     behind = words[end:]
     if behind and end > begin and words[end - 1].lower in _BEFORE_TIME:
         end -= 1

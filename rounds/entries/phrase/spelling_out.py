@@ -13,7 +13,7 @@ from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import named_there
 from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS, ASKED, CALLED, MEANT, NUMBER_WORDS, digits_of
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import EGGS, NO_NAMES, NONE, VERBS
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
@@ -115,7 +115,7 @@ def _overnight(reader: Reader) -> None:
         if "hatched" in said[:at] or (_GROWN & {*said[:at]} and not of_evening):
             words[at:end] = [] if "inferred" in said else [Word("inferred", words[at].at)]
         elif _DEAD & {*said[:at]} and not of_evening:
-            reader.aside = " ".join(word.text for word in words[at:end])
+            reader.aside = one_text(words[at:end])
             del words[at:end]
         return
 
@@ -230,7 +230,7 @@ def _names_one_of(there: Mapping[str, None], words: Sequence[Word]) -> bool:
     """Whether words begin with a plant that stands there, or may be several of them."""
     for length in range(len(words), 0, -1):
         try:
-            if named_there(" ".join(word.text for word in words[:length]).rstrip(","), there):
+            if named_there(one_text(words[:length]).rstrip(","), there):
                 return True
         except InvalidField:
             return True

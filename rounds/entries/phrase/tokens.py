@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 
@@ -50,6 +51,16 @@ def _bare(raw: str) -> str:
     if len(raw) < 2 or raw[0] not in "\"'" or raw[-1] != raw[0]:
         return raw
     return raw[1:-1].replace('\\"', '"') if raw[0] == '"' else raw[1:-1]
+
+
+def plain(words: Sequence[Word]) -> list[str]:
+    """The words in small letters, each without a stop at its end; '' for those in quotes."""
+    return ["" if word.quoted else word.lower for word in words]
+
+
+def one_text(words: Iterable[Word]) -> str:
+    """The words as they were typed, one space between two of them."""
+    return " ".join(word.text for word in words)
 
 
 def named_value(word: Word) -> tuple[str, str] | None:

@@ -6,7 +6,7 @@ from __future__ import annotations
 from rounds.bench.plurals import PLURALS
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.short_forms import short_form
-from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import EGGS, lays, number_of
 
 _DOUBT = frozenset({"maybe", "perhaps", "possibly", "probably", "unsure", "?"})
@@ -89,7 +89,7 @@ def _with_those_before(reader: Reader, number: str, behind: list[Word]) -> list[
     """How many may be eggs now, and the plant that they are on where the line does not say it."""
     code = next(code for word in reader.words if (code := reader.code_of(word)))
     container = reader.bench.at(code)
-    rest = " ".join(word.text for word in behind)
+    rest = one_text(behind)
     waiting = container.unsure if container else []
     named = [one for one in waiting if one.plant and one.plant.casefold() in rest.casefold()]
     unnamed = [] if "on" in rest.casefold().split() else waiting

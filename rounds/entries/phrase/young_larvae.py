@@ -9,6 +9,7 @@ from rounds.bench.state import Bench, Container
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.short_forms import ShortForm
 from rounds.entries.phrase.synonyms import digits_of
+from rounds.entries.phrase.tokens import one_text
 
 _LARVAE = r"(?:(?:young|new|tiny) )*(?:larvae?|caterpillars?|hatchlings?|l1)"
 _SEEN = late.pattern(
@@ -40,7 +41,7 @@ def young_larvae_seen(reader: Reader, form: ShortForm, container: Container) -> 
     if not are_known and moved and (number := _number(moved["number"])):
         first = ", then ".join(_lines_of(container, number, mothers))
         there = _there(container)
-        typed = " ".join(word.text for word in reader.words[len(form.before) :])
+        typed = one_text(reader.words[len(form.before) :])
         raise PhraseProblem(
             f"{form.code} holds no larvae on record, but {there}; first {first}, then {form.code}"
             f" {typed}"
