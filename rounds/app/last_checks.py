@@ -33,7 +33,7 @@ _DIGEST = 16  # bytes
 _NO_RULE = -1
 
 
-class LinesRead(msgspec.Struct, array_like=True, frozen=True):
+class LinesOfBench(msgspec.Struct, array_like=True, frozen=True):
     """Of which lines a bench is made: a digest of what a checkpoint or a first reading held, and of
     each file how many lines were read since, with a digest of these."""
 
@@ -80,7 +80,7 @@ class _Checks(msgspec.Struct, array_like=True):
 
 
 class _Kept(msgspec.Struct, array_like=True):
-    lines: LinesRead
+    lines: LinesOfBench
     checks: msgspec.Raw
 
 
@@ -101,15 +101,17 @@ class ReadSince:
             pass
 
     @property
-    def lines(self) -> LinesRead:
+    def lines(self) -> LinesOfBench:
         """All of it."""
         pieces = {name: mark.all_pieces() for name, mark in sorted(self._position.items())}
-        return LinesRead(
+        return LinesOfBench(
             digest_of(msgspec.msgpack.encode(pieces)),
             {name: (count, known.digest()) for name, (count, known) in self._sums.items()},
         )
 
-    def beyond(self, known: LinesRead | None, lines: Sequence[FileLine]) -> Iterator[bool] | None:
+    def beyond(
+        self, known: LinesOfBench | None, lines: Sequence[FileLine]
+    ) -> Iterator[bool] | None:
         """Of lines read first, whether each is beyond those known; None where these are not the
         beginning of what there is.
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from rounds.checks.due_state import Due
 
 
-class _Reckoned(msgspec.Struct, array_like=True):
+class _LastLines(msgspec.Struct, array_like=True):
     made_by: str
     shown: FileMarks
     zone: str
@@ -51,7 +51,7 @@ class LastDues:
         known."""
         if self._shown is None or self._beside is None or cannot_remember(self._beside):
             return None
-        known = read_sealed(self._beside.with_suffix(DUES), _Reckoned)
+        known = read_sealed(self._beside.with_suffix(DUES), _LastLines)
         if known is None:
             return None
         is_same = (known.made_by, known.shown) == (self._made_by, self._shown)
@@ -74,5 +74,5 @@ class LastDues:
         if shown is None or not is_settled(self._shown, shown, self._beside):
             return
         lines = tuple(lines_of(dues))
-        reckoned = _Reckoned(self._made_by, shown, name_alone(zone), moment.now, held.until, lines)
+        reckoned = _LastLines(self._made_by, shown, name_alone(zone), moment.now, held.until, lines)
         keep_sealed(self._beside.with_suffix(DUES), reckoned)
