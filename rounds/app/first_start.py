@@ -14,10 +14,16 @@ from dataclasses import dataclass, field
 from rounds import late
 from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holding_line import purpose_of_line, read_holding, time_of_line
-from rounds.app.holdings import PURPOSES, asked_of_instar, kind_first, purpose_named, says_kinds
+from rounds.app.holdings import (
+    PURPOSES,
+    asked_of_instar,
+    kind_first,
+    purpose_for,
+    purpose_named,
+    says_kinds,
+)
 from rounds.app.prompt_line import preview, read_typed, say_phrase
 from rounds.bench.codes import like_codes
-from rounds.bench.folding.lots import PURPOSE_OF
 from rounds.bench.state import Round
 from rounds.bench.zones import zone_doubt
 from rounds.checks.registry import CHECKS
@@ -314,7 +320,7 @@ class FirstStart:
         if isinstance(result, str):
             return result
         if not self.container:
-            purpose = wanted or _purpose_of(result)
+            purpose = wanted or purpose_for(result)
             set_up = self._set_up(purpose)
             code = str(set_up[0][1]["container"])
             placed = [
@@ -329,17 +335,6 @@ class FirstStart:
                 self.told.append(f"{code} stands: {called(purpose)}")
             self.told.append(f"in it: {literal(text)}")
         return outcome
-
-
-def _purpose_of(held: list[Saying]) -> str:
-    """What a container is for that holds that: by its animals, else it keeps plants."""
-    for kind, fields in held:
-        sex = str(fields.get("sex", ""))
-        if kind is k.FounderIntake:
-            return PURPOSE_OF.get(sex, PURPOSE_OF["adult"])
-        if kind is k.Stocked:
-            return PURPOSE_OF[sex or str(fields["stage"])]
-    return "host store"
 
 
 def _name_and_degrees(text: str) -> tuple[str, str]:

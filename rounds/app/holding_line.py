@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from functools import partial
 from itertools import takewhile
@@ -340,17 +340,12 @@ def read_holding(
                 else result.line
             )
         if behind := next((one.behind for _, one in parts if one.behind and not plant), ""):
-            here = "" if origin else f"{container} "
             place = next(one.place for _, one in parts if one.behind)
             before = place.removesuffix(f", {behind}")
-            line_on, line_at, line_alone = (
-                f"{here}{text.replace(place, said).strip()}"
-                for said in (f"{before} on {behind}", f'"{place}"', before)
+            ways = (
+                text.replace(place, to) for to in (f"{before} on {behind}", f'"{place}"', before)
             )
-            return (
-                f"'{behind}': the plant they are on, part of the place, or a note? As: {line_on};"
-                f" or {line_at}; or {line_alone} -- {behind}"
-            )
+            return _plant_or_place(behind, "part of the place", ways, "" if origin else container)
         if odd := next((origin.no_name for _, origin in parts if origin.no_name), ""):
             return odd
         if says_kinds(plant):
@@ -360,14 +355,9 @@ def read_holding(
         if not all(held.taxon for held in result):
             return f"say how many, what and which species, as: {_AS_HELD}"
         if behind := next((held.behind for held in result if may_be_a_plant(held.behind)), ""):
-            here = "" if origin else f"{container} "  # a line at the prompt begins with the cup
-            ways = (f" on {behind}", f" from {behind}", "")
-            lines = (text.replace(f", {behind}", to) for to in ways)
-            line_on, line_from, line_alone = (f"{here}{line.strip()}" for line in lines)
-            return (
-                f"'{behind}': the plant they are on, where they are from, or a note? As: {line_on};"
-                f" or {line_from}; or {line_alone} -- {behind}"
-            )
+            to = (f" on {behind}", f" from {behind}", "")
+            ways = (text.replace(f", {behind}", one) for one in to)
+            return _plant_or_place(behind, "where they are from", ways, "" if origin else container)
         begun: set[str] = set()
         broods = brood_codes(result, now, used)
         used.update(broods)
@@ -408,6 +398,17 @@ def read_holding(
     if to_record and note:
         to_record.append((k.Note, {"container": container, "text": note}))
     return _with_record(to_record, line.record, line.height, where)
+
+
+def _plant_or_place(behind: str, place: str, ways: Iterable[str], cup: str) -> str:
+    """What is asked of words that may be a plant, a place or a note, with the line for each.
+
+    Args:
+        cup: with which a line begins at the prompt; '' elsewhere.
+    """
+    on, at, alone = (f"{cup} {line.strip()}".strip() for line in ways)
+    what = f"'{behind}': the plant they are on, {place}, or a note?"
+    return f"{what} As: {on}; or {at}; or {alone} -- {behind}"
 
 
 def _with_her_eggs(said: list[Saying], number: str, at: datetime) -> list[Saying] | str:

@@ -172,6 +172,16 @@ def purpose_of(held: Sequence[Holding]) -> str:
     return "laying" if "laying" in purposes else purposes[0]
 
 
+def purpose_for(said: Sequence[Saying]) -> str:
+    """What a container is for into which that comes: as its animals need, else it keeps plants."""
+    held = [
+        Holding(1, fields.get("stage", "adult"), fields.get("sex", ""))
+        for kind, fields in said
+        if kind in (k.FounderIntake, k.Stocked)
+    ]
+    return purpose_of(held) if held else "host store"
+
+
 def words_in(text: str) -> list[str]:
     """The words of a text; a name in quotes is one, with its quotes."""
     return _WORD.findall(text)

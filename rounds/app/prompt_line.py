@@ -326,7 +326,7 @@ def _same_in_a_new_cup(
     code = text.split(" ")[0]
     if not _SAME_AGAIN.match(text) or not _is_new(desk, text):
         return None
-    from rounds.app.holdings import Holding, purpose_of  # few lines say so
+    from rounds.app.holdings import purpose_for  # few lines say so
 
     if not desk.bench.founders:
         return Refusal(
@@ -339,9 +339,7 @@ def _same_in_a_new_cup(
     sayings = _sayings(desk, draft, at)
     if isinstance(sayings, Refusal):
         return sayings
-    stage, sex = str(draft.fields.get("stage", "adult")), str(draft.fields.get("sex", ""))
-    purpose = purpose_of([Holding(1, stage, sex)])
-    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose})
+    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose_for(sayings)})
     return replace(draft, kind=k.SetUp, fields={}), [set_up, *sayings]
 
 
@@ -361,12 +359,11 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         time_of_line,
     )
     from rounds.app.holdings import (
-        Holding,
         asked_of_instar,
         asked_of_kind,
         kind_first,
         numbered,
-        purpose_of,
+        purpose_for,
         says_kinds,
     )
 
@@ -425,12 +422,8 @@ def _cup_with_animals(desk: Desk, text: str) -> tuple[Draft, list[Saying]] | str
         if purpose and here and purpose != here.purpose:
             said = [*said, (k.Changed, {"container": known, "purpose": purpose})]
         return Draft(k.SetUp, timed.at, {}), said
-    held = [
-        Holding(1, fields["stage"], fields.get("sex", ""))
-        for _, fields in said
-        if "stage" in fields
-    ]
-    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose or purpose_of(held)} | stands)
+    purpose = purpose or purpose_for(said)
+    set_up: Saying = (k.SetUp, {"container": code, "purpose": purpose} | stands)
     return Draft(k.SetUp, timed.at, {}), [set_up, *said]
 
 

@@ -89,6 +89,22 @@ def test_three_questions_lead_to_the_first_container(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize(
+    ("holds", "purpose"),
+    [
+        ("6 female pupae Boloria dia", "pupation"),
+        ("1 male, 1 female Boloria dia", "laying"),
+        ("violet", "host store"),
+    ],
+)
+def test_a_cup_that_nobody_named_is_for_what_is_in_it(desk: Desk, holds: str, purpose: str) -> None:
+    start = FirstStart(desk, refused)
+    for answer in ("", "", "", "", holds):
+        assert start.take(answer) == ""
+
+    assert [one.purpose for one in desk.bench.standing()] == [purpose]
+
+
+@pytest.mark.parametrize(
     ("stands", "holds", "check"),
     [
         ("E2 eggs", "40 eggs Boloria dia", lambda one: one.count("egg") == 40),
