@@ -82,9 +82,7 @@ def _begins(words: Sequence[Word], place: int) -> int:
     word = words[place].lower
     if word.partition("=")[0] in _FIELDS and "=" in word:
         return 1
-    following = [
-        "" if one.quoted else one.lower for one in (*words[place + 1 : place + 5], *[_NONE] * 4)
-    ]
+    following = [one.plain for one in (*words[place + 1 : place + 5], *[_NONE] * 4)]
     if word in CARRIED or (word in _KEPT and following[0] in _KEPT_HOW):
         return 1
     if f"{word} {following[0]}" in _WAYS:

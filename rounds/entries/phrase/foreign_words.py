@@ -20,7 +20,7 @@ from rounds.entries.phrase.synonyms import ANIMALS, ASKED, MEANT, NUMBER_WORDS
 from rounds.entries.phrase.times import WHOLE_WEEKDAYS, is_month
 from rounds.entries.phrase.tokens import STOPS, Word, named_value, one_text
 from rounds.entries.phrase.verbs import NO_NAMES, VERBS
-from rounds.entries.phrase.vocabulary import FLAGS, JOINING, PREPOSITIONS, SHORT, UNITS
+from rounds.entries.phrase.vocabulary import FLAGS, JOINING, NOTHING, PREPOSITIONS, SHORT, UNITS
 from rounds.entries.place_words import (
     BEGINS_A_PLACE,
     HOUSE_AND_GARDEN,
@@ -44,7 +44,6 @@ _HAPPENED = each(
     " moved escaped came arrived got given bought reared bred"
 )
 # In no plant's name: they tell of animals, or that something is not there.
-_NONE = each("none nothing no")
 _OF_NO_PLANT = ANIMALS | each("fem fem. wild wild-caught caught")
 _DEGREES = each("C F \u00b0C \u00b0F %")
 _STATES = each(
@@ -174,7 +173,7 @@ def foreign_to_plant(name: str) -> str:
     *inner, last = words = name.casefold().split() or [""]
     if odd := next((word for word in words if word in _OF_NO_PLANT), ""):
         return odd
-    if last == "f." or words[0] in _NONE | {"f."}:
+    if last == "f." or words[0] in NOTHING | {"f."}:
         return "f." if "f." in words else words[0]
     odd = foreign_word(name) or next((word for word in inner[1:] if word in _EITHER), "")
     return odd or (last if inner and last in _PURPOSES else "")
@@ -225,7 +224,7 @@ def refuse_foreign_words(reader: Reader, described: KindSchema) -> None:
         of_what = foreign_to_plant if is_plant else foreign_to_species
         odd = foreign_to_place(name) if of_place else of_what(name)
         if odd and (word := _unquoted(reader, odd.casefold())):
-            is_one = is_plant and odd in _OF_NO_PLANT | _NONE | {"f."}
+            is_one = is_plant and odd in _OF_NO_PLANT | NOTHING | {"f."}
             raise _of_no_plant(reader, name, word) if is_one else _no_part(reader, name, word)
         if is_plant and _means_those_there(reader, kind, name):
             continue
@@ -359,7 +358,7 @@ def _of_no_plant(reader: Reader, name: str, odd: Word) -> PhraseProblem:
     here = reader.fields.get("container", "K4")
     told = (
         f"is no part of a plant's name; what was searched in vain is said as: {here} searched 0"
-        if odd.lower in _NONE
+        if odd.lower in NOTHING
         else f"tells of animals, not of a plant; they come in as: {here} 2 females Boloria dia on"
         " violet"
     )

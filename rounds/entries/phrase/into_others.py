@@ -10,12 +10,11 @@ from rounds.bench.codes import INSTAR, like_codes
 from rounds.entries.phrase.dates import length_of_time
 from rounds.entries.phrase.reader import ALL, JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS
-from rounds.entries.phrase.tokens import STOPS, Word, plain
+from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.verbs import EGGS, lays, number_of
+from rounds.entries.phrase.vocabulary import INSIDE, INTO
 from rounds.entries.slots import each
 
-_TO = each("to into")
-_INTO = _TO | {"in"}
 _MOVES = each("moved move")
 _SPLITS = _MOVES | {"split"}
 _MERGED = each("merged merge")
@@ -34,7 +33,7 @@ def eggs_cut_off(reader: Reader) -> None:
     """Read ``K2 84 eggs cut off into E2`` as ``K2 moved 84 eggs to E2``; any other line stays as it
     is."""
     words = reader.words
-    texts = plain(words)
+    texts = [word.plain for word in words]
     off = next((n for n, both in enumerate(pairwise(texts)) if both == ("cut", "off")), -1)
     behind = range(off + 2, len(words))
     targets = [place for place in behind if texts[place] and like_codes(words[place].text)]
@@ -46,11 +45,7 @@ def eggs_cut_off(reader: Reader) -> None:
     sources = [word for word in head if reader.code_of(word)]
     numbers = [word for word in head if word.text.isdecimal() and not word.quoted]
     rest = [word for word in head if word not in sources and word not in numbers]
-    if (
-        len(sources) != 1
-        or len(numbers) != 1
-        or any(word.quoted or word.lower not in _BETWEEN for word in rest)
-    ):
+    if len(sources) != 1 or len(numbers) != 1 or any(word.plain not in _BETWEEN for word in rest):
         return
     at = words[off].at
     eggs = [Word("eggs", at), Word("to", at), words[into], *words[into + 1 :]]
@@ -60,8 +55,8 @@ def eggs_cut_off(reader: Reader) -> None:
 def merged_into(reader: Reader) -> None:
     """Read ``E6 merged into E4`` as ``E4 merged from E6``; any other line stays as it is."""
     words = reader.words
-    texts = plain(words)
-    to = next((place for place, word in enumerate(texts) if word in _TO), len(words))
+    texts = [word.plain for word in words]
+    to = next((place for place, word in enumerate(texts) if word in INTO), len(words))
     head = [
         word for position, word in enumerate(words[:to]) if texts[position] not in _MERGED | JOINS
     ]
@@ -89,7 +84,7 @@ def split_up(reader: Reader) -> None:
     """Read ``R2 split 8 L1 to H2, 7 L1 to H3`` as ``R2 split L1 into H2,H3 8,7``; any other line
     stays as it is."""
     words = reader.words
-    verb = next((n for n, text in enumerate(plain(words)) if text in _SPLITS), -1)
+    verb = next((n for n, word in enumerate(words) if word.plain in _SPLITS), -1)
     if verb < 0:  # 'R2 8 to H2, 7 to H3'
         verb = 0 if words and reader.code_of(words[0]) else len(words)
     shares = _shares(words[verb + 1 :])
@@ -122,7 +117,7 @@ def _shares(words: Sequence[Word]) -> list[tuple[str, list[Word], str]]:
             position += 1
             continue
         to = next(
-            (step for step in range(position + 1, len(words)) if words[step].lower in _INTO),
+            (step for step in range(position + 1, len(words)) if words[step].lower in INSIDE),
             len(words),
         )
         if (
@@ -147,7 +142,7 @@ def goes_into(reader: Reader) -> None:
     words = reader.words
     _refuse_two(reader)
     begin = length_of_time(words)
-    to = next((n for n, word in enumerate(words) if n >= begin and word.lower in _TO), len(words))
+    to = next((n for n, word in enumerate(words) if n >= begin and word.lower in INTO), len(words))
     head, into = words[begin:to], words[to + 1] if to + 1 < len(words) else None
     if into is None or any(word.quoted for word in (*head, words[to], into)):
         return
@@ -177,7 +172,7 @@ def goes_into(reader: Reader) -> None:
 def _refuse_two(reader: Reader) -> None:
     """Two moves of different animals in one line, ``R1 3 L3 to R2, 2 L4 to R3``, are two lines."""
     words = reader.words
-    ends = [n + 1 for n, word in enumerate(words[:-1]) if word.lower in _TO]
+    ends = [n + 1 for n, word in enumerate(words[:-1]) if word.lower in INTO]
     ends = [n for n in ends if reader.code_of(words[n])]
     here = words[0].text if len(ends) > 1 and reader.code_of(words[0]) else ""
     if not here or not number_of(words[ends[0] + 1]):

@@ -16,7 +16,6 @@ from rounds.entries.pairing import only_pair, with_whom
 from rounds.entries.phrase.asking import did_she_drink
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.foreign_words import CATCHES, may_be_a_plant, plant_behind
-from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import (
     JOINS,
     PhraseProblem,
@@ -25,6 +24,7 @@ from rounds.entries.phrase.reader import (
     grown_and_moved,
     one_a_line,
 )
+from rounds.entries.phrase.same_again import code_is_there
 from rounds.entries.phrase.times import (
     is_bare_number,
     is_date_in_figures,
@@ -37,6 +37,7 @@ from rounds.entries.phrase.verbs import begins_what_happened
 from rounds.entries.phrase.vocabulary import (
     AFTER_DASHES,
     AFTER_DASHES_OF_NO_CONTAINER,
+    INTO,
     PREPOSITIONS,
 )
 from rounds.entries.piecewise import typed as as_typed
@@ -83,7 +84,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             raise PhraseProblem(
                 f"to say the sex of those that are there: {here} sexed {number} {word.text}", word
             )
-        if described.name == "moved" and word.lower in _TO and not reader.fields.get("to"):
+        if described.name == "moved" and word.lower in INTO and not reader.fields.get("to"):
             raise PhraseProblem(_where_to(reader), word)
         if described.name == "moved" and like_codes(word.text):
             raise PhraseProblem(
@@ -153,9 +154,6 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
     rest = one_text(reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
-
-
-_TO = frozenset({"to", "into"})
 
 
 def _where_to(reader: Reader) -> str:
@@ -295,7 +293,7 @@ def _plants(loose: list[Word], *, has_part: bool) -> tuple[str, ...]:
     with a part of its own where the line may say one: ``violet leaf and vetchling buds``."""
     names: list[list[str]] = [[]]
     for word in loose:
-        if not word.quoted and word.lower in JOINS:
+        if word.plain in JOINS:
             names.append([])
             continue
         if word.quoted:
@@ -436,7 +434,7 @@ def day_of_catch(reader: Reader) -> None:
     words, has_place = reader.words, False
     for place in range(reader.place, len(words)):
         word = words[place]
-        if word.lower in CATCHES and not word.quoted:
+        if word.plain in CATCHES:
             return
         has_place = has_place or word.lower in ("at", "from", "near", "in")
         on = words[place - 1].lower == "on"
@@ -693,9 +691,7 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
 def _one_or_asked(reader: Reader, described: KindSchema) -> int:
     """One, where no number was said; where several are meant, or most often are, how many is
     asked."""
-    several = next(
-        (word for word in reader.words if word.lower in PLURALS and not word.quoted), None
-    )
+    several = next((word for word in reader.words if word.plain in PLURALS), None)
     if several is None and not described.slots.several:
         return 1
     code = str(reader.fields.get("container", ""))

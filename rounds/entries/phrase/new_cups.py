@@ -10,8 +10,8 @@ from msgspec.structs import replace
 from rounds.bench.codes import MAX_AT_ONCE, like_codes
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import UnclearTime
+from rounds.entries.phrase.vocabulary import INTO
 
-_INTO = frozenset({"to", "into"})
 _KEPT = frozenset({"kept", "held", "old", "stems", "put"})
 _EXAMPLE = 5  # animals in a line that shows how it is said
 
@@ -29,7 +29,7 @@ def read_new_cups(reader: Reader) -> None:
         if into.quoted or new.quoted or new.lower != "new":
             continue
         is_kept = into.lower == "in" and place and words[place - 1].lower in _KEPT
-        if into.lower not in _INTO and not is_kept:
+        if into.lower not in INTO and not is_kept:
             continue
         cup = words[place + 2] if place + 2 < len(words) else None
         if cup is None:

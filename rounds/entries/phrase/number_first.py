@@ -21,6 +21,7 @@ from rounds.entries.phrase.verbs import (
     lays,
     number_of,
 )
+from rounds.entries.phrase.vocabulary import DEAD
 from rounds.entries.schema import describe
 from rounds.entries.searching import SEEN_WITH
 from rounds.entries.slots import each
@@ -31,7 +32,6 @@ _ABOUT = each(
     " crawling"
 )
 _FOOD = each("food feeder swab sponge host plant leaf leaves stem stems sprig sprigs")
-_DEAD = frozenset({"dead", "died"})
 _GONE = frozenset({"gone", "away", "out", "left"})
 
 
@@ -152,7 +152,7 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
         return None
     if word.lower in EGGS or (word.lower == "found" and _egg_later(reader)):
         return _eggs_after(reader, place)
-    none = word.lower in NONE and not word.quoted
+    none = word.plain in NONE
     number = "0" if none else number_of(word)
     if not number:
         return None
@@ -177,7 +177,7 @@ def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
 
 def _is_death(reader: Reader, steps: int) -> bool:
     found = head_at(reader, steps)
-    return reader.said(steps, 1) in _DEAD or (found is not None and found.kind == "died")
+    return reader.said(steps, 1) in DEAD or (found is not None and found.kind == "died")
 
 
 def _eggs_seen(reader: Reader, place: Subject) -> None:

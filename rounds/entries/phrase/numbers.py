@@ -14,14 +14,13 @@ from rounds.entries.phrase.synonyms import ANIMALS, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import STOPS, Word, one_text
 from rounds.entries.phrase.values import (
     NAMES_A_PREPOSITION_ENDS,
-    NONE_FOUND,
     NUMBER,
     choice_at,
     field_like,
     text_of,
     value_of,
 )
-from rounds.entries.phrase.vocabulary import PREPOSITIONS, SAID_BY_NAME, UNITS
+from rounds.entries.phrase.vocabulary import NOTHING, PREPOSITIONS, SAID_BY_NAME, UNITS
 from rounds.entries.schema import FieldSchema, KindSchema
 from rounds.surroundings.units import celsius_of
 
@@ -178,9 +177,7 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     of_stems = wanted == "sprigs" and word.text[:1].islower() and word.lower != "both"  # plants
     if (wanted in ("number", "found") or of_stems) and not word.quoted and not reader.flow:
         text = NUMBER_WORDS.get(word.lower, text)
-        text = (
-            "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
-        )
+        text = "0" if word.lower in NOTHING and described.name in ("searched", "counted") else text
     following = reader.ahead(1)
     if word.lower in NUMBER_WORDS and following is not None and _counts(described, following):
         text = NUMBER_WORDS[word.lower]  # 'for five minutes'

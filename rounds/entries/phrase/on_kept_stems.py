@@ -11,6 +11,7 @@ from rounds.bench.kept_lots import ALL, KEPT, kept_by_words
 from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import EGGS, NONE, head_at, number_of
+from rounds.entries.phrase.vocabulary import INSIDE
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import PLANT_THERE, each
@@ -21,7 +22,6 @@ _LARVAE = ("counted", "hatched")
 _FRESH = frozenset({"cut", "fresh", "new", "freshly"})
 _PLANT = frozenset({"host", "plant", "food", "leaf", "leaves", "stem", "stems", "sprigs"})
 _KEPT_OR_OLD = frozenset({"kept", "held", "old", "stems", "sprigs", "moved", "put", "go", "went"})
-_INTO = frozenset({"in", "to", "into"})
 _NOT_KNOWN = late.pattern(
     r"(?:under )?(?:which )?(?:lots? )?(?:is )?(?:not known|unknown)(?: which)?(?: lot)?\b"
 )
@@ -119,7 +119,7 @@ def read_where_the_old_go(reader: Reader, described: KindSchema, word: Word) -> 
     before = reader.words[reader.place - 1].lower.rstrip(",")
     into = reader.ahead(1)
     code = reader.code_of(into)
-    is_old = before in _KEPT_OR_OLD and word.lower in _INTO and not word.quoted
+    is_old = before in _KEPT_OR_OLD and word.plain in INSIDE
     of_old = reader.fields.get("changed") or any(one.lower == "old" for one in reader.words)
     if described.name != "host in" or not (is_old and into and of_old):
         return False
@@ -201,6 +201,6 @@ def _is_search(reader: Reader, steps: int) -> bool:
     found, word = head_at(reader, steps), reader.ahead(steps)
     if found is not None and found.kind in ("searched", "frass"):
         return True
-    none = word is not None and not word.quoted and word.lower in NONE
+    none = word is not None and word.plain in NONE
     number = number_of(word) or none
     return reader.said(steps + 1 if number else steps, 1) in EGGS

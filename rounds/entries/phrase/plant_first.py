@@ -113,7 +113,7 @@ def _put_first(reader: Reader) -> None:
     stems: list[Word] = []
     plant: list[Word] = []
     while word := reader.ahead(steps):
-        said = "" if word.quoted else word.lower.rstrip(",")
+        said = word.plain
         length = 0 if plant else _plant_at(reader, steps) or said in _ANY_PLANT
         if length:
             plant = reader.words[reader.place + steps : reader.place + steps + length]

@@ -224,7 +224,7 @@ def _with_its_number(typed: Sequence[Word], word: Word) -> Word:
 
 
 def _of_whom(word: Word) -> bool:
-    plain = "" if word.quoted else word.lower
+    plain = word.plain
     return plain in ANIMALS or (plain[:1] == "l" and plain[1:].isdecimal())
 
 

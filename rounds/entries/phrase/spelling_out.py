@@ -15,6 +15,7 @@ from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import ANIMALS, ASKED, CALLED, MEANT, NUMBER_WORDS, digits_of
 from rounds.entries.phrase.tokens import Word, one_text
 from rounds.entries.phrase.verbs import EGGS, NO_NAMES, NONE, VERBS
+from rounds.entries.phrase.vocabulary import DEAD
 from rounds.entries.registry import KIND_BY_NAME, FounderIntake, Stocked
 from rounds.entries.schema import KindSchema, describe
 from rounds.entries.slots import each
@@ -114,14 +115,13 @@ def _overnight(reader: Reader) -> None:
         of_evening = "last" in night
         if "hatched" in said[:at] or (_GROWN & {*said[:at]} and not of_evening):
             words[at:end] = [] if "inferred" in said else [Word("inferred", words[at].at)]
-        elif _DEAD & {*said[:at]} and not of_evening:
+        elif DEAD & {*said[:at]} and not of_evening:
             reader.aside = one_text(words[at:end])
             del words[at:end]
         return
 
 
 _GROWN = each("moulted pupated emerged")
-_DEAD = each("died dead")
 
 
 def _moved_first(reader: Reader) -> None:

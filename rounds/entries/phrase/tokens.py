@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from msgspec import Struct
 
@@ -31,6 +31,11 @@ class Word(Struct, frozen=True):
         """The word in small letters, without a stop at its end."""
         return self.text.casefold().rstrip(STOPS)
 
+    @property
+    def plain(self) -> str:
+        """The same; '' of a word in quotes, which is part of a name."""
+        return "" if self.quoted else self.lower
+
 
 def cut(text: str) -> list[Word]:
     """The words of a line.
@@ -51,11 +56,6 @@ def _bare(raw: str) -> str:
     if len(raw) < 2 or raw[0] not in "\"'" or raw[-1] != raw[0]:
         return raw
     return raw[1:-1].replace('\\"', '"') if raw[0] == '"' else raw[1:-1]
-
-
-def plain(words: Sequence[Word]) -> list[str]:
-    """The words in small letters, each without a stop at its end; '' for those in quotes."""
-    return ["" if word.quoted else word.lower for word in words]
 
 
 def one_text(words: Iterable[Word]) -> str:

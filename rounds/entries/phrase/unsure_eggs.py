@@ -104,7 +104,7 @@ def _with_those_before(reader: Reader, number: str, behind: list[Word]) -> list[
 
 
 def _is_search(before: list[Word]) -> bool:
-    return any(word.lower in _SEARCH and not word.quoted for word in before[: _STARTS + 1])
+    return any(word.plain in _SEARCH for word in before[: _STARTS + 1])
 
 
 def _apart(word: Word) -> list[Word]:
@@ -116,4 +116,4 @@ def _apart(word: Word) -> list[Word]:
 
 
 def _said(words: list[Word], place: int) -> str:
-    return words[place].lower if place < len(words) and not words[place].quoted else ""
+    return words[place].plain if place < len(words) else ""

@@ -22,7 +22,6 @@ SPAN = late.pattern(r"^\d+(?:h|d|m|min)$")
 CLOCK = late.pattern(r"^\d{1,2}:\d{2}$")
 PLURALS = frozenset({"eggs", "larvae", "caterpillars", "pupae", "adults", "females", "males"})
 NOBODY_KNOWS = frozenset({"not known", "?"})  # of a field that has a word for it
-NONE_FOUND = frozenset({"none", "nothing", "no"})
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
 

@@ -16,7 +16,7 @@ def set_vessel_aside(reader: Reader) -> None:
     by what they are for."""
     for place in range(reader.place, len(reader.words)):
         word, begins = reader.words[place], place
-        if word.quoted or word.lower not in _VESSELS:
+        if word.plain not in _VESSELS:
             continue
         while begins > reader.place and reader.words[begins - 1].lower in _OF:
             begins -= 1

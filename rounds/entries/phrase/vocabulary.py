@@ -19,6 +19,12 @@ JOINING: Final = each("on for of from with to a the and shelf into at by brood")
 # Words that end the name of a species or plant.
 PREPOSITIONS: Final = each("in into inside on at from with near by to for under beside")
 
+# Where something goes, that nothing is there, that they are dead.
+INTO: Final = each("to into")
+INSIDE: Final = INTO | {"in"}
+NOTHING: Final = each("none nothing no")
+DEAD: Final = each("dead died")
+
 # Choices whose name is never a word of anything else: behind it stands one of them.
 SAID_BY_NAME: Final = frozenset({"wear"})
 
