@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import UTC, tzinfo
 
+from rounds.bench.folding import effective_entries
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
-from rounds.tallies.counting import effective_entries
 from rounds.tallies.journal import Journal
 from rounds.tallies.tallies import Tallies
 

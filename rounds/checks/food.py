@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
-from typing import Any, NamedTuple, cast
+from typing import Any, NamedTuple
 
 from msgspec.structs import replace
 
@@ -50,6 +50,7 @@ from rounds.checks.reckon import (
     make_due,
     most_pressing,
     newest,
+    with_hours,
 )
 from rounds.checks.round_clock import EARLY, utc
 from rounds.checks.rule import AWAKE, Rule, hours
@@ -111,7 +112,7 @@ def _reckon(context: ContainerContext, rule: TimedRule) -> Due:
         older = _rule_if(context, **then, **hungry)
         if older is None or older is here:
             continue
-        timed = rule if hungry else _timed(rule, older)
+        timed = rule if hungry else with_hours(rule, older)
         before = _of_those_here(context, timed, then)
         due = _no_calmer(due, before, utc(spell.until), older)
     return due
@@ -129,16 +130,6 @@ def _eating(context: ContainerContext, spell: Eating) -> dict[str, int]:
             crowd += number if species[brood].cannibalistic else 0
     flags = Facts(*facts_of(context.reckoning, context.container)[1]).flags & ~CROWDED
     return {"larvae": max(ages), "flags": flags | (CROWDED if crowd > 1 else 0)}
-
-
-def _timed(rule: TimedRule, other: PlanRule) -> TimedRule:
-    """The check by another of its rules."""
-    every, late, worst, harm = (
-        None if hours is None else timedelta(hours=hours)
-        for hours in (other.every_h or 0, other.amber_h, other.red_h, other.harm_h)
-    )
-    rules = cast("Rule", other)
-    return replace(rule, rule=rules, every=every, late=late, urgent=worst, danger=harm)
 
 
 def _no_calmer(due: Due, before: Due, until: datetime, older: PlanRule) -> Due:

@@ -10,6 +10,7 @@ from typing import TextIO, TypeVar
 
 from rounds.app.desk import Desk
 from rounds.bench.codes import members, one_of
+from rounds.bench.folding import effective_entries
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
@@ -21,7 +22,6 @@ from rounds.exchange.localities import PlaceGuard
 from rounds.grouping import grouped
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohort
-from rounds.tallies.counting import effective_entries
 from rounds.tallies.interchangeable import Interchangeable
 from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.rearing import plain_stage

@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.bench import incremental_fold
+from rounds.bench.folding import effective_entries
 from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.registry import Air, CrossedOut
 from rounds.tallies import journal
-from rounds.tallies.counting import effective_entries
 from rounds.tallies.journal import Journal
 from rounds.tallies.records import Record
 from rounds.tallies.tallies import Tallies

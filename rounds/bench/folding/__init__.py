@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 import msgspec
 
@@ -43,6 +44,13 @@ def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
         if strike not in out:
             out.add(strikes[strike])
     return frozenset(out)
+
+
+def effective_entries(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries that were not struck, each once, in the order in which things happened."""
+    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
+    struck = effective_strikes({one.id: one.crosses_out for one in known if one.crosses_out})
+    return [entry for entry in known if entry.id not in struck]
 
 
 def strikes_that_turn(strikes: dict[str, str], entry_id: str) -> list[str]:

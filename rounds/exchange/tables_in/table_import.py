@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import partial
@@ -576,16 +576,9 @@ class _Reading:
         )
         result.words_asked = frozenset(self._names.asked)
         self._compare(result)
-        result.new_species = tuple(
-            name
-            for name in dict.fromkeys(taxa.values())
-            if name and name not in known_species(self._desk.bench)
-        )
-        result.new_plants = tuple(
-            name
-            for name in dict.fromkeys(plants.values())
-            if name and name not in known_plants(self._desk.bench)
-        )
+        bench = self._desk.bench
+        result.new_species = _not_among(known_species(bench), taxa.values())
+        result.new_plants = _not_among(known_plants(bench), plants.values())
         return result
 
     def _said_of_left(self) -> dict[str, str]:
@@ -1036,6 +1029,11 @@ class _Reading:
         back = [ids for ids in strikes.values() if self._its_strikes.issuperset(ids)]
         result.back = len(back)
         result.crossed_out += [strike for ids in back for strike in ids]
+
+
+def _not_among(known: Collection[str], names: Iterable[str]) -> tuple[str, ...]:
+    """The names that are not known yet, each once."""
+    return tuple(name for name in dict.fromkeys(names) if name and name not in known)
 
 
 def _naming(event: EventRow) -> Naming:
