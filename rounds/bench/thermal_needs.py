@@ -19,16 +19,19 @@ from rounds.biology.thermal_constants import (
     constants_for,
     days_of,
     in_turn,
-    less,
     near_error,
     pauses_as,
+    share_of,
     winters_as,
 )
 from rounds.entries.registry import ThermalConstants
 
 # stages said together
 TOGETHER = {"larva and pupa": ("larva", "pupa"), "egg to adult": ("egg", "larva", "pupa")}
-WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
+WIDEST_OFF = 0.6  # what a whole life leaves for a stage is not told farther off; our estimate
+# how far the days of all stages, added, are off those of their whole, as the deviation of the
+# logarithm; of the 26 species that ship with all of them (tests/published/test_whole_lives.py)
+STAGES_OFF_WHOLE = 0.12
 USUAL_INSTARS = 5
 SHARES_AT = 21.0  # where the instars' shares of larval life are taken [C]
 
@@ -187,84 +190,71 @@ def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
 def _of_whole_life(
     bench: Bench, taxon: str, stage: str, other: SpeciesConstants | None
 ) -> ThermalNeed | None:
-    """A stage from constants of several together, less what the others of them take.
+    """A stage from constants of several together: the keeper's own, or the species' that ship where
+    of the stage itself no more than a guess of ``other`` species is known.
 
-    The keeper's own are taken; those that ship where they are surer than those of ``other``
-    species.
+    What the others of them are known to take is taken off, and guesses share what is left as usual.
+    Where that is too small a part of the whole to be told so, and for eggs, all share the whole: it
+    is never shorter than the shortest published.
     """
     for together, stages in TOGETHER.items():
         if stage not in stages:
             continue
         own, constants = _keepers(bench, taxon, together), constants_for(taxon, together)
         if own is not None:
-            whole, source = (
-                Constants(taxon, "", together, own.lower_c, own.constant_dd, own.source),
-                "the keeper's constants",
-            )
-            near = near_error(together)
+            source = "the keeper's constants"
+            whole = Constants(taxon, "", together, own.lower_c, own.constant_dd, own.source)
         elif constants is not None and constants.whose == "own" and other is not None:
-            whole, source = constants.constants, constants.words
-            near = constants.shorter, constants.longer
+            source, whole = constants.words, constants.constants
         else:
             continue
-        others = [
-            known
-            for known in (_without_whole_life(bench, taxon, one) for one in stages if one != stage)
-            if known
-        ]
-        parts = [
-            Constants(taxon, "", one, known.lower_c, known.constant_dd, "")
-            for one, known in zip(stages, others, strict=False)
-        ]
-        left = less(whole, stage, parts) if len(others) == len(stages) - 1 else None
-        if left is not None:
-            words = (
-                f"{source} of {together} less what"
-                f" {' and '.join(one for one in stages if one != stage)} take"
-            )
-            off = hypot(
-                near[0],
-                *(known.uncertainty * known.constant_dd / left.constant_dd for known in others),
-            )
-            longer = hypot(
-                near[1],
-                *(known.above * known.constant_dd / left.constant_dd for known in others),
-            )
-            if (
-                own is None
-                and other is not None
-                and (off >= other.shorter or longer >= other.longer)
-            ):
-                continue
-            return ThermalNeed(
-                left.lower_c,
-                left.constant_dd,
-                SPREAD,
-                min(off, WIDEST_OFF),
-                words,
-                longer=min(longer, WIDEST_OFF),
-            )
+        found = {one: by for one in stages if (by := _by_itself(bench, taxon, one))}
+        if len(found) < len(stages):
+            continue
+        lines = {one: line for one, (line, _) in found.items()}
+        known = tuple(one for one in stages if one != stage and found[one][1])
+        less_known = _shared(whole, stage, lines, known) if stage != "egg" else None
+        need = less_known or _shared(whole, stage, lines, ())
+        if need is not None:
+            return replace(need, words=f"{source} of {together}{need.words}")
     return None
 
 
-def _without_whole_life(bench: Bench, taxon: str, stage: str) -> ThermalNeed | None:
-    """What is known of a stage by itself; of a relative's or any species' it is as uncertain as
-    that is."""
+def _shared(
+    whole: Constants, stage: str, lines: dict[str, Constants], known: tuple[str, ...]
+) -> ThermalNeed | None:
+    """What a stage takes of a whole less what is known, where the others share that in proportion
+    to their lines; None where it is told too badly so.
+
+    It is as far off as a study of the stage, and as stages differ from their whole.
+    """
+    off = [lines[one] for one in known]
+    sharing = [one for one in lines if one not in known]
+    part = 1 - days_of(off, SHARES_AT) / days_of([whole], SHARES_AT)
+    if part <= 0:
+        return None
+    shorter, longer = (hypot(near, STAGES_OFF_WHOLE / part) for near in near_error(stage))
+    line = share_of(whole, stage, off, [lines[one] for one in sharing], lines[stage])
+    if line is None or max(shorter, longer) > WIDEST_OFF:
+        return None
+    less = f" less what {' and '.join(known)} take" if known else ""
+    by = f", shared as usual by {', '.join(sharing)}" if len(sharing) > 1 else ""
+    return ThermalNeed(
+        line.lower_c, line.constant_dd, SPREAD, shorter, f"{less}{by}", longer=longer
+    )
+
+
+def _by_itself(bench: Bench, taxon: str, stage: str) -> tuple[Constants, bool] | None:
+    """The line of a stage, without constants of a whole life, and whether it is the keeper's or the
+    species' own and no guess."""
     own = _keepers(bench, taxon, stage)
     if own is not None:
-        shorter, longer = near_error(stage)
-        return ThermalNeed(own.lower_c, own.constant_dd, SPREAD, shorter, "", longer=longer)
-    constants = constants_for(taxon, stage)
-    if constants is None:
-        return None
-    return ThermalNeed(
-        constants.constants.lower_c,
-        constants.constants.constant_dd,
-        SPREAD,
-        constants.shorter,
-        "",
-        longer=constants.longer,
-    )
+        return Constants(taxon, "", stage, own.lower_c, own.constant_dd, own.source), True
+    instars = _together(_instars(bench, taxon)) if stage == "larva" else None
+    if instars is not None:
+        return _line(instars), True
+    found = constants_for(taxon, stage)
+    return None if found is None else (found.constants, found.whose == "own")
 
 
 def _words(taxon: str, found: SpeciesConstants, stage: str) -> str:

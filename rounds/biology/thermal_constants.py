@@ -408,20 +408,37 @@ def _from_days(name: str, stage: str) -> Constants | None:
     )
 
 
-def less(whole: Constants, stage: str, parts: Sequence[Constants]) -> Constants | None:
-    """The line of what a span of several stages leaves for one of them, the days of the others
-    taken off at 18 and 26 C.
+def share_of(
+    whole: Constants,
+    stage: str,
+    known: Sequence[Constants],
+    sharing: Sequence[Constants],
+    line: Constants,
+) -> Constants | None:
+    """The line of a stage of a span of several, at 18 and 26 C: the days of the known ones taken
+    off, what is left shared in proportion to ``sharing``, of which ``line`` is the stage's.
+
+    Of one that shares alone it is all that is left. Of a mere share of the whole, never under what
+    the shortest published line of that stage takes.
 
     Returns:
         None where nothing is left at one of the two, or no line goes through both.
     """
-    taken = [days_of(parts, at) for at in (LOW_C, HIGH_C)]
-    if inf in taken:
-        return None
     low, high = (
-        days_of([whole], at) - days for at, days in zip((LOW_C, HIGH_C), taken, strict=True)
+        (days_of([whole], at) - days_of(known, at)) * days_of([line], at) / days_of(sharing, at)
+        for at in (LOW_C, HIGH_C)
     )
+    if not (0 < low < inf and 0 < high < inf):
+        return None
+    if not known:
+        low, high = max(low, _shortest(stage, LOW_C)), max(high, _shortest(stage, HIGH_C))
     return _taking(low, high, replace(whole, stage=stage))
+
+
+@lru_cache(maxsize=64)
+def _shortest(stage: str, at: float) -> float:
+    """The days of the quickest species' own line of a stage at a temperature; nought where none."""
+    return min((days_of([one], at) for one in _own_lines(stage).values()), default=0.0)
 
 
 def in_turn(parts: Sequence[Constants]) -> Constants | None:
