@@ -605,6 +605,10 @@ class Container(Remembered):
     sign_left: int = 0  # how many of those that showed the sign have not gone on since
     # when any was last seen that moults, hangs or is a fresh pupa
     quiet_seen: datetime | None = None
+    # since when larvae are seen not to move, and how many, whatever others showed later; until they
+    # moult, or all are seen to eat
+    moult_seen: datetime | None = None
+    moulting: int = 0
     leave_be_until: datetime | None = None
     leave_be_why: str = ""
     suspect_since: datetime | None = None

@@ -89,7 +89,7 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     """Where some do not move, or may not, whether it was cleaned round them."""
     if container is None or now is None:
         return CLEANED
-    seen = left_be_until(container, now) is not None or container.sign == "still"
+    seen = left_be_until(container, now) is not None or container.moult_seen is not None
     if not seen and MOULT_EXPECTED not in due.lasts:
         return CLEANED
     any_that = "those" if seen else "any"

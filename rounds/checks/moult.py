@@ -9,7 +9,8 @@ from msgspec.structs import replace
 
 from rounds.checks.due_state import Due
 from rounds.checks.facts import ContainerContext
-from rounds.checks.reckon import Reckoner, TimedRule, sign_since
+from rounds.checks.reckon import Reckoner, TimedRule
+from rounds.checks.round_clock import utc
 
 # larvae do not move for about a day before they shed their skin: common practice, no source
 STILL_BEFORE = timedelta(hours=24)
@@ -50,9 +51,8 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
 
 def seen_to_moult_until(context: ContainerContext) -> datetime | None:
     """Until when the moult of those that were seen not to move may last; None where none were."""
-    container = context.container
-    is_seen = container.sign == "still" and container.sign_since is not None
-    return sign_since(context) + MOULT_AT_MOST if is_seen else None
+    seen = context.container.moult_seen
+    return None if seen is None else utc(seen) + MOULT_AT_MOST
 
 
 def moulting_until(context: ContainerContext) -> datetime | None:

@@ -534,6 +534,7 @@ class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
         there = container.count(showing) if showing else 0
         left = min(container.sign_left, there) if as_before else 0  # so many show it still
         container.sign_left = self.number or left or there
+        _moult(container, self)
 
     def wording(self, measures: Measures) -> str:
         sign = SIGN_WORDS.get(self.sign, self.sign)
@@ -952,6 +953,18 @@ def _quiet(container: Container, entry: Looked) -> None:
         goes_on = container.sign == entry.sign and since is not None and not entry.number
         if not goes_on or since is None or entry.at - since <= QUIET_AT_MOST:
             container.quiet_seen = entry.at
+
+
+def _moult(container: Container, entry: Looked) -> None:
+    """Those that do not move moult on whatever others show at a later look, or if nothing new was
+    seen; not where as many as there are were seen to eat."""
+    if entry.sign == "still":
+        since = container.moult_seen
+        lasts = since is not None and entry.at - since <= QUIET_AT_MOST and not entry.number
+        container.moult_seen = since if lasts else container.sign_since
+        container.moulting = container.sign_left
+    elif entry.sign == "as usual" and entry.number >= container.count("larva"):
+        container.moult_seen = None
 
 
 def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:

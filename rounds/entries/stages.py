@@ -405,12 +405,24 @@ _ENDS: dict[type[Entry], tuple[str, ...]] = {
 def went_on(container: Container, entry: GoesOn) -> None:
     """A hatch, moult, pupation or emergence ends the sign that told of it, for those that made
     it."""
-    if container.sign not in _ENDS.get(type(entry), ()):
+    ends = _ENDS.get(type(entry), ())
+    if "still" in ends:
+        container.moulting = min(
+            container.moulting - entry.number, _waiting(container, "larva", entry)
+        )
+        if container.moulting <= 0:
+            container.moult_seen = None
+    if container.sign not in ends:
         return
     left = container.sign_left - entry.number
-    waiting = container.lots_of(SHOWN_BY[container.sign])
-    if isinstance(entry, Moulted):
-        waiting = [lot for lot in waiting if lot.instar < entry.instar]
-    container.sign_left = min(left, sum(lot.number for lot in waiting))
+    container.sign_left = min(left, _waiting(container, SHOWN_BY[container.sign], entry))
     if container.sign_left <= 0:
         container.sign, container.sign_since, container.quiet_seen = "as usual", entry.at, None
+
+
+def _waiting(container: Container, stage: Stage, entry: GoesOn) -> int:
+    """How many of a stage did not go on; of a moult those of a younger instar."""
+    lots = container.lots_of(stage)
+    if isinstance(entry, Moulted):
+        lots = [lot for lot in lots if lot.instar < entry.instar]
+    return sum(lot.number for lot in lots)

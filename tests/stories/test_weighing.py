@@ -46,7 +46,7 @@ def test_what_moults_is_not_taken_up_to_be_weighed(story: Story) -> None:
     story.type("R1 looked still")
     assert "weigh" not in story.due("R1")
 
-    story.type("R1 looked as usual")
+    story.type("R1 all eating")
     assert "weigh" in story.due("R1")
 
 
