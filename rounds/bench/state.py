@@ -509,16 +509,17 @@ class WithoutEggs(Remembered):
     when, in female-days.
 
     ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool``
-    those in which the last reading was too low to lay, ``hungry`` others in which they had not
-    drunk lately; ``unread`` those of all of them in which nothing was read. ``sought`` are the
-    warm, fed ones by the searches made since (``folding.sought``), the last at ``searched_at``; the
-    rest no search looked at.
+    those in which the last reading was too low to lay, ``hungry`` those in which they had not
+    drunk lately, ``cool_and_hungry`` those of both; ``unread`` those of all of them in which
+    nothing was read. ``sought`` are the warm, fed ones by the searches made since
+    (``folding.sought``), the last at ``searched_at``; the rest no search looked at.
     """
 
     since: datetime
     female_days: float = 0.0
     cool: float = 0.0
     hungry: float = 0.0
+    cool_and_hungry: float = 0.0
     unread: float = 0.0
     sought: dict[str, float] = field(default_factory=dict)
     searched_at: datetime | None = None
@@ -526,7 +527,12 @@ class WithoutEggs(Remembered):
     @property
     def whole(self) -> float:
         """All of it, warm and fed or not [female-days]."""
-        return self.female_days + self.cool + self.hungry
+        return self.female_days + self.amiss
+
+    @property
+    def amiss(self) -> float:
+        """Those in which they were cool or hungry [female-days]."""
+        return self.cool + self.hungry - self.cool_and_hungry
 
 
 class Unsearched(Struct, frozen=True):

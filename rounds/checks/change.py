@@ -60,7 +60,7 @@ def reckon(context: ContainerContext, rule: TimedRule) -> Due | None:
     part = SECOND_PLANT_DAYS / PATIENCE_DAYS if alone and not before.eggs else 1.0
     needed, due = part * rule.every / number, None
     if waited and lacked(waited) == "food":  # fed days are to outweigh the hungry ones first
-        fed = waited.hungry / MUCH - waited.hungry - waited.cool
+        fed = waited.hungry / MUCH - waited.amiss
         needed = max(needed, timedelta(days=fed / number))
     if rule.every and last and counted >= needed:
         due = min(utc(last), start + needed)

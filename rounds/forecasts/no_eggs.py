@@ -260,10 +260,10 @@ def _lays_beside(laid_on: str, plant: str, searched: SearchedDays, they: str) ->
 
 
 def lacked(waited: WithoutEggs) -> Literal["food", "warmth"] | None:
-    """What females lacked for most of a wait, before which no plant is to blame."""
-    if waited.hungry > MUCH * waited.whole:
-        return "food"
-    return "warmth" if waited.cool > MUCH * waited.whole else None
+    """What females lacked for most of a wait, before which no plant is to blame; warmth where that
+    was no less, for in the cold none drinks."""
+    lacks: Literal["food", "warmth"] = "food" if waited.hungry > waited.cool else "warmth"
+    return lacks if max(waited.hungry, waited.cool) > MUCH * waited.whole else None
 
 
 def plant_waited_for(

@@ -37,11 +37,12 @@ def stand(
                 fed = _fed_days(bench, lot, start, end)
                 if read is None:
                     known.unread += days
+                known.hungry += days - fed
                 if read is not None and read < LAYS_FROM_C:
                     known.cool += days
+                    known.cool_and_hungry += days - fed
                 else:
                     known.female_days += fed
-                    known.hungry += days - fed
 
 
 def up_to(
