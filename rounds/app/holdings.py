@@ -34,7 +34,7 @@ from rounds.entries.phrase.synonyms import (
     stage_and_sex,
 )
 from rounds.entries.phrase.times import is_month, is_time_word
-from rounds.entries.phrase.vocabulary import PREPOSITIONS
+from rounds.entries.phrase.vocabulary import PREPOSITIONS, UNITS
 from rounds.entries.slots import each
 
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
@@ -78,7 +78,10 @@ _TOGETHER = late.pattern(r"^(\d+)([^\W\d]\w*)$")
 _YEAR = late.pattern(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
 _ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
 _ESTIMATE = "~"  # before a number that is one
-_DOZEN = late.pattern(r"(?<!\S)(?P<half>half\s+)?(?:an?\s+)?dozen(?=\s)", re.IGNORECASE)
+_DOZEN = late.pattern(
+    r"(?<!\S)(?P<many>(?:half|two|three|2|3)?)\s*(?:an?\s+)?dozen(?=\s)", re.IGNORECASE
+)
+_DOZENS = {"half": 0.5, "two": 2, "2": 2, "three": 3, "3": 3}
 _SO_MANY = frozenset({"some", "few", "several", "many"})  # of which nobody knows how many
 _BETWEEN = frozenset({"and", "+", ","})
 _WORD = late.pattern(r"""(?:"[^"]*"|'[^'\s][^']*')(?=[\s,]|$)|\S+""")  # quotes hold words together
@@ -211,7 +214,7 @@ def _apart(text: str) -> list[str]:
     """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of
     animals."""
     words: list[str] = []
-    text = _DOZEN.sub(lambda dozen: "6" if dozen["half"] else "12", text)
+    text = _DOZEN.sub(lambda one: str(round(12 * _DOZENS.get(one["many"].casefold(), 1))), text)
     for word in words_in(_JOINS.sub(lambda join: join["whole"] or f" {join[0]} ", text)):
         together = _TOGETHER.match(word)
         known = together and (
@@ -320,14 +323,28 @@ def asked_of_instar(text: str, here: str = "R1") -> str:
 
 
 def asked_of_kind(text: str, cup: str) -> str:
-    """What is asked of a number and a name, ``6 cocoons Boloria dia``, or of animals and their
-    name, ``some eggs Boloria dia``, that say not how many of which kind; '' of anything else."""
-    words = _apart(text)
-    begins = words and (number_of(words[0]) or words[0].casefold() in _SO_MANY | ANIMALS)
-    if not begins or not _NAMED.search(text):
+    """What is asked of animals and their name, ``6 cocoons Boloria dia``, ``some eggs Boloria
+    dia``, that say not how many of which kind; '' of anything else."""
+    words = _apart(text) or [""]
+    digits = number_of(words[0])
+    rest = words[1:] if digits else words
+    is_vague = bool(rest) and rest[0].casefold() in _SO_MANY
+    digits, rest = ("", rest[1:]) if is_vague else (digits, rest)
+    animals, kind = " ".join(rest), rest[0].casefold() if rest else ""
+    is_kind = kind in ANIMALS or bool(INSTAR.match(kind))
+    begins = digits or is_vague or is_kind
+    if not begins or kind in UNITS.keys() - ANIMALS or not _NAMED.search(f" {animals}"):
         return ""
-    held = read_animals(re.split(r"\s(?:on|from|at|--)\s", text)[0])
-    return held.line if isinstance(held, NotHeld) else f"how many? As: {cup} 1 {text}"
+    is_one = not is_vague and not CALLED.get(kind, kind).endswith(("s", "ae"))
+    number = digits or ("1" if is_one else "6")
+    if rest[0][0].isupper() and not is_kind:
+        what = next((one for one in rest if one.casefold() in ANIMALS), "eggs")
+        name = " ".join(one for one in rest if one != what)
+        return f"how many of what? As: {cup} {number} {what} {name}"
+    held = read_animals(f"{number} {animals}")
+    if isinstance(held, NotHeld) and held.wrong:
+        return held.line
+    return f"how many? As: {cup} {number} {animals}"
 
 
 def tells_of_adults(text: str) -> bool:
@@ -372,8 +389,6 @@ def read_animals(text: str) -> Holding | NotHeld:
     words = _apart(text)
     digits = number_of(words[0]) if words else ""
     rest = words[1:] if digits else words
-    if rest and rest[0].casefold() in _SO_MANY:
-        digits, rest = "", rest[1:]
     condition, rest = _condition(rest)
     rest = (
         [SHORT[rest[0].casefold()], *rest[1:]]

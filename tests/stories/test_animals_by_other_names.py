@@ -19,6 +19,7 @@ def bench(story: Story) -> Story:
         ("R6 6 chrysalises Boloria dia", ["6 pupa BOL-27-02"]),
         ("R9 a dozen eggs Boloria dia", ["12 egg BOL-27-02"]),
         ("R9 half a dozen eggs Boloria dia", ["6 egg BOL-27-02"]),
+        ("R9 two dozen eggs Boloria dia", ["24 egg BOL-27-02"]),
         ("R9 2 imagos Boloria dia", ["1 adult BOL-27-02", "1 adult BOL-27-03"]),
         ("R3 stocked fifty eggs Boloria dia", ["50 egg BOL-27-02"]),
         ("R3 came in 6 eggs Boloria dia", ["6 egg BOL-27-02"]),
@@ -35,7 +36,9 @@ def test_they_come_in(bench: Story, line: str, stands: list[str]) -> None:
     ("line", "told"),
     [
         ("R9 6 cocoons Boloria dia", "'cocoons' is not known. It can be females, males, eggs"),
-        ("R9 some eggs Boloria dia", "how many eggs? As: 6 eggs"),
+        ("R9 some eggs Boloria dia", "how many? As: R9 6 eggs Boloria dia"),
+        ("R9 a few L3 Boloria dia", "how many? As: R9 6 L3 Boloria dia"),
+        ("R9 12 Boloria dia on violet", "how many of what? As: R9 12 eggs Boloria dia on violet"),
         ("R9 chrysalis Boloria dia", "how many? As: R9 1 chrysalis Boloria dia"),
     ],
 )
