@@ -20,7 +20,7 @@ from rounds.bench.dates import dated
 from rounds.bench.folding.hunger import ONE_FEED
 from rounds.bench.marks import which_of_that_mark
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import Bench
+from rounds.bench.state import NOT_LOW, Bench
 from rounds.bench.zones import zone_doubt
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying
@@ -760,8 +760,8 @@ def _as_at_a_stop(
         from rounds.checks.eggs import aid_of
 
         return {"aid": aid_of(bench)} | fields
-    if kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") == "full":
+    if kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") in ("full", NOT_LOW):
         from rounds.forecasts.moats import state_at
 
-        return fields | {"state": state_at(desk.bench, fields["depth_mm"])}
+        return fields | {"state": state_at(desk.bench, fields["depth_mm"], fields["state"])}
     return fields

@@ -381,6 +381,7 @@ class Depth(Remembered):
     anew: bool = False
 
 
+NOT_LOW = "not low"  # a look at a moat, which leaves its water as deep as it was reckoned
 WANTING = frozenset({"low", "dirty"})  # states of a barrier that wants a hand
 FAILED_STATES = frozenset({"dry", "bridged", "breached", "ants"})  # those that ants can pass
 
@@ -389,7 +390,8 @@ class Moat(Remembered):
     """The ant barrier of a container or shelf, as last seen.
 
     ``wants_since`` is when it was first seen to want a hand, failed or not, ``failed_since`` when
-    ants were first seen past it or able to pass; both last until it is seen in order.
+    ants were first seen past it or able to pass; both last until it is seen in order. ``full`` is
+    when it was last filled or called full, and looks since saw it in order.
     """
 
     state: str = ""
@@ -398,6 +400,7 @@ class Moat(Remembered):
     wants_since: datetime | None = None
     failed_since: datetime | None = None
     topped: datetime | None = None
+    full: datetime | None = None
     washed: datetime | None = None
     ants_below: int = 0
     ants_above: int = 0
@@ -411,6 +414,8 @@ class Moat(Remembered):
     def look(self, entry: "BarrierSeen | ToppedUp", state: str) -> None:
         """What a look saw, once its ants are noted; the same seen again is no younger for that."""
         self.state, self.seen, self.last = state, entry.at, entry
+        if state != NOT_LOW:
+            self.full = entry.at if state == "full" else None
         failed = self.is_passed
         wants = failed or state in WANTING
         self.failed_since = (self.failed_since or entry.at) if failed else None

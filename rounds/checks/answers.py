@@ -32,7 +32,7 @@ from rounds.checks.stems import likely_host, likely_hosts
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Saying, Stage
 
-AGAIN = "b"  # of what was seen to fail: it is good again
+AGAIN = "b"  # of what was seen to fail, or is reckoned to: it is good again, or yet
 
 
 def say(kind: type[Entry], **fields: Any) -> Says:
@@ -57,13 +57,13 @@ def offered(context: AnswerContext) -> list[Saying]:
     return [(k.Offered, context.here)]
 
 
-def seen_failing(question: Question) -> Question:
+def seen_failing(question: Question, good: str = "again") -> Question:
     """The same question of what was seen to fail: Space says nothing, what is new comes first, and
     that it is good again after all has a letter."""
     usual = question.usual
     if usual is None:
         return question
-    again = replace(usual, key=AGAIN, label=f"{usual.label} again", usual=False)
+    again = replace(usual, key=AGAIN, label=f"{usual.label} {good}", usual=False)
     renewed = [one for one in question.answers if one.takes is STEMS or one.prompt is not None]
     others = [one for one in question.answers if one is not usual and one not in renewed]
     return replace(question, answers=(*renewed, *others, again))

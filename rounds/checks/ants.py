@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
-from rounds.bench.state import WANTING, Bench, Container, Moat, Shelf
+from rounds.bench.state import NOT_LOW, WANTING, Bench, Container, Moat, Shelf
 from rounds.checks.answers import counted_or_one, say
 from rounds.checks.base import Check, Helped, RuleOf, Value
 from rounds.checks.due_state import Due, PlaceKind
@@ -113,12 +113,14 @@ def _barrier(
         due, late, reason = start, start, as_seen
     elif low is not None and low.low_at is not None:
         first = utc(low.low_first or low.low_at)
+        if first <= seen < utc(low.low_at):  # seen not low since: looked at again in the next round
+            first, low = utc(reckoning.moment.next_anchor(seen)), replace(low, low_first=None)
         measures = measures_of(reckoning.bench.settings)
         reason = (
             f"{_low_words(low, reckoning.moment, measures.depth(low.low_mm), is_so=stands.wants)},"
             f" {depth_words(stands, measures)}, loss {loss_words(low.loss, measures)}"
         )
-        low_at = utc(low.low_at)
+        low_at = utc(low.low_at or first)
         due, late = min(due, first), low_at if late is None else min(late, low_at)
     if low is not None and low.dry_at is not None:
         dry = utc(low.dry_at)
@@ -229,7 +231,9 @@ def barrier_words(bench: Bench, barrier: Barrier, moat: Moat, now: datetime) -> 
     What nobody saw is said so: ``moat low by now``.
     """
     stands = barrier_standing(bench, barrier, moat, now)
-    state = {"": "not seen yet", "full": "ok", "sound": "ok"}.get(stands.state, stands.state)
+    state = {"": "not seen yet", "full": "ok", "sound": "ok", NOT_LOW: "ok"}.get(
+        stands.state, stands.state
+    )
     if stands.is_reckoned and not stands.depth_mm and stands.state not in (ANTS_PAST, "dry"):
         dry = f"{barrier} dry by now"
         return f"{dry}, seen {state}", dry
@@ -252,17 +256,17 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     it."""
     if due.subject or barrier_standing(bench, container.barrier, container.moat, now).wants:
         return ""
-    return "moat full" if container.barrier == "moat" else f"{container.barrier} sound"
+    return "moat not low" if container.barrier == "moat" else f"{container.barrier} sound"
 
 
-def _seen(state: str) -> Says:
+def _seen(state: str, at_depth: str = "") -> Says:
     """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
 
     def says(context: AnswerContext) -> list[Saying]:
         if context.number is None:
             return [(k.BarrierSeen, context.here | {"state": state})]
         mm = context.measures.millimetres(context.number)
-        seen = state_at(context.bench, mm, state)
+        seen = state_at(context.bench, mm, at_depth or state)
         return [context.saying(k.BarrierSeen, state=seen, depth_mm=mm)]
 
     return says
@@ -357,15 +361,15 @@ def _not_in_order(
         for answer in question.answers
         if answer.by_enter
     ]
-    if read and not stands.is_seen:  # a forecast is no reading: what nobody read is asked for
-        usual = replace(read[0], key="space", label=f"{stands.state} by forecast")
     others = [answer for answer in question.answers if not answer.usual]
+    if not stands.is_seen:  # a forecast is no reading: Space says nothing that nobody read
+        likeliest = (_DRY.key, _TOPPED_UP) if stands.state == "dry" else (_TOPPED_UP,)
+        return replace(question, answers=(*others, *read), first=likeliest)
     same = next((one for one in others if f"{one.label} as before" == usual.label), None)
     if same is not None:  # one answer with both keys, not two that say the same
         usual = replace(same, label=usual.label, usual=True)
         others.remove(same)
-    likeliest = (_TOPPED_UP,) if stands.is_seen or stands.state != "dry" else (_DRY.key, _TOPPED_UP)
-    return replace(question, answers=(usual, *others, *read), first=likeliest)
+    return replace(question, answers=(usual, *others, *read), first=(_TOPPED_UP,))
 
 
 CHECK = Check(
@@ -401,7 +405,8 @@ CHECK = Check(
     question=Question(
         "How is the ant barrier?",
         (
-            Answer("space", "full", _seen("full"), DEPTH, by_enter=True, usual=True),
+            # a look tells 'not low'; how full it is, a depth or that it was filled
+            Answer("space", "not low", _seen(NOT_LOW, "full"), DEPTH, by_enter=True, usual=True),
             Answer("p", "topped up", _topped_up, DEPTH),
             Answer("k", "low", _seen("low"), DEPTH),
             _DRY,

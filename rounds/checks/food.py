@@ -273,14 +273,10 @@ def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: dat
     hours as much sooner as the last is gone, when the last instars' is late. None is sooner than
     when a look no longer counts for the round that they were put in for."""
     bench, container = context.bench, context.container
-    good = [one for one in container.hosts if one.failed is None]
-    newest = max(utc(one.put_in) for one in good)
-    stems = sum(one.sprigs or 0 for one in good)
-    seen_since = any(
-        one.left == "plenty" and one.seen and utc(one.seen) > newest + SAME_FEEDING for one in good
-    )
-    if seen_since or any(one.kept in ROOTED or not one.sprigs for one in good):
+    counted = _counted(container)
+    if counted is None:
         return due
+    stems, newest = counted
     most, eaten = (
         eaten_up(bench, container, rule.rule, newest, part * stems) for part in (SURELY_EATEN, 1.0)
     )
@@ -300,6 +296,29 @@ def _eaten_sooner(context: ContainerContext, rule: TimedRule, due: Due, fed: dat
         lasts=f"{count(stems, 'stem')}, enough for about {(eaten - newest) / HOUR:.1f} h at {rates}"
         f" {'stem' if each == {1.0} else 'stems'} a day each, asked once three quarters are eaten",
     )
+
+
+def _counted(container: Container) -> tuple[int, datetime] | None:
+    """How many stems are in that are good as far as was seen, and since when the newest; None where
+    not each is counted, some grow, or plenty was seen since."""
+    good = [one for one in container.hosts if one.failed is None]
+    if not good or any(one.kept in ROOTED or not one.sprigs for one in good):
+        return None
+    newest = max(utc(one.put_in) for one in good)
+    seen = (utc(one.seen) for one in good if one.left == "plenty" and one.seen)
+    if any(at > newest + SAME_FEEDING for at in seen):
+        return None
+    return sum(one.sprigs or 0 for one in good), newest
+
+
+def _is_gone(bench: Bench, container: Container, due: Due, now: datetime) -> bool:
+    """Whether all that is in is eaten up by what larvae eat a day, and nobody saw it yet."""
+    counted = _counted(container)
+    if counted is None or due.rule is None:
+        return False
+    stems, newest = counted
+    gone = eaten_up(bench, container, due.rule, newest, stems)
+    return gone is not None and max(gone, newest + EARLY) <= now
 
 
 def _plenty_for_longer(container: Container, rule: Rule, fed: datetime) -> timedelta:
@@ -434,6 +453,8 @@ def ask(bench: Bench, due: Due, container: Container | None, now: datetime | Non
     asked = _fitting(bench, container)
     if asked is not _NONE_IN and _shortage(container.hosts):
         asked = seen_failing(asked)
+    elif asked is CHECK.question and now is not None and _is_gone(bench, container, due, now):
+        asked = replace(seen_failing(asked, "left"), first=(_BARE.key, _OLD_OUT.key))
     return saying_for_all(bench, container, if_known(asked, bench, container))
 
 

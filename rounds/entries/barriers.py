@@ -9,13 +9,14 @@ from msgspec import Meta
 from rounds.bench.folding.lots import container_for, note_inconsistency
 from rounds.bench.measures import Measures
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Depth, Moat
+from rounds.bench.state import NOT_LOW, Bench, Depth, Moat
 from rounds.entries.base import BARRIERS_LOOKED_AT, STICKY, Entry, Millimetres, Said, Saying
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import listed
 from rounds.entries.wording import comma_joined
 
 MAX_DEPTHS = 20
+IN_ORDER = ("full", "sound", NOT_LOW)
 ANTS_ALONE = frozenset({"ants", "no ants"})  # said where there is no barrier
 
 
@@ -42,10 +43,21 @@ class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
     """The ant barrier looked at, of a container or of a whole shelf."""
 
     state: Annotated[
-        Literal["full", "low", "dry", "dirty", "bridged", "breached", "sound", "ants", "no ants"],
+        Literal[
+            "full",
+            "not low",
+            "low",
+            "dry",
+            "dirty",
+            "bridged",
+            "breached",
+            "sound",
+            "ants",
+            "no ants",
+        ],
         Meta(
-            description="full, low: a moat; sound: a sticky band or grease that holds all round;"
-            " ants, no ants: seen though there is no barrier"
+            description="full, not low, low: a moat; sound: a sticky band or grease that holds"
+            " all round; ants, no ants: seen though there is no barrier"
         ),
     ]
     ants_below: Annotated[int, Meta(ge=0, description="ants below the water")] = 0
@@ -75,13 +87,10 @@ class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         said = said | _whose_barrier(bench, said)
         # a sticky band or grease that is as it should be is sound, not full
-        good = said.get("state") in ("full", "sound")
-        return [
-            (
-                cls,
-                said | ({"state": "sound" if _is_sticky(bench, said) else "full"} if good else {}),
-            )
-        ]
+        if said.get("state") in IN_ORDER:
+            moat = said["state"].replace("sound", "full")
+            said = said | {"state": "sound" if _is_sticky(bench, said) else moat}
+        return [(cls, said)]
 
     def effect(self, bench: Bench) -> None:
         moat = _moat(bench, self)
@@ -104,7 +113,7 @@ class BarrierSeen(OfBarrier, frozen=True, kw_only=True, tag="barrier"):
         )
 
     def unusual(self, bench: Bench) -> bool:
-        return self.state not in ("full", "sound", "no ants")
+        return self.state not in (*IN_ORDER, "no ants")
 
 
 class ToppedUp(OfBarrier, frozen=True, kw_only=True, tag="topped up"):

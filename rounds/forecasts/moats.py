@@ -183,14 +183,14 @@ def _last_depth(moat: Moat, low_mm: float) -> Depth | None:
     """The last depth read; a later look that found it full means as deep as it was last filled,
     which nobody knows where it was only ever read low."""
     last = moat.depths[-1]
-    if moat.state != "full" or moat.seen is None or moat.seen < last.at:
+    if moat.full is None or moat.full < last.at:
         return last
-    if moat.seen == last.at and (last.filled or last.full or last.mm > low_mm):
+    if moat.full == last.at and (last.filled or last.full or last.mm > low_mm):
         return last
     deep = [depth for depth in moat.depths if depth.mm > low_mm]
     deepest = max((depth.mm for depth in deep), default=None)
     full = next((depth.mm for depth in reversed(deep) if depth.filled), deepest)
-    return None if full is None else Depth(moat.seen, max(full, last.mm), filled=True)
+    return None if full is None else Depth(moat.full, max(full, last.mm), filled=True)
 
 
 def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | None:

@@ -328,7 +328,7 @@ SEEN = {
     "limp", "no light", "moulted", "no time", "other words", "pupated", "clearly there", "refused", "wandering",
     "a little", "those on record", "dirty", "none stands here, all are fed by hand", "not moving", "animals asleep", "as usual",
     "fresh", "wait another day", "not yet", "seen", "no change", "keep another day", "plenty", "not today",
-    "not moving, not limp", "up", "full", "stays on an hour", "still not seen", "looked, all well", "still good",
+    "not moving, not limp", "up", "not low", "stays on an hour", "still not seen", "looked, all well", "still good",
     "still sweet", "hatched, inferred", "hatched", "yellow", "young larvae, one at least", "found, alive",
 }  # fmt: skip
 

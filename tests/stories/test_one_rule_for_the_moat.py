@@ -66,7 +66,7 @@ async def test_space_says_as_before_where_the_last_look_was_low(bench: Story) ->
         assert answers.index("p  topped up") < answers.index("e  dry")
         await screen.press("space")
         await screen.walk_to("ants", "board")
-        assert "Space  full" in screen.text
+        assert "Space  not low" in screen.text
     last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
     assert (last["shelf"], last["state"]) == ("sill", "low")
 
@@ -77,7 +77,7 @@ async def test_space_records_no_forecast_that_nobody_read(bench: Story) -> None:
         await screen.walk_to("ants", "sill")
         walked = len(bench.on_disk())
         await screen.press("space")
-        assert "low by forecast: depth in mm?" in screen.text
+        assert "Space does nothing here" in screen.text
         assert len(bench.on_disk()) == walked, "a forecast is no reading"
         await screen.press("5", "enter")
     last = [line for line in bench.on_disk() if line["what"] == "barrier"][-1]
@@ -121,7 +121,7 @@ async def test_one_look_does_not_call_a_low_moat_full(story: Story) -> None:
     async with story.at("2027-05-02 18:05").screens() as screen:
         await screen.press("r")
         await screen.walk_to("look", "C3")
-        assert "moat full" not in screen.words.casefold()
+        assert "moat not low" not in screen.words.casefold()
 
 
 async def test_away_goes_by_the_first_limit_as_the_bench_does(bench: Story) -> None:
