@@ -33,7 +33,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.plants_of import eaters_in, nobody_said_whose, put_in_for
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot, StemsGone
-from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Said, Saying
+from rounds.entries.base import ROOTED, ContainerEntry, Count, Kept, KeptLots, Said, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import named_there, species_named
@@ -130,9 +130,11 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                     },
                 )
             ]
-        cut = said.get("cut") or cut_of(bench, plant, batch, at)
+        same = None if batch else cutting_of(bench, said, at)
+        stored = same.cut if same and is_stored(bench, same) else None
+        cut = said.get("cut") or stored or cut_of(bench, plant, batch, at)
         said["cut"] = cut if is_after(cut, at) else min(cut, at)
-        said["batch"] = batch or batch_letter(bench, plant, at)
+        said["batch"] = batch or (same.batch if same else letter_after(bench.last_batch))
         return [(cls, said)]
 
     @classmethod
@@ -672,22 +674,37 @@ def cut_of(bench: Bench, plant: str, batch: str, at: datetime) -> datetime:
     return min(cut, at)
 
 
-def batch_letter(bench: Bench, plant: str, at: datetime) -> str:
-    """The letter of the cutting that a sprig comes from.
+def cutting_of(bench: Bench, said: Said, at: datetime) -> Host | None:
+    """What stands there of the cutting that a sprig comes from; None of a new one.
 
-    The same plant put in within six hours of it, or standing in the host store by then, is the same
-    cutting.
+    The same plant cut within six hours of it is the same cutting; so is what stands in the host
+    store by then, but where it is said when it was cut, where it grows, or where it goes into a
+    store itself.
     """
-    newest: tuple[datetime, str] | None = None
-    for container in bench.standing():
-        for host in container.hosts:
-            same = host.plant == plant and host.batch and not host.cut_not_known
-            fresh = abs(at - host.cut) <= SAME_CUTTING or (
-                container.purpose == "host store" and host.cut <= at
-            )
-            if same and fresh and (newest is None or host.cut > newest[0]):
-                newest = (host.cut, host.batch)
-    return newest[1] if newest else letter_after(bench.last_batch)
+    cut, into = said.get("cut"), bench.at(str(said.get("container", "")))
+    asks_store = cut is None and said.get("kept") not in ROOTED and not _is_store(into)
+    there = [
+        host
+        for container in bench.standing()
+        for host in container.hosts
+        if host.plant == said.get("plant")
+        and host.batch
+        and not host.cut_not_known
+        and (
+            abs((cut or at) - host.cut) <= SAME_CUTTING
+            or (asks_store and _is_store(container) and host.cut <= at)
+        )
+    ]
+    return max(there, key=lambda host: host.cut, default=None)
+
+
+def is_stored(bench: Bench, host: Host) -> bool:
+    """Whether it stands in a host store."""
+    return any(host is one for place in bench.standing() if _is_store(place) for one in place.hosts)
+
+
+def _is_store(container: Container | None) -> bool:
+    return container is not None and container.purpose == "host store"
 
 
 def letter_after(letter: str) -> str:

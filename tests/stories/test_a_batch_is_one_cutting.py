@@ -128,3 +128,28 @@ R4 host in nettle 4 sprigs
     async with story.screens(size=(120, 40)) as screen:
         await screen.press("8")
         assert "; 8 L3, 3 L2 and 2 L4 joined; none died" in screen.words, screen.text
+
+
+@pytest.fixture
+def stored(story: Story) -> Story:
+    """Twenty stems, cut on Tuesday and kept cool, and on Friday a brood that eats."""
+    story.at("2027-06-01 08:00").type(
+        "S4 host store", "S4 host in plantain 20 stems fridge", "H3 set up rearing"
+    )
+    story.type("H3 8 L4 'Melitaea cinxia'")
+    return story.at("2027-06-04 08:00")
+
+
+def test_leaf_from_the_store_has_the_stores_cutting_time(stored: Story) -> None:
+    assert "batch A, cut Tue 08:00" in stored.type("H3 host in plantain")[0]
+    (host,) = stored.desk.bench.containers["H3"].hosts
+    assert (host.batch, f"{host.cut:%d}") == ("A", "01")
+
+
+def test_leaf_cut_fresh_is_a_batch_of_its_own_beside_a_store(stored: Story) -> None:
+    assert "batch B" in stored.type("H3 host in plantain cut 8:00")[0]
+    assert "batch C" in stored.later(hours=9).type("H3 host in plantain batch C")[0]
+    stored.type("S4 host in plantain 9 stems fridge")
+    assert [host.batch for host in stored.desk.bench.containers["S4"].hosts] == ["A", "C"]
+    stored.later(hours=24).type("H3 host in plantain cut 2 Jun 20:00")
+    assert stored.desk.bench.containers["H3"].hosts[-1].batch == "D"
