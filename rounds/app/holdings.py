@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from rounds import late
 from rounds.bench.codes import INSTAR
 from rounds.bench.folding.lots import PURPOSE_OF
+from rounds.bench.plurals import PLURALS
 from rounds.bench.taxon_names import with_genus
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose, Saying
@@ -108,25 +109,16 @@ class Holding(Struct, frozen=True):
     @property
     def purpose(self) -> str:
         """What a container that holds them is for."""
-        return (
-            PURPOSE_OF[self.sex] if self.stage == "adult" and self.sex else PURPOSE_OF[self.stage]
-        )
+        return PURPOSE_OF[(self.stage == "adult" and self.sex) or self.stage]
 
     @property
     def words(self) -> str:
         """How many of what, in words."""
-        what = (
-            f"L{self.instar}"
-            if self.instar
-            else self.sex
-            if self.stage == "adult" and self.sex
-            else self.stage
-        )
-        plural = (
-            "" if self.number == 1 or self.instar else "e" if what in ("larva", "pupa") else "s"
-        )
+        what = (self.stage == "adult" and self.sex) or self.stage
+        several = what if self.number == 1 else PLURALS.get(what, f"{what}s")
+        what = f"L{self.instar}" if self.instar else several
         sex = f"{self.sex} " if self.sex and self.stage != "adult" else ""
-        return f"{'about ' if self.about else ''}{self.number} {sex}{what}{plural}"
+        return f"{'about ' if self.about else ''}{self.number} {sex}{what}"
 
 
 class Origin(Struct, frozen=True):
@@ -390,11 +382,8 @@ def read_animals(text: str) -> Holding | NotHeld:
     digits = number_of(words[0]) if words else ""
     rest = words[1:] if digits else words
     condition, rest = _condition(rest)
-    rest = (
-        [SHORT[rest[0].casefold()], *rest[1:]]
-        if digits and rest and rest[0].casefold() in SHORT
-        else rest
-    )
+    if digits and rest and rest[0].casefold() in SHORT:
+        rest = [SHORT[rest[0].casefold()], *rest[1:]]
     if not rest:
         return NotHeld(f"{text} of what? As: 41 eggs; 2 females; 5 L5")
     stage, sex, instar, used = _stage(rest)
@@ -449,14 +438,10 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(is_no_name(odd, taxon))
     if odd:
         before = taxon.partition(odd)[0].strip() or stage
+        right = "as: 2 females, 1 male Boloria dia"
         if odd[:1].isupper():
-            return NotHeld(
-                f"'{odd}' is not understood behind '{before}'; a place is said as: {before} from"
-                f" {taxon[len(before) :].strip()}"
-            )
-        return NotHeld(
-            f"'{odd}' is not understood behind '{before}'; as: 2 females, 1 male Boloria dia"
-        )
+            right = f"a place is said as: {before} from {taxon[len(before) :].strip()}"
+        return NotHeld(f"'{odd}' is not understood behind '{before}'; {right}")
     if stage == "adult" and len(codes) > number:
         return NotHeld(f"{len(codes)} codes for {number}; give one for each at the most")
     if stage != "adult" and len(codes) > 1:

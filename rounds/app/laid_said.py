@@ -76,8 +76,6 @@ def with_laid_marked(text: str, now: datetime, time_at: TimeAt) -> tuple[str, st
 def laid_twice(text: str, now: datetime, time_at: TimeAt) -> str:
     """That eggs are said to be laid at two times, of which one would be lost; '' of any other
     line."""
-    if text.casefold().count(" laid ") < 2:
-        return ""
     _, unclear = with_laid_marked(text.partition(" -- ")[0], now, time_at)
     return unclear if unclear.startswith(TWICE) else ""
 
