@@ -19,4 +19,4 @@ async def test_a_line_of_danger_names_its_animals_at_any_width(story: Story) -> 
                 assert who in row, rows
             assert "15 larvae" in rows[0] or "9 L5" in rows[0], rows
             if width == 80:
-                assert "15 larvae not seen with food for 47 h " in rows[0], rows
+                assert "15 larvae not seen with food for 36 h " in rows[0], rows

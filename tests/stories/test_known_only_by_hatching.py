@@ -43,7 +43,7 @@ def laid_and_kept(story: Story) -> None:
 async def hatched_unseen(story: Story) -> None:
     """A week later five young larvae are on the kept stems."""
     laid_and_kept(story)
-    story.at("2027-06-01 12:00").type("room air 21", "H2 frass trace lots=1")
+    story.at("2027-06-01 12:00").type("room air 21", "H2 misted", "H2 frass trace lots=1")
     async with story.screens() as screen:
         screen.highlight("H2")
         await screen.press("l", "space", "enter", "5", "y")

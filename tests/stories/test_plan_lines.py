@@ -60,13 +60,13 @@ def test_a_brood_and_a_container_never_share_a_name(story: Story) -> None:
     tell(
         story,
         """
-        L2 set up laying
-        L2 founder W2 'Lysandra calida'
+        Q2 set up laying
+        Q2 founder W2 'Lysandra calida'
         brood R7 mothers=W2
         """,
     )
 
-    assert "container" in story.refused("L2 founder L2 'Lysandra calida'")
-    assert "container" in story.refused("brood l2 mothers=W2")
+    assert "container" in story.refused("Q2 founder Q2 'Lysandra calida'")
+    assert "container" in story.refused("brood q2 mothers=W2")
     assert "brood" in story.refused("R7 set up rearing")
     assert "founder" in story.refused("w2 set up laying")
