@@ -46,6 +46,7 @@ WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
 MAP_BESIDE, MAP_CELLS = 150, 63
 CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
+OF_A_CONTAINER = ("ask_host", "ask_eggs", "ask_count", "ask_look", "suspect", "open_photo")
 FEW = 4  # fewer containers are seen in one look
 
 
@@ -171,14 +172,19 @@ class BenchScreen(QuestionPage, scope="bench"):
         is_open = self._is_card_open
         pane.set_class(not is_open, "-folded")
         if is_open:
-            from rounds.views.card import card  # it stands open on small benches alone
+            from rounds.views.card import card, place_card  # open on small benches alone
 
             used = self._rows_of_list + self.pane("head").size.height
             # what the list leaves
             pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)
             desk = self.desk
             moment, foresight = desk.moment(), desk.foresight
-            pane.show(card(desk.bench, self._dues, moment, self.here(), foresight))
+            place = None if self.here() else self._due_here()
+            pane.show(
+                card(desk.bench, self._dues, moment, self.here(), foresight)
+                if place is None
+                else place_card(desk.bench, place, moment, foresight)
+            )
         self._show_place()
         self.call_after_refresh(self._show_place)  # where the card took rows or gave some back
 
@@ -187,19 +193,19 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def action_open_card(self) -> None:
         """Open the card of the highlighted line; again, on a screen of its own with what is drawn
-        of it. A line that is no container's has none."""
-        if not self.here():
-            return
-        if self._is_card_open:
+        of it. A line of a shelf or the room has no such screen."""
+        if self._is_card_open and self.here():
             self.host.open_page("card", self.here())
             return
         self._opened = True
         self._show_card()
+        self.refold()
 
     def action_fold_card(self) -> None:
         """Fold the card."""
         self._opened = False
         self._show_card()
+        self.refold()
 
     @on(RowList.Highlighted)
     def _highlighted(self) -> None:
@@ -224,6 +230,18 @@ class BenchScreen(QuestionPage, scope="bench"):
         key = self.rows.key
         places = (due for due in self._dues if due.place_kind != "container")
         return next((due for due in places if row_key(due) == key), None)
+
+    def _shelf_barrier(self) -> Due | None:
+        """The check of the barrier of the highlighted line's shelf."""
+        place = None if self._meant() else self._due_here()
+        of_place = (due for due in self._dues if due.check == ants.CHECK.name)
+        return next(
+            (due for due in of_place if place and place_name(due) == place_name(place)), None
+        )
+
+    def _ask_place(self, place: Due) -> None:
+        question = question_for_all(self.desk.bench, [place], self.desk.now())
+        self.ask(question, place, f"{literal(place_name(place))}: ")
 
     def highlight(self, code: str) -> None:
         """Highlight a container; where a filter hides it, the filter goes."""
@@ -290,9 +308,14 @@ class BenchScreen(QuestionPage, scope="bench"):
         return check.name
 
     def action_ask_ants(self) -> None:
-        """Ask about the barrier."""
-        if not self._way_in("ask_ants"):
+        """Ask about the barrier; on a line of a shelf about the shelf's."""
+        if self._way_in("ask_ants"):
+            return
+        shelf = self._shelf_barrier()
+        if shelf is None:
             self._ask(ants.CHECK.name)
+        else:
+            self._ask_place(shelf)
 
     def action_ask_eggs(self) -> None:
         """Ask what a search found."""
@@ -320,7 +343,8 @@ class BenchScreen(QuestionPage, scope="bench"):
 
     def folded(self) -> frozenset[str]:
         """Of a few containers neither a map nor a search is needed; where nobody drinks, no
-        drink; where a filter leaves nothing, no answer."""
+        drink; where a filter leaves nothing, no answer; of a shelf or the room nothing that is
+        asked of a container, nor a card on a screen of its own."""
         few = len(list(self.desk.bench.standing())) < FEW
         meant = [self.desk.bench.at(code) for code in self._meant()]
         drinks = any(one is not None and one.lots_of("adult") for one in meant)
@@ -329,6 +353,13 @@ class BenchScreen(QuestionPage, scope="bench"):
                 *(("map", "find") if few else ()),
                 *(() if drinks else ("drank", "offered")),
                 *(() if self.rows.key else ("answer_next", "open_card")),
+                *(("open_card",) if self._is_card_open and not meant else ()),
+                *(() if meant or is_empty(self.desk.bench) else OF_A_CONTAINER),
+                *(
+                    ()
+                    if meant or is_empty(self.desk.bench) or self._shelf_barrier()
+                    else ("ask_ants",)
+                ),
             )
         )
 
@@ -378,8 +409,7 @@ class BenchScreen(QuestionPage, scope="bench"):
             return
         place = self._due_here()
         if place is not None and not self.rows.marked:
-            question = question_for_all(self.desk.bench, [place], self.desk.now())
-            self.ask(question, place, f"{literal(place_name(place))}: ")
+            self._ask_place(place)
             return
         urgent, codes = most_urgent(self._dues, self.desk.now()), self._meant()
         due = next((urgent[code] for code in codes if code in urgent), None)

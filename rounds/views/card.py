@@ -18,7 +18,8 @@ from rounds.bench.permits import (
 )
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Lot
-from rounds.checks.due_state import Due, urgency
+from rounds.checks.ants import barrier_words
+from rounds.checks.due_state import Due, place_name, urgency
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.check_labels import called
@@ -72,6 +73,14 @@ def card(
     lines.extend(_mass(container, moment))
     lines.extend(labelled("photo", literal(photo.text)) for photo in reversed(container.photos))
     return tuple(lines)
+
+
+def place_card(bench: Bench, due: Due, moment: Moment, foresight: Forecasts) -> tuple[Line, ...]:
+    """The same of a shelf, the room or the book: how its barrier stands, and why it is asked."""
+    shelf = bench.shelves.get(due.where) if due.place_kind == "shelf" else None
+    stands = f"   {barrier_words(bench, shelf.barrier, shelf.moat, moment.now)[0]}" if shelf else ""
+    title = line(literal(f"{place_name(due)}{stands}"))
+    return (title, *why_lines(bench, due, moment, foresight))
 
 
 def _title(bench: Bench, container: Container, moment: Moment) -> Line:

@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import pytest
 
+from rounds.screens.rowlist import RowList
 from tests.stories.telling import Story, tell
 
 BENCH = """
@@ -184,3 +185,19 @@ def test_a_moat_seen_low_when_it_should_be_dry_is_low(bench: Story) -> None:
     assert row["state"] == "late"
     assert "dry" not in row["arithmetic"].partition("late from")[0], row
     assert "dry by now" not in bench.shell("shelves").out
+
+
+async def test_a_line_of_a_shelf_has_keys_and_a_card_of_its_own(bench: Story) -> None:
+    async with bench.at("2027-05-04 07:05").screens((120, 40)) as screen:
+        assert screen.app.screen.query_one(RowList).highlight("shelf|sill|ants")
+        await screen.pilot.pause()
+        keys = screen.text.splitlines()[-1]
+        assert not any(word in keys for word in (" host", " search", " count", " look")), keys
+        assert "Right card" not in keys, "it stands open"
+        assert screen.card.startswith("shelf sill moat about 4 mm by now, low")
+        await screen.press("left")
+        assert "Right card" in screen.text.splitlines()[-1]
+        await screen.press("right")
+        assert screen.card.startswith("shelf sill moat about 4 mm by now, low")
+        await screen.press("a")
+        assert (screen.check, screen.where) == ("ants", "sill")
