@@ -178,7 +178,8 @@ def question_lines(
     if short:
         seen = due.reason.split("; ")[0]
         if len(seen.split()) > FEW_WORDS:
-            seen = seen.split(",")[0] if since else ""
+            # 'warm, fed female-days' are one thing
+            seen = re.split(r"(?<! warm), ", seen)[0] if since else ""
         why_it_is = measures_of(bench.settings).in_words(seen)
     if why_it_is and not again:
         yield f"Why: {literal(why_it_is)}."

@@ -292,3 +292,4 @@ def test_the_short_mode_reads_no_whole_reason_and_lots_only_where_they_are_asked
     reasons = [one for one in short if one.startswith("Why: ")]
     assert reasons
     assert max(len(one.split()) for one in reasons) <= 20, reasons
+    assert not any(one.endswith(" warm.") for one in reasons), "a sentence is read to its end"
