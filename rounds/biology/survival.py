@@ -48,7 +48,11 @@ def _checked(times: Sequence[float], died: Sequence[bool]) -> None:
 
 
 def kaplan_meier(
-    times: Sequence[float], died: Sequence[bool], *, confidence: float = 0.95
+    times: Sequence[float],
+    died: Sequence[bool],
+    known_from: Sequence[float] | None = None,
+    *,
+    confidence: float = 0.95,
 ) -> SurvivalCurve:
     """The survival curve of animals that died or were lost from sight alive (released, escaped,
     still alive).
@@ -56,21 +60,25 @@ def kaplan_meier(
     Source: Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; standard error Greenwood 1926;
         limits on the scale
     log(-log S) (Kalbfleisch & Prentice 1980). One censored at the time of a death counts as at risk
-    then.
+    then, one known from then on does not.
 
     Args:
         times: days from when each was first at risk. died: True where that is its death.
+        known_from: days from which each was known of, and at risk: delayed entry (left truncation,
+            Kalbfleisch & Prentice 1980); all from the first where it is not given.
     """
     _checked(times, died)
     within("confidence", confidence, 0.5, 0.9999)
     z = normal_quantile((1 + confidence) / 2)
     steps: list[Step] = []
     survival, greenwood = 1.0, 0.0
-    ordered = sorted(times)
+    # of those that were there from the first none is left out, were it to die at once
+    ordered, came = sorted(times), sorted(since for since in known_from or () if since > 0)
     for time, deaths in sorted(
         Counter(time for time, dead in zip(times, died, strict=True) if dead).items()
     ):
         at_risk = len(ordered) - bisect_left(ordered, time)
+        at_risk -= len(came) - bisect_left(came, time)
         survival *= 1 - deaths / at_risk
         if at_risk > deaths:
             greenwood += deaths / (at_risk * (at_risk - deaths))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
@@ -433,10 +434,10 @@ def survival_to_adult(
     """Survival by age [days since laying, else since they came in] up to the adult.
 
     Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still
-    young is out of sight alive; those that emerged count as alive to the end of the curve. Where it
-    is known of some when they were laid, those of whom it is not stay out, and so do those of which
-    nobody knew before they hatched, and broods of which some change is not dated. None where there
-    is no animal.
+    young is out of sight alive; those that emerged count as alive to the end of the curve. None is
+    at risk before it was first counted, or came as more than an egg. Where it is known of some when
+    they were laid, those of whom it is not stay out, and so do those of which nobody knew before
+    they hatched, and broods of which some change is not dated. None where there is no animal.
     """
     mine = course.of(broods, one_by_one=True)
     undated = _undated(mine)
@@ -445,39 +446,25 @@ def survival_to_adult(
     def counts(cohort: Cohort) -> bool:
         return bool(cohort.laid_and_seen) == laid and cohort.brood not in undated
 
-    young: list[tuple[float, bool, int]] = []
-    grown = 0
-    for ended in mine.ended:
-        if counts(ended.cohort):
-            if ended.cohort.stage == "adult":
-                grown += ended.cohort.number
-            else:
-                young.append(
-                    (_age(ended.cohort, ended.at), ended.fate in DEAD, ended.cohort.number)
-                )
-    for cohort in mine.alive:
-        if counts(cohort):
-            if cohort.stage == "adult":
-                grown += cohort.number
-            else:
-                young.append((_age(cohort, now), False, cohort.number))
-    young += [
-        (_age(cohort, cohort.last_known), False, cohort.number)
-        for cohort in mine.not_seen
-        if counts(cohort)
-    ]
-    for mixed in mine.mixed:
-        if counts(mixed.cohort) and mixed.cohort.stage == "adult":
-            grown += mixed.cohort.number
-        elif counts(mixed.cohort):
-            young.append((_age(mixed.cohort, mixed.at), False, mixed.cohort.number))
-    ages = [age for age, _, _ in young] + [
-        _age(passage.cohort, passage.at) for passage in mine.passages if counts(passage.cohort)
-    ]
+    last = [(ended.cohort, ended.at, ended.fate in DEAD) for ended in mine.ended]
+    last += [(cohort, now, False) for cohort in mine.alive]
+    last += [(cohort, cohort.last_known, False) for cohort in mine.not_seen]
+    last += [(mixed.cohort, mixed.at, False) for mixed in mine.mixed]
+    last = [one for one in last if counts(one[0])]
+    ages = [_age(cohort, at) for cohort, at, _ in last if cohort.stage != "adult"]
+    ages += [_age(one.cohort, one.at) for one in mine.passages if counts(one.cohort)]
     end = max(ages, default=0.0)
-    times = [age for age, _, number in young for _ in range(number)] + [end] * grown
-    died = [dead for _, dead, number in young for _ in range(number)] + [False] * grown
-    return kaplan_meier(times, died) if times else None
+    # eggs are found dead or alive; of others, and in a count, those alone that lived till then
+    later = {one.at for one in mine.entered if one.by_count or one.cohort.stage != "egg"}
+    lives: list[tuple[float, bool, float]] = []
+    for cohort, at, dead in last:
+        grown = cohort.stage == "adult"
+        age = end if grown else _age(cohort, at)
+        came = _age(cohort, cohort.came) if cohort.came in later else 0.0
+        # one that died at the look that first counted it was there
+        came = min(came, math.nextafter(age, 0.0) if dead else age)
+        lives += [(age, dead and not grown, came)] * cohort.number
+    return kaplan_meier(*zip(*lives, strict=True)) if lives else None
 
 
 def _age(cohort: Cohort, at: datetime) -> float:

@@ -196,6 +196,22 @@ def test_learning_and_thinning() -> None:
         assert none == pytest.approx(stats.poisson.pmf(0, rate * days * share))
 
 
+def test_survival_of_those_who_came_later() -> None:
+    """Delayed entry (left truncation), where some are known only from an age on."""
+    from lifelines import KaplanMeierFitter
+
+    chance = random.Random(14)
+    for _ in range(25):
+        number = chance.randint(20, 60)
+        times = [float(chance.randint(10, 30)) for _ in range(number)]
+        since = [float(chance.choice((0, 0, chance.randint(1, 9), 15))) for _ in range(number)]
+        times = [max(time, entry + 1) for time, entry in zip(times, since, strict=True)]
+        died = [chance.random() < 0.7 for _ in range(number)]
+        fitted = KaplanMeierFitter().fit(times, died, entry=since)
+        for step in kaplan_meier(times, died, since).steps:
+            assert step.survival == pytest.approx(float(fitted.predict(step.time)), abs=1e-9)
+
+
 def test_every_step_of_the_fly_survival_curves() -> None:
     # Open data: fruit-fly lifetimes that lifelines carries (load_waltons).
     from lifelines import KaplanMeierFitter
