@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.stories.telling import Story, tell
 
 BENCH = """
@@ -103,3 +105,13 @@ def test_the_arithmetic_says_by_which_air(story: Story) -> None:
     told = story.due("E3")["mist"]["arithmetic"]
     assert "air of 25 C and 50 %, 1.58 kPa deficit (1.2 as the hours are for)" in told
     assert "hours x 0.76 = 27.3 h" in told
+
+
+@pytest.mark.parametrize("lines", [["N 31/37 40%"], ["N 31/37", "N 40 %"]])
+def test_lowest_and_highest_say_how_warm_the_dry_air_is(story: Story, lines: list[str]) -> None:
+    """At 34 C saturated air holds 5.32 kPa (FAO-56): at 40 % it takes 3.19 more; 1.2 of that is 0.38."""
+    story.type("shelf set up N", "E2 set up rearing shelf=N", *lines)
+    story.type("E2 20 eggs Zygaena transalpina laid today")
+    mist = story.later(hours=30).due("E2")["mist"]["arithmetic"]
+    assert "air of 34 C (mean of 31 to 37 C) and 40 %, 3.19 kPa deficit" in mist
+    assert "hours x 0.67 (by the air 0.38, at least 0.67) = 24.0 h" in mist
