@@ -55,7 +55,7 @@ WORSE_THAN_DUE: frozenset[State] = frozenset({"in danger", "urgent", "late"})  #
 DAY = timedelta(days=1)  # a bar is drawn only where danger is nearer than that
 LIST_BAR = 6  # cells of the bar in a list: 4 h each
 # cells of the edge of a cup on the map without danger within a day
-EDGE_OF_OTHERS = 2
+EDGE_OF_OTHERS = 1
 PAST = "past the limit"  # of a permit or a promise
 
 
@@ -137,7 +137,8 @@ def bar(state: State, left: timedelta | None, cells: int = LIST_BAR) -> str:
 def edge(state: State, left: timedelta | None, cells: int) -> str:
     """The edge of a cup on a map, at most that many cells: the same bar.
 
-    Without danger inside a day: two cells. Do not disturb: all. In order: none.
+    Without danger inside a day: one cell, as the longest time inside a day. Do not disturb: all.
+    In order: none.
     """
     if state == "in order":
         return ""

@@ -91,7 +91,7 @@ def test_the_bars_of_the_list_and_of_the_map() -> None:
     assert bar("urgent", timedelta(hours=24)) == bar("urgent", None) == ""
     assert edge("urgent", timedelta(hours=6), 10) == "======="
     assert edge("in danger", timedelta(0), 10) == "##########"
-    assert edge("late", None, 10) == "::"
+    assert edge("late", None, 10) == ":"
     assert edge("due", timedelta(hours=15), 10) == "..."
     assert edge("do not disturb", None, 10) == "~~~~~~~~~~"
     assert edge("in order", timedelta(hours=1), 10) == ""
