@@ -131,5 +131,8 @@ def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]
             measures = measures_of(bench.settings)
             loss = loss_words(low.loss, measures, limits=True)
             text = f"{measures.depth(round(low.by_now_mm))} by now, {loss}"
+            if moat.state == "low" and moat.wants_since is not None:  # seen, so that no window is
+                yield Item(where, "moat low", utc(moat.wants_since), 0, subject=text)
+                continue
             limits = low.low_first, low.low_last
             yield Item(where, "moat low", low.low_at, 0, *limits, subject=text)

@@ -186,7 +186,9 @@ def item_line(item: Item, moment: Moment, measures: Measures) -> str:
     """What is coming in a line of words, as it is read out."""
     if item.what not in FORECAST:
         text = f": {literal(item.subject)}" if item.subject else ""
-        words = "do not disturb until" if item.what == "do not disturb ends" else item.what
+        words: str = "do not disturb until" if item.what == "do not disturb ends" else item.what
+        if item.what == "moat low" and item.at and item.first is None and is_past(item, moment.now):
+            words = "moat low since"
         if item.over_winter:
             return f"{literal(item.where)}, {OVER_WINTER}{text}"
         limits = ""

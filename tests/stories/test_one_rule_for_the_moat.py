@@ -201,3 +201,11 @@ async def test_a_line_of_a_shelf_has_keys_and_a_card_of_its_own(bench: Story) ->
         assert screen.card.startswith("shelf sill moat about 4 mm by now, low")
         await screen.press("a")
         assert (screen.check, screen.where) == ("ants", "sill")
+
+
+async def test_what_is_ahead_says_of_a_low_moat_since_when_it_was_seen_so(bench: Story) -> None:
+    bench.at("2027-05-02 07:05").type("sill moat low 4 mm")
+    async with bench.at("2027-05-03 07:05").screens((120, 40)) as screen:
+        await screen.press("full_stop", "enter", "down", "down")
+        words = screen.words
+    assert "sill, moat low since " in words
