@@ -488,6 +488,9 @@ class _Reading:
             )
         result = read_kinds(text)
         if isinstance(result, NotHeld):
+            whole = f"{row.codes[0]} {text}" if row.codes else ""
+            if whole[:1].isdigit() and not isinstance(read_kinds(whole), NotHeld):
+                raise NotUnderstood(f"no code yet: type one first, as: K2  {whole}")
             raise NotUnderstood(result.line, result.wrong, result.nearest)
         row.held = [self._animals(holding) for holding in result]
         row.purpose = row.purpose or purpose_of(row.held)

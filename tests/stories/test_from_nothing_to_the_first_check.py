@@ -150,3 +150,8 @@ def test_what_stands_first_may_be_said_with_its_animals(
     assert "crashed" not in begun.out + begun.err
     assert stands in story.shell("shelves").out
     assert "Lepidoptera" not in story.shell("shelves").out
+
+
+def test_a_list_line_without_a_code_says_that_a_code_comes_first(story: Story) -> None:
+    ran = story.shell("begin", "--list", "-", typed="2f Argynnis paphia\n")
+    assert "no code yet: type one first, as: K2  2f Argynnis paphia" in ran.err + ran.out
