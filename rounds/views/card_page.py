@@ -15,7 +15,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry
 from rounds.entries.searching import Searched
-from rounds.entries.wording import saying
+from rounds.entries.wording import comma_joined, saying
 from rounds.forecasts.foresight import Forecasts
 from rounds.views.card import card
 from rounds.views.card_drawings import NOT_READ, Paper, drawings
@@ -79,7 +79,7 @@ def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
     measures = measures_of(bench.settings)
     newest = sorted(entries, key=lambda one: one.order)[: -MAX_LAST - 1 : -1]
     texts = [
-        f"{moment.clock(entry.at)} {literal(saying(entry, measures))}, {literal(entry.by)}"
+        f"{moment.clock(entry.at)} {literal(comma_joined(saying(entry, measures), entry.by))}"
         for entry in newest
     ]
     return [labelled("last" if not position else "", words) for position, words in enumerate(texts)]
