@@ -351,8 +351,10 @@ def _in(
             number = sum(bench.may_be_females(lot) for lot in container.lots if bench.is_fed(lot))
         case "eggs to be laid":
             number = EGGS_A_ROUND * sum(map(bench.may_be_females, container.lots))
-        case "larvae that eat":  # none that hangs or wanders starves
-            return {"larva": float(still_eat(container))}
+        case "larvae that eat":  # none that hangs or wanders starves; those not seen eat too
+            hidden = may_hide(bench).get(container.code, ()) if bench.shortfalls else ()
+            unseen = sum(one.number for one in hidden if one.stage == "larva")
+            return {"larva": float(still_eat(container) + unseen)}
         case "eggs about to hatch":
             number = _about_to_hatch(container, moment, foresight)
         case _:
