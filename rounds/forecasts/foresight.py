@@ -31,6 +31,7 @@ from rounds.forecasts.stage_ends import (
     Change,
     ComingChange,
     as_expected,
+    begun_within,
     coming_change,
     instant_of,
     instar_of,
@@ -62,6 +63,13 @@ def warm_until(bench: Bench) -> datetime:
 def _whole_stage(stage: str) -> str:
     """The stage of which an instar is a part: what one needs is told from what all of them do."""
     return "larva" if stage.startswith("L") else stage
+
+
+def _stage_before(stage: str) -> str:
+    """The stage or instar that ends where one begins; empty of eggs."""
+    if stage in ("larva", "L1"):
+        return "egg"
+    return f"L{int(stage[1:]) - 1}" if stage[:1] == "L" else {"pupa": "larva"}.get(stage, "")
 
 
 class Forecasts:
@@ -527,7 +535,7 @@ class Forecasts:
         Args:
             need: their instar as the share of larval life that pupation counts it as.
         """
-        since, until = begun(self.bench, lot, container.since)
+        since, until = begun_within(self.bench, lot, container.since, self._not_begun_before(lot))
         looked = container.last_look
         if looked <= until:
             return 0.0
@@ -594,6 +602,7 @@ class Forecasts:
             self.warmth(container.code),
             stage_dd,
             self._foretell,
+            self._not_begun_before(lot),
         )
         text = (
             beyond(need.tested, *self._lately(container.code), need.thresholds.upper_c)
@@ -615,6 +624,42 @@ class Forecasts:
         begun_to = coming.begun_to if whole is None else self._begun_to(container, lot, "larva")
         waited = trace.heat_at(day_of(begun_to)) + (whole or need).up_to
         return of_those_left(coming, seen, instant_of(trace.day_of(waited)), came)
+
+    def _not_begun_before(self, lot: Lot) -> datetime | None:
+        """When the animals of a lot can have begun their stage or instar at the earliest; None
+        where nothing tells that but when it was looked."""
+        if lot.began_before or lot.since is None:
+            return None
+        stage = f"L{lot.instar or 1}" if lot.stage == "larva" else lot.stage
+        return self._not_ended_before(lot.brood, stage, lot.since, lot.latest or lot.since)
+
+    def _not_ended_before(
+        self, brood: str, stage: str, since: datetime, until: datetime
+    ) -> datetime | None:
+        """When the first of those of a brood that were seen to begin a stage between two instants
+        can have ended the one before, by how long that was foretold to take (``not_before``)."""
+        before = _stage_before(stage)
+        earliest = []
+        for ended in self._finished.get((brood, before), ()):
+            if not since <= ended.at <= until:
+                continue
+            need = self.need(ended.taxon, before, brood)
+            if need is None or pauses(self.bench, ended.taxon, _whole_stage(before)):
+                return None
+            begun_from, begun_to = ended.begun_from, ended.begun_to
+            earlier = self._not_ended_before(brood, before, begun_from, begun_to)
+            found = self._foretell(
+                self._along_then(ended, need.thresholds),
+                begun_from=day_of(min(begun_to, max(begun_from, earlier or begun_from))),
+                begun_to=day_of(begun_to),
+                constant_dd=need.constant_dd,
+                spread=need.spread,
+                uncertainty=need.uncertainty,
+                longer=need.longer,
+                number=ended.number,
+            )
+            earliest.append(instant_of(found.not_before) or ended.begun_from)
+        return min(earliest, default=None)
 
     def _foretell(self, trace: HeatTrace, **asked: Any) -> StageForecast:
         """When a stage ends, reckoned once for all lots that are alike."""

@@ -11,7 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.diapause import has_rested
-from rounds.bench.folding.stage_completions import begun
+from rounds.bench.folding.stage_completions import A_LOOK_BEFORE, begun
 from rounds.bench.instants import FIRST_YEAR, LAST_YEAR
 from rounds.bench.plurals import PLURALS, count, percent
 from rounds.bench.state import Bench, Container, Lot
@@ -170,6 +170,19 @@ def _part(
     )
 
 
+def begun_within(
+    bench: Bench, lot: Lot, fallback: datetime, not_before: datetime | None
+) -> tuple[datetime, datetime]:
+    """Between when animals began their stage: between two looks, and not before they can have ended
+    the one before; never told surer than a look each round tells it."""
+    since, until = begun(bench, lot, fallback)
+    return (
+        (since, until)
+        if not_before is None
+        else (max(since, min(not_before, until - A_LOOK_BEFORE)), until)
+    )
+
+
 def coming_change(
     bench: Bench,
     container: Container,
@@ -180,6 +193,7 @@ def coming_change(
     warmth: PlaceTemperatures,
     stage_dd: float | None = None,
     foretell: Callable[..., StageForecast] = forecast,
+    not_begun_before: datetime | None = None,
 ) -> ComingChange:
     """One change of one lot; without a need it says why no date can be given.
 
@@ -188,8 +202,9 @@ def coming_change(
         stage_dd: degree-days of the stage or instar that they are in, where that is not the whole
             need [C day].
         foretell: is asked as ``forecast``, whose answers it may remember.
+        not_begun_before: when they can have ended the stage before at the earliest.
     """
-    since, until = begun(bench, lot, container.since)
+    since, until = begun_within(bench, lot, container.since, not_begun_before)
     if lot.began_before and need is not None and trace is not None:
         came = day_of(lot.since or until)
         earliest = trace.day_of(trace.heat_at(came) - (stage_dd or need.constant_dd))
