@@ -4,11 +4,21 @@ compared."""
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from functools import lru_cache
 
 from msgspec import Struct
 
-from rounds.biology.distributions import gamma_quantile, normal_quantile
-from rounds.biology.proportions import equal_tails, exact_share
+from rounds.biology.distributions import (
+    beta_quantile,
+    gamma_quantile,
+    normal_quantile,
+    regularised_beta,
+    regularised_gamma_lower,
+    regularised_gamma_upper,
+)
+from rounds.biology.hidden_eggs import ways_seen
+from rounds.biology.proportions import LEAST_CHANCE, equal_tails, exact_share
 from rounds.limits import within
 
 LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estimate
@@ -17,8 +27,39 @@ FEMALES_VARY = 2.0  # eggs counted that leave a rate as open as females differ; 
 LEAST_FEMALES = 3  # on each of two plants, before a difference is said of the plants; our estimate
 
 
+HALVINGS = 40  # toward a limit, whose logarithm is then exact to 1e-9
+FARTHEST = 1e4  # a limit is sought up to so many times what was seen
+
+
+class ShareFound(Struct, frozen=True):
+    """The share of the eggs laid that all searches find, above 0 to 1, beta distributed: as
+    uncertain as ``counted`` eggs leave it, inf where it is exact."""
+
+    share: float = 1.0
+    counted: float = math.inf
+
+    @property
+    def is_exact(self) -> bool:
+        return self.counted == math.inf or self.share >= 1
+
+
+ALL_FOUND = ShareFound()
+
+
+@lru_cache(maxsize=256)
+def _over_share(found: ShareFound) -> tuple[tuple[float, float], ...]:
+    """What the share may be, beside its mean, and how likely; so that the mean stays one."""
+    if found.is_exact:
+        return ((1.0, 1.0),)
+    a, b = found.share * found.counted, (1 - found.share) * found.counted
+    parts = [(max(beta_quantile(part, a, b), 1e-9), weight) for part, weight in ways_seen()]
+    mean = sum(share * weight for share, weight in parts)
+    return tuple((share / mean, weight) for share, weight in parts)
+
+
 class Rate(Struct, frozen=True):
-    """Eggs per female-day, between a low and a high limit."""
+    """Eggs per female-day, between a low and a high limit; the female-days are each times the share
+    found."""
 
     eggs: int
     female_days: float
@@ -32,11 +73,16 @@ class Rate(Struct, frozen=True):
         return self.female_days >= LEAST_FEMALE_DAYS
 
 
-def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> Rate:
-    """Eggs per female-day with exact Poisson limits, two-sided.
+def laying_rate(
+    *, eggs: int, female_days: float, confidence: float = 0.95, found: ShareFound = ALL_FOUND
+) -> Rate:
+    """Eggs laid per female-day with exact Poisson limits, two-sided, by those found.
 
-    Garwood 1936, Biometrika 28:437-442.
-        Where none were found the limits are nought and -ln((1 - confidence) / 2) / exposure.
+    Garwood 1936, Biometrika 28:437-442. Where the share found is uncertain the two tails are
+    averaged over it (a mixed Poisson count: Johnson, Kemp & Kotz 2005, Univariate Discrete
+    Distributions, 8.3; from memory).
+        Where none were found the limits are nought and, of an exact share, -ln((1 - confidence) /
+        2) / exposure.
 
         Raises:
             ValueError: eggs without exposure, or out of range.
@@ -44,18 +90,43 @@ def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> R
     within("eggs", eggs, 0, 1e7)
     within("female-days", female_days, 0, 1e7)
     within("confidence", confidence, 0.5, 0.9999)
+    within("share found", found.share, 1e-9, 1)
     if female_days == 0:
         raise ValueError(
             f"{eggs} {'egg' if eggs == 1 else 'eggs'} in 0 female-days; give the time that females"
             " were with the host"
         )
-    tail = (1 - confidence) / 2
+    days, tail = female_days * found.share, (1 - confidence) / 2
     low = gamma_quantile(tail, eggs) if eggs else 0.0
     high = gamma_quantile(1 - tail, eggs + 1)
-    return Rate(eggs, female_days, eggs / female_days, low / female_days, high / female_days)
+    shares = _over_share(found)
+    if len(shares) > 1:
+
+        def more(mean: float) -> float:
+            return sum(weight * regularised_gamma_lower(eggs, mean * of) for of, weight in shares)
+
+        def fewer(mean: float) -> float:
+            return sum(
+                weight * regularised_gamma_upper(eggs + 1, mean * of) for of, weight in shares
+            )
+
+        low = _where(more, tail, low / FARTHEST, low * FARTHEST) if eggs else 0.0
+        high = _where(lambda mean: -fewer(mean), -tail, high / FARTHEST, high * FARTHEST)
+    return Rate(eggs, days, eggs / days, low / days, high / days)
 
 
-def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: float) -> float:
+def _where(rising: Callable[[float], float], aim: float, low: float, high: float) -> float:
+    """Where a function that rises reaches an aim, between two numbers above nought."""
+    low, high = math.log(low), math.log(high)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if rising(math.exp(middle)) < aim else (low, middle)
+    return math.exp((low + high) / 2)
+
+
+def chance_of_none_seen(
+    *, usual_rate: float, female_days: float, share_found: float, share_counted: float = math.inf
+) -> float:
     """The chance of having seen no egg by now at a usual laying rate, where searches find a share
     of what is there.
 
@@ -63,12 +134,17 @@ def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: f
     Poisson Processes, 5.1; from memory).
 
     Args:
-        usual_rate: eggs per female-day. share_found: 0 to 1.
+        usual_rate: eggs per female-day. share_found: 0 to 1, as uncertain as ``share_counted`` eggs
+            leave it: then the mean over what it may be.
     """
     within("usual rate", usual_rate, 0, 1000, "eggs per female-day")
     within("female-days", female_days, 0, 1e7)
     within("share found", share_found, 0, 1)
-    return math.exp(-usual_rate * female_days * share_found)
+    seen = usual_rate * female_days * share_found
+    if not share_found:
+        return 1.0
+    over = _over_share(ShareFound(share_found, share_counted))
+    return sum(weight * math.exp(-seen * share) for share, weight in over)
 
 
 class HostComparison(Struct, frozen=True):
@@ -106,6 +182,8 @@ def hosts_compared(
     female_days_second: float,
     females_first: int = 0,
     females_second: int = 0,
+    found_first: ShareFound = ALL_FOUND,
+    found_second: ShareFound = ALL_FOUND,
 ) -> HostComparison:
     """Exact comparison of two laying rates, given their sum; and whether females, who differ, would
     give as much by themselves.
@@ -113,7 +191,8 @@ def hosts_compared(
     Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with
         share
     t1 / (t1 + t2); two-sided by twice the smaller tail. Limits of the ratio from the exact limits
-    of that share, whose tails are equal too, so that both say the same. The eggs of one female are
+    of that share, whose tails are equal too, so that both say the same. Where the shares found are
+    uncertain, of each plant by itself, the tails are averaged over them. The eggs of one female are
     no independent choices: see ``p_of_plants``.
 
     Args:
@@ -122,51 +201,110 @@ def hosts_compared(
     Raises:
         ValueError: eggs without exposure, or out of range.
     """
-    first = laying_rate(eggs=eggs_first, female_days=female_days_first)
-    second = laying_rate(eggs=eggs_second, female_days=female_days_second)
+    first = laying_rate(eggs=eggs_first, female_days=female_days_first, found=found_first)
+    second = laying_rate(eggs=eggs_second, female_days=female_days_second, found=found_second)
     total = eggs_first + eggs_second
-    share = female_days_first / (female_days_first + female_days_second)
-    low, high, two = 0.0, 1.0, 1.0
-    if total:
-        limits = exact_share(eggs_first, total)
-        low, high, two = limits.low, limits.high, equal_tails(eggs_first, total, expected=share)
-    scale = female_days_second / female_days_first
+    scale = second.female_days / first.female_days
+    low, high, two = _ratio_limits(
+        eggs_first, eggs_second, scale, _over_share(found_first), _over_share(found_second)
+    )
     return HostComparison(
         first,
         second,
         first.value / second.value if eggs_second else None,
-        low / (1 - low) * scale,
-        high / (1 - high) * scale if high < 1 else None,
+        low,
+        high,
         two,
         first.enough and second.enough and total > 0,
         more_female_days_for_two_fold(
-            eggs=total, female_days=female_days_first + female_days_second
+            eggs=total, female_days=first.female_days + second.female_days
         ),
         p_of_plants(
             ratio=(max(eggs_first, 0.5) / max(eggs_second, 0.5)) * scale,
             eggs=(eggs_first, eggs_second),
             females=(females_first, females_second),
+            found=(found_first, found_second),
         ),
     )
 
 
-def p_of_plants(*, ratio: float, eggs: tuple[int, int], females: tuple[int, int]) -> float | None:
+_Parts = tuple[tuple[float, float], ...]
+
+
+def _ratio_limits(
+    first: int, second: int, scale: float, over_first: _Parts, over_second: _Parts
+) -> tuple[float, float | None, float]:
+    """Limits of the ratio of two rates, 95 %, and the chance of such counts where they are one."""
+    total = first + second
+    if not total:
+        return 0.0, None, 1.0
+    if len(over_first) == len(over_second) == 1:
+        limits = exact_share(first, total)
+        high = limits.high / (1 - limits.high) * scale if limits.high < 1 else None
+        return (
+            limits.low / (1 - limits.low) * scale,
+            high,
+            equal_tails(first, total, expected=1 / (1 + scale)),
+        )
+    odds = [
+        (one / other / scale, weight * of_other)
+        for one, weight in over_first
+        for other, of_other in over_second
+    ]
+
+    def more(ratio: float) -> float:
+        return sum(
+            weight * regularised_beta(first, second + 1, at / (1 + at))
+            for odd, weight in odds
+            for at in (odd * ratio,)
+        )
+
+    def fewer(ratio: float) -> float:
+        return sum(
+            weight * regularised_beta(second, first + 1, 1 / (1 + odd * ratio))
+            for odd, weight in odds
+        )
+
+    near = max(first, 0.5) / max(second, 0.5) * scale
+    ends = near / FARTHEST, near * FARTHEST
+    smaller = min(more(1.0) if first else 1.0, fewer(1.0) if second else 1.0)
+    return (
+        _where(more, 0.025, *ends) if first else 0.0,
+        _where(lambda ratio: -fewer(ratio), -0.025, *ends) if second else None,
+        min(1.0, max(2 * smaller, LEAST_CHANCE)),
+    )
+
+
+def p_of_plants(
+    *,
+    ratio: float,
+    eggs: tuple[int, int],
+    females: tuple[int, int],
+    found: tuple[ShareFound, ShareFound] = (ALL_FOUND, ALL_FOUND),
+) -> float | None:
     """How likely females that differ from each other give such a ratio of two rates by themselves,
     two-sided; None of fewer than three females on one of them, of whom nothing can be said.
 
     Each female's rate is gamma distributed about that of the plant, of shape ``FEMALES_VARY``; that
     of n females together then of shape n times that, and the variance of its logarithm is the
     trigamma function of it, 1 / (shape - 1/2) nearly (Abramowitz & Stegun 1964, 6.4.12; from
-    memory). With the Poisson variance 1 / eggs of both the logarithm of the ratio is taken as
-    normal.
+    memory). With the Poisson variance 1 / eggs of both, and that of the logarithm of the shares
+    found, the logarithm of the ratio is taken as normal.
     """
     if min(females) < LEAST_FEMALES:
         return None
     variance = sum(
-        1 / max(found, 0.5) + 1 / (FEMALES_VARY * number - 0.5)
-        for found, number in zip(eggs, females, strict=True)
+        1 / max(counted, 0.5) + 1 / (FEMALES_VARY * number - 0.5) + _log_varies(share)
+        for counted, number, share in zip(eggs, females, found, strict=True)
     )
     return math.erfc(abs(math.log(ratio)) / math.sqrt(2 * variance))
+
+
+def _log_varies(found: ShareFound) -> float:
+    """The variance of the logarithm of a share."""
+    logs = [(math.log(share), weight) for share, weight in _over_share(found)]
+    mean = sum(log * weight for log, weight in logs)
+    return sum(weight * (log - mean) ** 2 for log, weight in logs)
 
 
 def more_female_days_for_two_fold(*, eggs: int, female_days: float) -> float:

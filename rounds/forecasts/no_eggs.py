@@ -17,7 +17,7 @@ from rounds.bench.folding.without_eggs import up_to
 from rounds.bench.plurals import count, percent
 from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
-from rounds.biology.laying import FEMALES_VARY, hosts_compared
+from rounds.biology.laying import ALL_FOUND, FEMALES_VARY, ShareFound, hosts_compared
 from rounds.grouping import grouped, summed
 from rounds.tallies.detection import SharesFound
 
@@ -41,11 +41,12 @@ class PossibleReason(Struct, frozen=True):
 
 class LaidOn(Struct, frozen=True):
     """What females of the species laid on a plant: eggs in female-days, each times the share that
-    searches found."""
+    searches found, as uncertain as ``found`` has it."""
 
     plant: str
     eggs: int
     days: float
+    found: ShareFound = ALL_FOUND
 
     @property
     def rate(self) -> float:
@@ -122,7 +123,8 @@ class LaidRecord:
         if (taxon, plant) not in self._on:
             groups = self.shares.groups(taxon, plant)
             eggs, days = sum(one.eggs for one in groups), sum(one.found_days for one in groups)
-            self._on[taxon, plant] = LaidOn(plant, eggs, days)
+            found = self.shares.of_days(taxon, plant) if eggs else None
+            self._on[taxon, plant] = LaidOn(plant, eggs, days, found or ALL_FOUND)
         return self._on[taxon, plant]
 
     def eggs_of(self, taxon: str, plant: str) -> Mapping[str, list[tuple[frozenset[str], int]]]:
@@ -346,9 +348,11 @@ def _laid_more(best: LaidOn | None, here: LaidOn) -> bool:
         return False
     compared = hosts_compared(
         eggs_first=best.eggs,
-        female_days_first=best.days,
+        female_days_first=best.days / best.found.share,
         eggs_second=here.eggs,
-        female_days_second=here.days,
+        female_days_second=here.days / here.found.share,
+        found_first=best.found,
+        found_second=here.found,
     )
     return compared.settled
 

@@ -11,9 +11,11 @@ from typing import NamedTuple
 
 from rounds.bench.codes import members
 from rounds.bench.folding.removal import FRASS, LARVAE
-from rounds.bench.folding.sought import AIDS, days_found
+from rounds.bench.folding.sought import AIDS, counted_like, days_found
 from rounds.bench.state import Bench, OnPlant, SearchDetection
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, Unwatched, learned_detection
+from rounds.biology.laying import ShareFound
+from rounds.grouping import summed
 from rounds.tallies.viability import VIABLE_SHARE, viable_share
 
 TURNS = 3  # in which what each aid finds is learned beside what others left
@@ -160,11 +162,12 @@ class SharesFound:
                     for code in codes.split(","):
                         of_code.setdefault(code, []).append(len(found))
                     of_days = self.days_found(taxon, plant, laid.sought)
-                    found.append(_Group(laid.eggs, sum(laid.sought.values()), of_days))
+                    whole = sum(laid.sought.values())
+                    found.append(_Group(laid.eggs, whole, of_days, laid.sought))
             self._groups[key], self._of_code[key] = found, of_code
         return self._groups[key]
 
-    def of_days(self, taxon: str, plant: str, mothers: Collection[str] = ()) -> float | None:
+    def of_days(self, taxon: str, plant: str, mothers: Collection[str] = ()) -> ShareFound | None:
         """The share of eggs that the searches found, over the days that they looked at; None where
         no search told anything of it.
 
@@ -177,7 +180,11 @@ class SharesFound:
             places = {place for code in mothers for place in of_code.get(code, ())}
             groups = [groups[place] for place in sorted(places)]
         days = sum(one.days for one in groups)
-        return min(1.0, sum(one.found_days for one in groups) / days) if days > 0 else None
+        share = min(1.0, sum(one.found_days for one in groups) / days) if days > 0 else 0.0
+        if not share:
+            return None
+        sought = summed(pair for one in groups for pair in one.sought.items())
+        return ShareFound(share, counted_like(sought, self.of_one_search(taxon, plant)))
 
 
 class _Group(NamedTuple):
@@ -187,3 +194,4 @@ class _Group(NamedTuple):
     eggs: int
     days: float
     found_days: float
+    sought: Mapping[str, float]

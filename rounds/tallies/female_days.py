@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime
+from math import inf
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -24,7 +25,7 @@ from rounds.bench.codes import members
 from rounds.bench.folding.female_days import stood_with
 from rounds.bench.movements import Adults, AdultsWithStems, Stems
 from rounds.bench.state import Bench
-from rounds.biology.laying import Rate, laying_rate
+from rounds.biology.laying import Rate, ShareFound, laying_rate
 from rounds.grouping import grouped, summed
 from rounds.tallies.detection import SharesFound
 from rounds.tallies.egg_finds import NO_HOST, EggSearch, KeptStemsSearched
@@ -53,7 +54,8 @@ class HostShare(Struct):
     and ``doubtful`` the time in which either were laid, which is in no rate; ``counted`` is
     the newest time that is in a rate, ``doubted`` what eggs that showed later took out of it.
     ``beside`` are the females of other species that stood there at the same time. ``share_found``
-    is how much of the eggs laid in the days the searches found, None where none told of any;
+    is how much of the eggs laid in the days the searches found, None where none told of any, as
+    uncertain as ``share_counted`` eggs leave it;
     ``most_counted`` how many stretches of time are remembered.
     """
 
@@ -74,6 +76,7 @@ class HostShare(Struct):
     doubted: list[StemSpan] = field(default_factory=list)
     beside: set[str] = field(default_factory=set)
     share_found: float | None = None
+    share_counted: float = inf
     most_counted: int = MAX_COUNTED
 
     @property
@@ -128,7 +131,8 @@ class OnHost(Struct):
     ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in
     no sum. Where it is ``in_doubt`` these are eggs that may be of females of several species; a
     female entered as ``A or B`` has her own beside it. ``share_found`` is how much of the eggs laid
-    in the days the searches found, None where none told of any.
+    in the days the searches found, None where none told of any; as uncertain as ``share_counted``
+    eggs leave it.
     """
 
     taxon: str
@@ -137,6 +141,7 @@ class OnHost(Struct):
     sex_not_known: float = 0.0
     in_doubt: bool = False
     share_found: float | None = None
+    share_counted: float = inf
 
     @property
     def female_days(self) -> float:
@@ -186,6 +191,12 @@ class OnHost(Struct):
         return self.female_days * (self.share_found or 1.0)
 
     @property
+    def found(self) -> ShareFound:
+        """The share of its eggs that the searches found, and how uncertain it is; all where no
+        search tells."""
+        return ShareFound(self.share_found or 1.0, self.share_counted)
+
+    @property
     def rate(self) -> Rate | None:
         """Eggs found per female-day, as ``_rate`` has it."""
         return _rate(self)
@@ -199,8 +210,9 @@ class OnHost(Struct):
     def laid(self) -> Rate | None:
         """Eggs laid per female-day, by those found and the share that searches find, with limits;
         None as for ``rate``."""
-        days = self.found_days
-        return laying_rate(eggs=self.eggs, female_days=days) if self.has_rate and days else None
+        if not self.has_rate or not self.female_days:
+            return None
+        return laying_rate(eggs=self.eggs, female_days=self.female_days, found=self.found)
 
 
 def _has_rate(on: HostShare | OnHost) -> bool:
@@ -214,6 +226,13 @@ def _rate(on: HostShare | OnHost) -> Rate | None:
     if not _has_rate(on):
         return None
     return laying_rate(eggs=on.eggs, female_days=on.female_days)
+
+
+def _say_share(on: HostShare | OnHost, found: ShareFound | None) -> None:
+    if found is not None:
+        on.share_found, on.share_counted = found.share, found.counted
+    else:
+        on.share_found, on.share_counted = None, inf
 
 
 class FemaleDays:
@@ -263,9 +282,9 @@ class FemaleDays:
             known._stood(span)
         shares = shares or SharesFound(bench)
         for one in known._found.values():
-            one.share_found = shares.of_days(one.taxon, one.plant)
+            _say_share(one, shares.of_days(one.taxon, one.plant))
             for part in one.parts:
-                part.share_found = shares.of_days(one.taxon, one.plant, part.codes)
+                _say_share(part, shares.of_days(one.taxon, one.plant, part.codes))
         return sorted(
             known._found.values(),
             key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt),
@@ -475,9 +494,12 @@ def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
     for on_host in record:
         parts = [part for part in on_host.parts if part.codes & wanted]
         if parts:
-            share = on_host.share_found
-            share = share if len(parts) == len(on_host.parts) else _share_found(parts)
-            found.append(OnHost(on_host.taxon, on_host.plant, parts, share_found=share))
+            of = OnHost(on_host.taxon, on_host.plant, parts)
+            of.share_found, of.share_counted = on_host.share_found, on_host.share_counted
+            if len(parts) < len(on_host.parts):
+                of.share_found = _share_found(parts)
+                of.share_counted = min(part.share_counted for part in parts)
+            found.append(of)
     return found
 
 

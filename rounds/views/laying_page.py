@@ -121,8 +121,8 @@ def _species(
     yield aside(
         "",
         "female-days: those that a search looked at; finds: the share of its eggs that the"
-        " searches of a host find; eggs laid = found / share found,"
-        " with the exact limits of those found",
+        " searches of a host find; eggs laid = found / share found, with the exact limits of those"
+        " found, averaged over what the share may be",
     )
     yield aside("", OF_THESE_FEMALES)
     for one in hosts:
@@ -134,6 +134,12 @@ def _species(
             yield aside("sex?", words)
         parts = [_part_words(part, zone, now) for part in one.parts]
         yield aside("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}")
+        if one.share_found and not one.found.is_exact:
+            words = (
+                f"{literal(one.plant)}: {percent(one.share_found)}, known as well as by counting"
+                f" {one.share_counted:.1f} eggs"
+            )
+            yield aside("finds", words)
 
 
 def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:
@@ -183,7 +189,8 @@ def whose(part: HostShare) -> str:
 
 def limits(host_share: OnHost) -> str:
     """Eggs laid per female-day, by those found and the share that searches find, with the exact
-    limits of those found, two-sided 95 %; of none found the upper one; else why there is none."""
+    limits of those found, averaged over what the share may be, two-sided 95 %; of none found the
+    upper one; else why there is none."""
     rate = host_share.laid
     return _limits(rate) if rate else _why_no_rate(host_share)
 
@@ -350,7 +357,10 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> Iterator[str]:
                 f" under {laid.high:.2f} laid a day (two-sided 95 %)."
             )
             chance = chance_of_none_seen(
-                usual_rate=usual_rate, female_days=one.found_days, share_found=1.0
+                usual_rate=usual_rate,
+                female_days=one.female_days,
+                share_found=one.found.share,
+                share_counted=one.share_counted,
             )
             yield (
                 f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)}, the chance of"
@@ -361,11 +371,13 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> Iterator[str]:
     best, other = sorted(tried, key=lambda one: -(one.eggs / one.found_days))[:2]
     compared = hosts_compared(
         eggs_first=best.eggs,
-        female_days_first=best.found_days,
+        female_days_first=best.female_days,
         eggs_second=other.eggs,
-        female_days_second=other.found_days,
+        female_days_second=other.female_days,
         females_first=best.females,
         females_second=other.females,
+        found_first=best.found,
+        found_second=other.found,
     )
     mean_share = (best.found_days + other.found_days) / (best.female_days + other.female_days)
     females = best.females, other.females

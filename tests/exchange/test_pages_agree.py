@@ -308,12 +308,14 @@ def test_laying_is_the_same_on_its_page_in_the_season_its_tables_and_the_calcula
         assert in_season[1:4] == [f"{days:.1f}", str(searches), str(eggs)], (taxon, host)
         if days < 1 or "(" not in in_season[5]:
             continue
-        share = next(
-            one.share_found
+        share, known = next(
+            (one.share_found, one.share_counted)
             for one in desk.reckoning.tallies.on_hosts(desk.now())
             if (one.taxon, one.plant) == (taxon, host) and one.share_found
         )
-        rate = calculated("laying", "--eggs", f"{eggs}", "--female-days", f"{days * share}")
+        given = ["--eggs", f"{eggs}", "--female-days", f"{days}"]
+        given += ["--share-found", f"{share}", "--share-eggs", f"{min(known, 1e7)}"]
+        rate = calculated("laying", *given)
         found = next(iter(rate.values()))
         limits = f"{found['value']:.2f} ({found['low']:.2f} to {found['high']:.2f})"
         assert in_season[4:] == [f"{share:.0%}".replace("%", " %"), limits], (taxon, host)
@@ -351,6 +353,7 @@ def test_two_hosts_compare_alike_on_the_page_and_by_the_calculator(book: Book) -
                 str(one.female_days),
             ]
             given += [f"--share-found-{place}", str(one.share_found)]
+            given += [f"--share-eggs-{place}", str(min(one.share_counted, 1e7))]
         p = calculated("hosts-compared", *given)["p, two-sided"]["value"]
         if verdict.group(3) == "under ":
             assert p == "under 0.0001" or p < 0.0001

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime
-from math import ceil, prod
+from math import ceil, inf, prod
 from typing import TYPE_CHECKING
 
 from rounds.bench.kept_lots import SAME_STOP
@@ -35,6 +35,8 @@ LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 # with one aid: of a month, twice a day; where each finds a tenth they miss 0.2 %
 MOST_SEARCHES = 60
 A_MOMENT = 0.05  # female-days that stems stand at a stop between a search and their coming out
+LEAST_COUNTED = 0.01  # eggs that leave a share known; less is not told apart
+SAME_STILL = 1e-9  # a variance that is none
 AIDS = {letter: aid for aid, letter in LETTERS.items()}
 
 
@@ -74,6 +76,34 @@ def days_found(
     for searches in sought.keys() - known.keys():
         known[searches] = share_found(searches, shares)
     return max(0.0, sum(days * known[searches] for searches, days in sought.items()))
+
+
+def counted_like(sought: Mapping[str, float], shares: Mapping[str, Detection]) -> float:
+    """As how many eggs counted leave the share uncertain that the searches of some days found: that
+    of a beta distribution with its mean and variance; inf where nothing is open.
+
+    What two spans of days were searched by misses is no independent luck, for each search with an
+    aid finds the one unknown share.
+    """
+    told = {searches: days for searches, days in sought.items() if days > 0}
+    whole = sum(told.values())
+    if not whole:
+        return inf
+
+    def missed(searches: str) -> float:
+        return prod(
+            shares[AIDS[letter]].left_by(searches.count(letter)) for letter in set(searches)
+        )
+
+    left = {searches: missed(searches) for searches in told}
+    mean = 1 - sum(days * left[searches] for searches, days in told.items()) / whole
+    varies = sum(
+        days * of_other * (missed(one + other) - left[one] * left[other])
+        for one, days in told.items()
+        for other, of_other in told.items()
+    ) / (whole * whole)
+    most = mean * (1 - mean)
+    return max(LEAST_COUNTED, most / varies - 1) if varies > most * SAME_STILL else inf
 
 
 def times_sought(stems: Host | KeptLot) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,6 +11,7 @@ from rounds.biology.choice import preferences
 from rounds.biology.laying import (
     LEAST_FEMALE_DAYS,
     LEAST_FEMALES,
+    ShareFound,
     chance_of_none_seen,
     hosts_compared,
     laying_rate,
@@ -43,7 +45,8 @@ def _counted(days: float, share: float) -> str:
 
 def _laying(given: Mapping[str, Any]) -> CalculationResult:
     share, days = given["share-found"], given["female-days"]
-    rate = laying_rate(eggs=given["eggs"], female_days=days * share)
+    counted = given["share-eggs"] or math.inf
+    rate = laying_rate(eggs=given["eggs"], female_days=days, found=ShareFound(share, counted))
     words = []
     if not rate.enough:
         words.append(f"not enough to say: {_counted(days, share)}, under {LEAST_FEMALE_DAYS:g}")
@@ -51,7 +54,9 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
         words.append(f"none in {_female_days(days)}: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
         usual = given["usual-rate"]
-        chance = chance_of_none_seen(usual_rate=usual, female_days=days, share_found=share)
+        chance = chance_of_none_seen(
+            usual_rate=usual, female_days=days, share_found=share, share_counted=counted
+        )
         if rate.eggs:
             seen = f"{usual * days * share:.1f} would be seen by now; {rate.eggs:g} were"
         else:
@@ -68,13 +73,19 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
 def _hosts(given: Mapping[str, Any]) -> CalculationResult:
     days = [given["female-days-1"], given["female-days-2"]]
     found_days = [days[0] * given["share-found-1"], days[1] * given["share-found-2"]]
+    found = [
+        ShareFound(given[f"share-found-{which}"], given[f"share-eggs-{which}"] or math.inf)
+        for which in (1, 2)
+    ]
     compared = hosts_compared(
         eggs_first=given["eggs-1"],
-        female_days_first=found_days[0],
+        female_days_first=days[0],
         eggs_second=given["eggs-2"],
-        female_days_second=found_days[1],
+        female_days_second=days[1],
         females_first=given["females-1"],
         females_second=given["females-2"],
+        found_first=found[0],
+        found_second=found[1],
     )
     words = []
     if not compared.enough:
@@ -153,10 +164,11 @@ CALCULATIONS = (
             female-days 0..1e7 | living, fed, warm, with the host
             usual-rate? 0..1000 eggs per female-day | to ask how likely none is
             share-found 0.001..1 = 1.0 | of the eggs that are there, by all searches
+            share-eggs? 0.01..1e7 | eggs counted that leave that share so uncertain
             """),
         _laying,
         "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found;"
-        " none: -ln(0.025) over them",
+        " none: -ln(0.025) over them; averaged over the share (beta) where that is uncertain",
         GARWOOD,
         "--eggs 0 --female-days 7.5 --usual-rate 1",
     ),
@@ -170,13 +182,16 @@ CALCULATIONS = (
             female-days-2 0..1e7 | with the second
             share-found-1 0.001..1 = 1.0 | of the eggs on the first, by all searches
             share-found-2 0.001..1 = 1.0 | of the eggs on the second
+            share-eggs-1? 0.01..1e7 | eggs counted that leave the first share so uncertain
+            share-eggs-2? 0.01..1e7 | eggs counted that leave the second share so uncertain
             females-1 count 1..1e6 = 1 | that could lay on the first
             females-2 count 1..1e6 = 1 | on the second
             """),
         _hosts,
         "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x"
-        " share found; p is twice the smaller tail; as females differ: ln of the ratio over the"
-        " root of 1 / eggs + 1 / (2 x females - 1/2), summed over both",
+        " share found; p is twice the smaller tail, averaged over the shares"
+        " (beta); as females differ: ln of the ratio over the root of 1 /"
+        " eggs + 1 / (2 x females - 1/2), summed over both",
         f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
     ),
