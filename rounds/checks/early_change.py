@@ -125,9 +125,12 @@ def _shortest(
     if lot.came is not None and utc(lot.came) >= utc(at):
         return None
     wanted = TOO_EARLY[coming.change]
+    # by looks alone: what a forecast tells of their beginning is no ground to doubt what was seen
+    seen_from = coming.seen_from or coming.begun_from
+    earliest -= coming.begun_from - seen_from
     between = foresight.instars(lot, lot.instar + 1, instar) if lot.instar else ()
     earliest = foresight.through(container, lot, earliest, between)
-    spans = [_span(coming.begun_from, earliest, at, "began", SEVERAL if between else wanted)]
+    spans = [_span(seen_from, earliest, at, "began", SEVERAL if between else wanted)]
     if lot.stage == "pupa" and lot.since is not None and spans[0] is not None:
         # it may have been one since the look before, but was said to become one only then
         least = spans[0].least

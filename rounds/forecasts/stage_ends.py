@@ -56,7 +56,8 @@ class ComingChange(Struct, frozen=True):
     ``why_not`` says why no date can be given. Where they came in with their stage begun
     (``begun_known`` is false), they may have begun it as long before as it takes. ``moved`` says
     that the warmth before is that of where they stood then. ``own`` says who gave the date where it
-    is the keeper's, ``beyond`` that it was colder or warmer than the constants were tested at.
+    is the keeper's, ``beyond`` that it was colder or warmer than the constants were tested at;
+    ``seen_from`` since when they may have begun their stage by looks alone.
     """
 
     where: str
@@ -84,6 +85,7 @@ class ComingChange(Struct, frozen=True):
     beyond: str = ""
     last_of_all: datetime | None = None
     overdue: bool = False
+    seen_from: datetime | None = None
 
 
 def instar_share(instar: int, instars: int, own: tuple[float, ...] = ()) -> float:
@@ -220,6 +222,7 @@ def coming_change(
         until,
         begun_known=not lot.began_before,
         moved=bool(lot.stays),
+        seen_from=min(since, begun(bench, lot, container.since)[0]),
     )
     if has_rested(bench, container, lot):
         return replace(
@@ -407,6 +410,7 @@ def _dated(
     warmth: PlaceTemperatures,
 ) -> ComingChange:
     begun_at = (day_of(plain.begun_from) + day_of(plain.begun_to)) / 2
+    start = instant_of(trace.times[0]) or plain.begun_from
     return replace(
         plain,
         first=instant_of(found.first),
@@ -419,7 +423,12 @@ def _dated(
         degree_days=max(0.0, trace.heat_at(trace.times[-1]) - trace.heat_at(begun_at)),
         gathered_to=instant_of(trace.times[-1]),
         warmth=warmth.used,
-        holes=tuple((hole.start, hole.end) for hole in warmth.holes if day_of(hole.end) > begun_at),
+        holes=tuple(
+            # before the trace as at its beginning: where nothing was read there, nor before
+            (min(hole.start, plain.begun_from) if hole.start <= start else hole.start, hole.end)
+            for hole in warmth.holes
+            if day_of(hole.end) > begun_at
+        ),
     )
 
 

@@ -43,6 +43,10 @@ FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 
 PAST, ROUNDS = "past", "rounds"  # the keys of the two lines that are no item
+GATHERED_BY_NOW = (
+    "more than half of them need, counted from the middle of when they began: who had not changed"
+    " by the last look began later or needs more"
+)
 OVERDUE = (
     "most of those that live should have come by the last look: these may be dead or at rest; the"
     " date is that of living ones"
@@ -357,6 +361,8 @@ def _coming_why(change: ComingChange, moment: Moment, measures: Measures) -> tup
     ]
     if change.overdue:
         lines.insert(4, labelled("but", OVERDUE, "late"))
+    elif change.degree_days >= need.constant_dd:
+        lines.insert(4, labelled("but", GATHERED_BY_NOW, "late"))
     if change.beyond:
         lines.insert(4, labelled("but", measures.in_words(change.beyond), "late"))
     if change.holes:

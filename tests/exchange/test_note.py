@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import timedelta
 from html.parser import HTMLParser
 from pathlib import Path
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
 from markdown_it import MarkdownIt
-from scipy.stats import binomtest, chi2
+from scipy.stats import beta, binomtest, poisson
 
 from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.document_html import document_html
@@ -76,13 +78,14 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
         "| QUE-26-02 | 20 May 2026 | bank above the ford | 48.8571, 2.3522 | 50 | A. Keeper | female, worn |"
         in text
     )
-    low, high = (
-        chi2.ppf(0.025, 2 * 20) / 2,
-        chi2.ppf(0.975, 2 * 21) / 2,
-    )  # Garwood 1936; one day to the only search
-    assert (
-        f" | 1.0 | 1 | 20 | 60 % | {20 / 0.6:.2f} ({low / 0.6:.2f} to {high / 0.6:.2f}) |" in text
-    )
+    # one day to the only search, which finds 60 %, known as well as by four eggs: the two tails of
+    # a Poisson count (Garwood 1936), averaged over the share
+    row = re.search(r" \| 1\.0 \| 1 \| 20 \| 60 % \| 33\.33 \(([\d.]+) to ([\d.]+)\) \|", text)
+    assert row, text
+    low, high = (float(one) for one in row.groups())
+    shares = beta(0.6 * 4, 0.4 * 4).ppf((np.arange(10_000) + 0.5) / 10_000)
+    assert poisson.sf(19, low * shares).mean() == pytest.approx(0.025, abs=0.001)
+    assert poisson.cdf(20, high * shares).mean() == pytest.approx(0.025, abs=0.001)
     share = binomtest(15, 20).proportion_ci(method="exact")
     assert (
         f"| egg | 20 | 5 | - | - | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text
