@@ -41,7 +41,7 @@ METHODS = (
     (
         "Eggs laid per female-day are those found, divided by the share that the searches find (as"
         " is reckoned of stems searched again); they have the exact Poisson limits of those found"
-        " (Garwood 1936, Biometrika 28:437-442), divided alike."
+        " (Garwood 1936, Biometrika 28:437-442), averaged over what that share may be."
         f" {OF_THESE_FEMALES}"
     ),
     (

@@ -52,7 +52,7 @@ async def test_on_one_of_them(evening: Story) -> None:
     search = next(one for one in evening.on_disk() if one["what"] == "searched")
     assert search["container"] == "S6", "they are on the stems, wherever those are kept now"
     assert search["lots"] == ["K3 A 06-02 18:30"]
-    assert "40 %     6  15.00 (" in rows["Viola canina"], "6 found in a female-day, of 40 % found"
+    assert "40 %     6  15 (" in rows["Viola canina"], "6 found in a female-day, of 40 % found"
 
 
 async def test_nobody_knows_on_which(evening: Story) -> None:
