@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
+from rounds.bench.mates import WILD
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench
 from rounds.biology import kinship
@@ -136,8 +137,11 @@ def _row(key: str, node: Node, record: BroodRecord) -> Row:
 
 
 def _mothers(node: Node, record: BroodRecord) -> str:
-    mothers = len(record.begun.mothers) if record.begun else 0
-    return f"{count(mothers, 'mother')}" if mothers > 1 else f"her and {literal(node.beside[0])}"
+    begun = record.begun
+    mothers = len(begun.mothers) if begun else 0
+    fathers = [father for father in begun.fathers if father != WILD] if begun else []
+    who = " or ".join(map(literal, fathers or node.beside[:1]))
+    return f"{count(mothers, 'mother')}" if mothers > 1 else f"her and {who}"
 
 
 def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float) -> Row:

@@ -198,3 +198,16 @@ async def test_two_cages_of_sisters_with_different_males_have_broods_of_their_ow
         if lot.stage == "egg"
     }
     assert eggs == {"EH/A": 15, "EH/B": 12}
+
+
+async def test_the_list_names_all_who_may_be_the_father(story: Story) -> None:
+    tell(story, CAGE)
+    tell(story, "brood EI taxon='Endromis alta'\nW2 stocked 8 pupae EI")
+    story.later(days=1).type("W2 emerged 4 female EH", "W2 emerged 4 male EH")
+    story.type("W2 emerged 4 male EI")
+    story.later(days=2).type("W2 searched 60")
+    page = " ".join((await pages(story, "code EH/A")).split())
+    assert "of EH, by EH or EI" in page
+    async with story.screens((110, 60)) as screen:
+        await screen.press("z")
+        assert "EH/A of her and EH or EI" in screen.words
