@@ -153,3 +153,10 @@ def test_leaf_cut_fresh_is_a_batch_of_its_own_beside_a_store(stored: Story) -> N
     assert [host.batch for host in stored.desk.bench.containers["S4"].hosts] == ["A", "C"]
     stored.later(hours=24).type("H3 host in plantain cut 2 Jun 20:00")
     assert stored.desk.bench.containers["H3"].hosts[-1].batch == "D"
+
+
+@pytest.mark.parametrize("line", ["fresh plantain", "plantain cut now", "freshly cut plantain"])
+def test_leaf_said_to_be_fresh_is_not_the_stores(stored: Story, line: str) -> None:
+    assert "batch B" in stored.type(f"H3 host in {line}")[0]
+    (host,) = stored.desk.bench.containers["H3"].hosts
+    assert (host.plant, f"{host.cut:%d}") == ("plantain", "04")

@@ -19,6 +19,7 @@ from rounds.entries.phrase.condition import (
     set_some_of_the_dead_aside,
 )
 from rounds.entries.phrase.counted_in_words import more_counted, so_many_left
+from rounds.entries.phrase.cut_now import fresh_is_cut_now
 from rounds.entries.phrase.drinkers import name_the_unmarked, some_refused
 from rounds.entries.phrase.failed_wings import failed_wings
 from rounds.entries.phrase.into_others import eggs_cut_off, goes_into, merged_into, split_up
@@ -44,6 +45,7 @@ from rounds.entries.registry import (
     Emerged,
     FoodRefused,
     FounderIntake,
+    HostIn,
     Parasitoid,
     Preserved,
     Released,
@@ -111,5 +113,6 @@ OF_A_KIND: Final[Mapping[type[Entry], Sequence[Pass]]] = {
     Released: (set_condition_aside,),  # 'released 1 crippled' as 'released 1'
     Preserved: (set_condition_aside,),
     Parasitoid: (set_state_aside,),  # '14 Cotesia kept' as '14 Cotesia kept=14'
+    HostIn: (fresh_is_cut_now,),  # 'fresh plantain' as 'plantain cut 08:00', the line's time
     SetUp: (set_vessel_aside,),  # 'set up rearing sleeve' as 'set up rearing'
 }
