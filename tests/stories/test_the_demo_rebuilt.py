@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-from scipy.stats import beta, chi2
+from scipy.stats import beta
 
+from tests.laying_limits import limits_laid
 from tests.stories.telling import Story, tell_demo
 from tests.stories.test_a_statistician_gets_the_tables import DEATHS, events_of, tables_of
 from tests.stories.test_leaving_note import note_of, table
@@ -116,17 +117,18 @@ def test_the_laying_rates_come_out_of_the_days(demo: Story, tmp_path: Path) -> N
     )
     pd.testing.assert_frame_equal(days, laying, check_exact=False, atol=2e-4, rtol=0)
     season = tables_in(exported_text(demo, tmp_path, "season"))
+    record = demo.desk.reckoning.tallies.on_hosts(demo.desk.now())
     for (taxon, host), row in days.iterrows():
         (told,) = [one for one in season[f"{taxon}: laying"] if one["plant"] == host]
         effort, eggs = row["effort (female-days)"], row["eggs"]
-        high = chi2.ppf(0.975, 2 * (eggs + 1)) / 2 / effort  # Garwood 1936
-        low = chi2.ppf(0.025, 2 * eggs) / 2 / effort if eggs else 0.0
+        (on,) = [one for one in record if (one.taxon, one.plant) == (taxon, host)]
+        low, high = limits_laid(int(eggs), effort, on.share_found or 1.0, on.share_counted)
         share = float(told["share found"].removesuffix("%")) / 100  # to the percent
         laid = [float(one) for one in re.findall(r"[\d.]+", told[LIMITS])]
         assert float(told["effort (female-days)"]) == pytest.approx(effort, abs=0.051)
         assert (told["eggs found"], told["searches"]) == (f"{eggs:.0f}", f"{row['searches']:.0f}")
-        found = [eggs / effort, low, high] if eggs else [high]
-        assert laid == pytest.approx([one / share for one in found], rel=0.02), (taxon, host)
+        expected = [eggs / effort / share, low, high] if eggs else [high]
+        assert laid == pytest.approx(expected, rel=0.03), (taxon, host)
 
 
 def exported_text(story: Story, tmp_path: Path, what: str, *words: str) -> str:
