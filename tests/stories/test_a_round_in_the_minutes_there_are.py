@@ -230,7 +230,7 @@ def test_a_line_left_out_says_of_whom_and_since_when_it_is_late(story: Story) ->
     tell_demo(story.at("2026-11-28 12:05"))
     assert story.due("R5")["food"]["state"] == "late"
 
-    left = plan_of(story.shell("round", "--plain", "--minutes", "15").out.splitlines(), "Left out")
+    left = plan_of(story.shell("round", "--plain", "--minutes", "10").out.splitlines(), "Left out")
 
     (food,) = [why for what, why in left.items() if "R5" in what and what.endswith(", food")]
     assert re.match(r"R5 late since (\w+ )?\d\d:\d\d", food), left

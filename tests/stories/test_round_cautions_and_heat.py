@@ -36,7 +36,7 @@ def bench(story: Story) -> Story:
 
 def test_bleach_and_blades_are_said_at_their_question_once_a_round(bench: Story) -> None:
     bench.at("2027-05-03 07:05")
-    printed = bench.plain(["20/24", *[" "] * 12, "0", " ", " ", " "])
+    printed = bench.plain(["20/24", *["b", " "] * 6, "0", " ", " ", " "])
     cares = [line for line in printed if line.startswith("Care: ")]
     assert sum(BLEACH in line for line in cares) == 1
     assert sum(BLADES in line for line in cares) == 1
