@@ -42,7 +42,7 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     first, second, third = (story.code(1, f"+/{letter}") for letter in "ABC")
     leaf = {
         "plant": "strobilanthes",
-        "part": "tender leaf",
+        "part": "leaf",
         "kept": "water",
         "sprigs": 2,
         "batch": "ZL",

@@ -131,7 +131,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 )
             ]
         same = None if batch else cutting_of(bench, said, at)
-        stored = same.cut if same and is_stored(bench, same) else None
+        stored = cut_in_store(bench, same) if same else None
         cut = said.get("cut") or stored or cut_of(bench, plant, batch, at)
         said["cut"] = cut if is_after(cut, at) else min(cut, at)
         said["batch"] = batch or (same.batch if same else letter_after(bench.last_batch))
@@ -199,9 +199,12 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     def wording(self, measures: Measures) -> str:
         what = f"host in: {self.plant} {self.part}".strip()
         batch = f"batch {self.batch}" if self.batch else ""
-        cut = f"cut {beside(self.cut, self.at)}" if self.cut and self.cut != self.at else ""
+        known = self.cut or self.at
+        by_letter = batch and self.at - known < SAME_CUTTING
+        cut = "" if by_letter or known == self.at else f"cut {beside(known, self.at)}"
         cut = "cut not known" if self.cut_not_known else cut
-        return comma_joined(what, self.kept, batch, cut, _sprigs(self.sprigs), self.source)
+        kept = "" if batch and self.kept == "water" else self.kept  # as nearly all cut stems are
+        return comma_joined(what, kept, batch, cut, _sprigs(self.sprigs), self.source)
 
 
 def _seen(state: str, alone: str, named: str = "") -> dict[str, Said]:
@@ -698,9 +701,12 @@ def cutting_of(bench: Bench, said: Said, at: datetime) -> Host | None:
     return max(there, key=lambda host: host.cut, default=None)
 
 
-def is_stored(bench: Bench, host: Host) -> bool:
-    """Whether it stands in a host store."""
-    return any(host is one for place in bench.standing() if _is_store(place) for one in place.hosts)
+def cut_in_store(bench: Bench, same: Host) -> datetime | None:
+    """When the cutting was cut of which this is, where the host store has some of it still."""
+    stored = (host for place in bench.standing() if _is_store(place) for host in place.hosts)
+    return next(
+        (host.cut for host in stored if (host.plant, host.batch) == (same.plant, same.batch)), None
+    )
 
 
 def _is_store(container: Container | None) -> bool:

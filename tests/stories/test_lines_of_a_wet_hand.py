@@ -31,12 +31,12 @@ def test_with_none_before_it_says_what_to_type(story: Story) -> None:
 @pytest.mark.parametrize(
     ("line", "told"),
     [
-        ("R2 fed rubus 4 stems", ["R2 host in: Rubus idaeus, water, batch C, 4 stems"]),
+        ("R2 fed rubus 4 stems", ["R2 host in: Rubus idaeus, batch C, 4 stems"]),
         (
             "R2-R3 fed with Rubus idaeus 4 stems",
-            [f"R{n} host in: Rubus idaeus, water, batch C, 2 stems" for n in (2, 3)],
+            [f"R{n} host in: Rubus idaeus, batch C, 2 stems" for n in (2, 3)],
         ),
-        ("R2 host in 5 stems hop beside", ["R2 host in: hop, water, batch C, 5 stems"]),
+        ("R2 host in 5 stems hop beside", ["R2 host in: hop, batch C, 5 stems"]),
         ("K2 viola out held in S2", ["K2 host out: Viola hirta A, kept in S2, 4 stems"]),
     ],
 )

@@ -21,8 +21,8 @@ R5\t4 L4 Aglais io\tnettle\t06:00\tsill 2
         ("E4 10 more hatched", "E4 hatched 10"),
         ("R4 pupated 1 more", "R4 pupated 1 (1 of 4)"),
         ("P2 emerged 2 more", "P2 emerged 2"),
-        ("R4 host added poplar 2", "R4 host in: poplar, water, batch B, 2 stems"),
-        ("R4 host added 2", "R4 host in: nettle, water, batch B, 2 stems"),
+        ("R4 host added poplar 2", "R4 host in: poplar, batch B, 2 stems"),
+        ("R4 host added 2", "R4 host in: nettle, batch B, 2 stems"),
     ],
 )
 def test_more_is_said_as_it_is_without(story: Story, line: str, told: str) -> None:

@@ -34,7 +34,7 @@ def test_spelled_numbers_of_parts_are_asked_of_as_figures_are(
     "line", ["R6 host in two nettle", "R6 host in two of nettle", "R6 host in nettle two stems"]
 )
 def test_so_many_stems_of_a_plant(bench: Story, line: str) -> None:
-    assert "host in: nettle, water, batch B, 2 stems" in bench.type(line)[0]
+    assert "host in: nettle, batch B, 2 stems" in bench.type(line)[0]
 
 
 def test_a_name_in_quotes_keeps_its_number(bench: Story) -> None:

@@ -35,7 +35,7 @@ def laying(story: Story) -> Story:
 )
 def test_a_plant_is_changed_and_the_old_goes_there(laying: Story, said: str, fate: str) -> None:
     assert laying.type(f"K1 host changed kidney vetch, {said}") == [
-        f"K1 host out: plantain A, {fate}; K1 host in: kidney vetch, water, batch B"
+        f"K1 host out: plantain A, {fate}; K1 host in: kidney vetch, batch B"
     ]
 
 
@@ -64,7 +64,7 @@ def test_nothing_is_called_kept(laying: Story, plants: str) -> None:
 def test_with_a_new_plant_it_is_read_wherever_it_stands(story: Story, line: str, fate: str) -> None:
     story.at("2031-06-11 18:00").type("Y1 20 L1 Euphydryas maturna on ash")
     assert story.at("2031-06-13 07:00").type(line) == [
-        f"Y1 host out: ash A, {fate}; Y1 host in: ash, water, batch B, 4 stems"
+        f"Y1 host out: ash A, {fate}; Y1 host in: ash, batch B, 4 stems"
     ]
 
 
