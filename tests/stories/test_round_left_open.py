@@ -70,6 +70,18 @@ async def test_the_next_morning_r_begins_the_mornings_round(bench: Story) -> Non
     assert kinds_on_disk(bench)[-1] == "round finished"
 
 
+async def test_a_line_about_no_cup_answers_nothing(bench: Story) -> None:
+    """Four hours after the last answer a species is told of: the round ended with the answer."""
+    async with bench.screens() as screen:
+        await answer_a_few(screen)
+    bench.at("2027-05-01 22:00").type("taxon 'Melitaea cinxia' hairs")
+    bench.reopen()
+    bench.at("2027-05-02 07:05")
+    async with bench.screens() as screen:
+        await screen.press("r")
+        assert "The evening round ended Sat 18:00, at its last answer." in screen.text
+
+
 async def test_a_round_left_at_its_end_page_is_over_the_next_morning(bench: Story) -> None:
     async with bench.screens() as screen:
         await screen.press("r")

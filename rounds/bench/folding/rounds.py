@@ -23,11 +23,11 @@ def in_round(bench: Bench, entry: Entry, *, answers: bool) -> None:
     walk = round_of(bench, entry.round)
     if walk is None:
         return
-    walk.answered = max(walk.answered, entry.at)
+    where = getattr(entry, "container", "") or getattr(entry, "shelf", "")
+    if where or entry.answers:  # a species or a setting told of meanwhile is no step of the walk
+        walk.answered = max(walk.answered, entry.at)
     walk.spoken = entry.logged
     if walk is bench.open_round:
         walk.said.append(entry.id)
         if answers:
-            walk.done.append(
-                (getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what)
-            )
+            walk.done.append((where, entry.what))
