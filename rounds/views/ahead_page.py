@@ -43,10 +43,7 @@ FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 
 PAST, ROUNDS = "past", "rounds"  # the keys of the two lines that are no item
-GATHERED_BY_NOW = (
-    "more than half of them need, counted from the middle of when they began: who had not changed"
-    " by the last look began later or needs more"
-)
+GATHERED_BY_NOW = "more than half of them need: who is left began later or needs more"
 OVERDUE = (
     "most of those that live should have come by the last look: these may be dead or at rest; the"
     " date is that of living ones"

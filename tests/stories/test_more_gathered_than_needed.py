@@ -35,7 +35,7 @@ async def test_who_has_not_pupated_though_most_would_have(story: Story) -> None:
     # nothing was read before they came, and they may have begun it days before
     assert [start for start, _ in pupation.holes] == [pupation.begun_from]
     text = await coming_page(story)
-    assert "more than half of them need, counted from the middle of when they began" in text
+    assert "more than half of them need: who is left began later or needs more" in text
     assert "nothing read" in text
 
 

@@ -95,7 +95,7 @@ def test_a_reason_may_stand_at_its_sign(story: Story) -> None:
     assert any(line.get("why") == "no light" for line in story.on_disk())
 
 
-async def test_right_on_a_shelf_changes_nothing(story: Story) -> None:
+async def test_right_on_a_shelf_shows_its_moat(story: Story) -> None:
     story.at("2027-05-26 07:10")
     tell(
         story,
@@ -113,6 +113,7 @@ async def test_right_on_a_shelf_changes_nothing(story: Story) -> None:
         assert shelf, [row.key for row in rows.rows]
         assert rows.highlight(shelf)
         await screen.pilot.pause()
-        before = screen.text
+        assert "shelf sill   moat" not in screen.text
         await screen.press("right")
-        assert screen.text == before
+        assert "shelf sill   moat 0 mm, dry" in screen.text
+        assert "Right" not in screen.text.splitlines()[-1]
