@@ -39,7 +39,7 @@ def remember_cut(bench: Bench, plant: str, letter: str, cut: datetime) -> None:
     key = cutting_key(plant, letter)
     spans = bench.cuttings.pop(key, [])
     mine = next((span for span in spans if _is_of(span, cut)), None)
-    if mine is None and spans and _is_stored(bench, plant, letter):
+    if mine is None and spans and cut_in_store(bench, plant, letter):
         mine = spans[-1]  # from the store, whenever it was put in
     if mine is None:
         mine = CutSpan(cut, cut)
@@ -92,10 +92,15 @@ def _is_of(span: CutSpan, cut: datetime) -> bool:
     return span.first - SAME_CUTTING <= cut <= span.newest + SAME_CUTTING
 
 
-def _is_stored(bench: Bench, plant: str, letter: str) -> bool:
-    return any(
-        (host.plant.casefold(), host.batch) == (plant.casefold(), letter)
-        for container in bench.standing()
-        if container.purpose == "host store"
-        for host in container.hosts
+def cut_in_store(bench: Bench, plant: str, letter: str) -> datetime | None:
+    """When stems of a letter were cut of which the host store has some still; None without any."""
+    return next(
+        (
+            host.cut
+            for container in bench.standing()
+            if container.is_store
+            for host in container.hosts
+            if (host.plant.casefold(), host.batch) == (plant.casefold(), letter)
+        ),
+        None,
     )

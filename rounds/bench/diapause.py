@@ -67,11 +67,7 @@ def awake_in_winter(bench: Bench, container: Container) -> list[Lot]:
 def out_of_place(bench: Bench, container: Container) -> list[Lot]:
     """The animals that a container was not set up for: those awake in one for winter, all that live
     in a host store."""
-    return (
-        list(container.lots)
-        if container.purpose == "host store"
-        else awake_in_winter(bench, container)
-    )
+    return list(container.lots) if container.is_store else awake_in_winter(bench, container)
 
 
 def hidden_eggs_winter(bench: Bench, container: Container, held: KeptLot) -> tuple[bool, bool]:

@@ -682,6 +682,11 @@ class Container(Remembered):
         ]
 
     @property
+    def is_store(self) -> bool:
+        """Whether it is a host store: cut plants are ready there, and feed nobody in it."""
+        return self.purpose == "host store"
+
+    @property
     def females(self) -> int:
         """Adult females here on record; adults of unknown sex are fed like females."""
         return sum(lot.number for lot in self.lots if lot.stage == "adult" and lot.sex != "male")

@@ -127,7 +127,7 @@ def held_in(context: AnswerContext, fate: str) -> dict[str, Any]:
         for container in context.bench.standing()
         if container is not context.container and _goes_with(context.bench, container, taxa)
     ]
-    stores = [one for one in standing if one.purpose == "host store"]
+    stores = [one for one in standing if one.is_store]
     cups = [one for one in standing if one.purpose == "eggs" and (one.held or not one.lots)]
     from_here = [
         one for one in stores + cups if any(held.source == context.due.where for held in one.held)

@@ -13,7 +13,7 @@ def stored(bench: Bench) -> Iterator[tuple[Container, Host, str]]:
     """What stands in host stores, in walking order, each with why it feeds nobody: its jar is
     suspect, or it was seen not fresh; empty where it may be fed."""
     for jar in walking_order(bench):
-        if jar.purpose == "host store":
+        if jar.is_store:
             for stems in jar.hosts:
                 yield jar, stems, _unfit(jar, stems)
 

@@ -242,7 +242,7 @@ def _place_order(
     """
     known = bench.shelves.get(shelf)
     group = group_of(container) if container is not None else GROUPS[0]
-    is_store = container is not None and container.purpose == "host store"
+    is_store = container is not None and container.is_store
     around = bench.containers.get(container.inside) if container is not None else None
     return (
         GROUPS.index(group) if group in WASH_BEFORE else 0,
@@ -316,7 +316,7 @@ class _Walk(Struct, frozen=True):
             self._at_container(container, checks, opens),
             shelf=shelf_of(bench, container),
             inside=container.inside,
-            is_store=container.purpose == "host store",
+            is_store=container.is_store,
             animals=tuple(animals.items()),
             drinkers=_drinkers(bench, container),
             fasting=sum(lot.number for lot in container.lots_of("adult") if not bench.is_fed(lot)),

@@ -8,7 +8,14 @@ from msgspec import Meta
 from msgspec.structs import replace
 
 from rounds.bench.codes import LETTERS
-from rounds.bench.cuttings import SAME_CUTTING, cutting_key, remember_cut, standing_of, twice_given
+from rounds.bench.cuttings import (
+    SAME_CUTTING,
+    cut_in_store,
+    cutting_key,
+    remember_cut,
+    standing_of,
+    twice_given,
+)
 from rounds.bench.dates import beside, is_after
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept, sighted_on, sightings_go
@@ -131,7 +138,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
                 )
             ]
         same = None if batch else cutting_of(bench, said, at)
-        stored = cut_in_store(bench, same) if same else None
+        stored = cut_in_store(bench, plant, same.batch) if same else None
         cut = said.get("cut") or stored or cut_of(bench, plant, batch, at)
         said["cut"] = cut if is_after(cut, at) else min(cut, at)
         said["batch"] = batch or (same.batch if same else letter_after(bench.last_batch))
@@ -685,7 +692,7 @@ def cutting_of(bench: Bench, said: Said, at: datetime) -> Host | None:
     store itself.
     """
     cut, into = said.get("cut"), bench.at(str(said.get("container", "")))
-    asks_store = cut is None and said.get("kept") not in ROOTED and not _is_store(into)
+    asks_store = cut is None and said.get("kept") not in ROOTED and not (into and into.is_store)
     there = [
         host
         for container in bench.standing()
@@ -695,22 +702,10 @@ def cutting_of(bench: Bench, said: Said, at: datetime) -> Host | None:
         and not host.cut_not_known
         and (
             abs((cut or at) - host.cut) <= SAME_CUTTING
-            or (asks_store and _is_store(container) and host.cut <= at)
+            or (asks_store and container.is_store and host.cut <= at)
         )
     ]
     return max(there, key=lambda host: host.cut, default=None)
-
-
-def cut_in_store(bench: Bench, same: Host) -> datetime | None:
-    """When the cutting was cut of which this is, where the host store has some of it still."""
-    stored = (host for place in bench.standing() if _is_store(place) for host in place.hosts)
-    return next(
-        (host.cut for host in stored if (host.plant, host.batch) == (same.plant, same.batch)), None
-    )
-
-
-def _is_store(container: Container | None) -> bool:
-    return container is not None and container.purpose == "host store"
 
 
 def letter_after(letter: str) -> str:

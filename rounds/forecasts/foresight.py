@@ -33,6 +33,7 @@ from rounds.forecasts.stage_ends import (
     as_expected,
     begun_within,
     coming_change,
+    end_of_stage,
     instant_of,
     instar_of,
     later_of,
@@ -648,15 +649,13 @@ class Forecasts:
                 return None
             begun_from, begun_to = ended.begun_from, ended.begun_to
             earlier = self._not_ended_before(brood, before, begun_from, begun_to)
-            found = self._foretell(
+            found = end_of_stage(
+                need,
                 self._along_then(ended, need.thresholds),
                 begun_from=day_of(min(begun_to, max(begun_from, earlier or begun_from))),
                 begun_to=day_of(begun_to),
-                constant_dd=need.constant_dd,
-                spread=need.spread,
-                uncertainty=need.uncertainty,
-                longer=need.longer,
                 number=ended.number,
+                foretell=self._foretell,
             )
             earliest.append(instant_of(found.not_before) or ended.begun_from)
         return min(earliest, default=None)
@@ -708,14 +707,11 @@ class Forecasts:
         trace = self._along_stems(container, held, need)
         rest = hidden_eggs_winter(self.bench, container, held)[1]
         past_middle = winter_after(self.bench, held.laid_to)[0]
-        stage_forecast = forecast(
+        stage_forecast = end_of_stage(
+            need,
             trace.since(day_of(past_middle)) if rest else trace,
             begun_from=day_of(held.offered),
             begun_to=day_of(held.laid_to),
-            constant_dd=need.constant_dd,
-            spread=need.spread,
-            uncertainty=need.uncertainty,
-            longer=need.longer,
             number=max(1, held.eggs),
         )
         earliest = instant_of(stage_forecast.not_before)
@@ -777,14 +773,11 @@ class Forecasts:
         )
         trace = self._warmth_of(began_in).trace(need.thresholds, until=day_of(begun_to))
         number = sum(stage_completion.number for stage_completion in passages)
-        stage_forecast = forecast(
+        stage_forecast = end_of_stage(
+            need,
             trace,
             begun_from=day_of(min(one.begun_from for one in passages)),
             begun_to=day_of(begun_to),
-            constant_dd=need.constant_dd,
-            spread=need.spread,
-            uncertainty=need.uncertainty,
-            longer=need.longer,
             number=number,
         )
         low, half, high = (

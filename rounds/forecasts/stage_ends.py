@@ -185,6 +185,29 @@ def begun_within(
     )
 
 
+def end_of_stage(
+    need: ThermalNeed,
+    trace: HeatTrace,
+    *,
+    begun_from: float,
+    begun_to: float,
+    number: int,
+    foretell: Callable[..., StageForecast] = forecast,
+) -> StageForecast:
+    """When so many animals that began a stage between two days end it, by all that is known of what
+    it needs; ``foretell`` is asked as ``forecast``."""
+    return foretell(
+        trace,
+        begun_from=begun_from,
+        begun_to=begun_to,
+        constant_dd=need.constant_dd,
+        spread=need.spread,
+        uncertainty=need.uncertainty,
+        longer=need.longer,
+        number=number,
+    )
+
+
 def coming_change(
     bench: Bench,
     container: Container,
@@ -255,15 +278,13 @@ def coming_change(
                 " 'constants' says it"
             ),
         )
-    stage_forecast = foretell(
+    stage_forecast = end_of_stage(
+        need,
         trace,
         begun_from=day_of(since),
         begun_to=day_of(until),
-        constant_dd=need.constant_dd,
-        spread=need.spread,
-        uncertainty=need.uncertainty,
-        longer=need.longer,
         number=lot.number,
+        foretell=foretell,
     )
     if stage_forecast.half is None:
         return replace(

@@ -43,7 +43,7 @@ def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
         entry.cut or entry.at,
         entry.source,
         _stock(container) if container else "",
-        container is None or container.purpose == "host store",
+        container is None or container.is_store,
         entry.cut_not_known,
     )
 

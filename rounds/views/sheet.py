@@ -199,11 +199,7 @@ def sheet_warnings(told: Sheet) -> Iterator[str]:
 def _to_record(bench: Bench, plant: str) -> str:
     """What to type so that a plant has a store: the one that stands there, else a new one."""
     store = next(
-        (
-            one.code
-            for one in bench.standing()
-            if one.purpose == "host store" and one.suspect_since is None
-        ),
+        (one.code for one in bench.standing() if one.is_store and one.suspect_since is None),
         "",
     )
     new = bench.free_code("S")
